@@ -1,0 +1,103 @@
+//! The list of indicators: every number that is read off a trace, with its unit and its definition, declared once.
+
+use crate::units::Dimension;
+
+/// One indicator as it is shown: name, value, unit and definition.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Indicator {
+    /// Name in words joined by underscores.
+    pub name: &'static str,
+    /// Value, SI; none where the run did not show it.
+    pub value: Option<f64>,
+    /// Kind of quantity.
+    pub dimension: Dimension,
+    /// Definition in one sentence.
+    pub definition: &'static str,
+}
+
+macro_rules! indicators {
+    ($( $name:ident : $dimension:ident = $definition:literal; )*) => {
+        /// Every number read off a run; `None` where the run did not show it.
+        #[derive(Clone, Debug, Default, PartialEq)]
+        pub struct Indicators {
+            $( #[doc = $definition] pub $name: Option<f64>, )*
+        }
+
+        impl Indicators {
+            /// All indicators in a fixed order.
+            pub fn list(&self) -> Vec<Indicator> {
+                vec![ $( Indicator {
+                    name: stringify!($name),
+                    value: self.$name,
+                    dimension: Dimension::$dimension,
+                    definition: $definition,
+                }, )* ]
+            }
+
+            /// The same indicators with each value replaced by `change(this, other)`.
+            pub fn combine(&self, other: &Self, change: impl Fn(Option<f64>, Option<f64>) -> Option<f64>) -> Self {
+                Indicators { $( $name: change(self.$name, other.$name), )* }
+            }
+        }
+    };
+}
+
+indicators! {
+    armature_opening_time: Time = "Switching on until the armature has made 90 % of its stroke.";
+    opening_time_10: Time = "Switching on until the main stage reaches 10 % of full lift.";
+    opening_time_90: Time = "Switching on until the main stage reaches 90 % of full lift.";
+    closing_time: Time = "Switching off until the main stage first meets its seat.";
+    effective_closing_time: Time = "Main flow from 90 % to 10 % of its value at switching off.";
+    mean_lift: Fraction = "Mean lift over the judged window, share of full lift.";
+    largest_lift: Fraction = "Largest lift while energised, share of full lift.";
+    oscillation: Fraction = "Peak-to-peak lift over the judged window, share of full lift.";
+    oscillation_first_half: Fraction = "Peak-to-peak lift over the first half of the judged window.";
+    oscillation_second_half: Fraction = "Peak-to-peak lift over the second half of the judged window.";
+    oscillation_rate: Frequency = "Rate of the lift's oscillation over the judged window.";
+    oscillation_crossings: Number = "Upward crossings of the mean lift (with hysteresis) in the judged window.";
+    judged_window: Time = "Length of the energised window that was judged.";
+    seat_contacts_energised: Number = "Contacts of the main stage with its seat in the judged window.";
+    seat_contact_rate: Frequency = "Seat contacts per second in the judged window.";
+    first_seat_speed: Velocity = "Speed of the main stage as it first meets its seat after switching off.";
+    first_seat_energy: Energy = "Kinetic energy of the main stage at that contact.";
+    hardest_seat_speed: Velocity = "Highest seat contact speed in the whole run.";
+    seat_energy_per_cycle: Energy = "Sum of the kinetic energies of all seat contacts in one cycle.";
+    late_closing_share: Fraction = "Share of the closing time in which the last 20 % of lift is passed.";
+    inlet_pressure_at_rest: AbsolutePressure = "Inlet pressure just before switching on.";
+    inlet_pressure_open: AbsolutePressure = "Inlet pressure just before switching off.";
+    outlet_pressure_open: AbsolutePressure = "Outlet pressure just before switching off.";
+    differential_open: PressureDifference = "Mean differential across the valve over the judged window.";
+    flow_open: MassFlow = "Mean flow through the valve over the judged window.";
+    inlet_peak_closing: AbsolutePressure = "Highest inlet pressure from switching off to the first seat contact + 2L/a + 10 ms.";
+    inlet_trough_closing: AbsolutePressure = "Lowest inlet pressure in the same window.";
+    outlet_peak_closing: AbsolutePressure = "Highest outlet pressure in the same window of the downstream line.";
+    outlet_trough_closing: AbsolutePressure = "Lowest outlet pressure in the same window of the downstream line.";
+    inlet_peak_later: AbsolutePressure = "Highest inlet pressure after that window (re-impact; uncertain after a cavity).";
+    outlet_peak_later: AbsolutePressure = "Highest outlet pressure after that window (re-impact; uncertain after a cavity).";
+    inlet_peak_opening: AbsolutePressure = "Highest inlet pressure from switching on to the start of the judged window.";
+    outlet_peak_opening: AbsolutePressure = "Highest outlet pressure from switching on to the start of the judged window.";
+    surge: PressureDifference = "First-closure inlet peak above the inlet pressure at rest.";
+    surge_ratio: Number = "First-closure inlet peak above the open inlet pressure, divided by rho*a*v of the line.";
+    largest_inlet_cavity: Volume = "Largest vapour cavity at the inlet.";
+    largest_outlet_cavity: Volume = "Largest vapour cavity at the outlet.";
+    least_magnet_force: Force = "Least magnet force while the armature should rest on the pole.";
+    armature_load: Force = "Spring and weight (and pilot pressure) against the magnet at the pole.";
+    pole_contact_rate: Frequency = "Contacts of the armature with the pole per second in the judged window.";
+    armature_swing: Length = "Peak-to-peak armature travel over the judged window.";
+    coil_current: Current = "Effective (rms) coil current over the judged window.";
+    coil_power: Power = "Mean heat in the winding over the judged window.";
+    pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
+    coil_temperature: Temperature = "Winding temperature used for the run.";
+    coil_heat_per_cycle: Energy = "Heat in the winding and ring in one cycle.";
+    highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off the pilot seat.";
+    lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
+    full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
+    joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before switching off.";
+    wave_return_time: Time = "2L/a of the upstream line.";
+    gearing_number: Number = "Lambda: inertia gearing of the stage against its line, see the physics page.";
+    inlet_mach: Number = "Largest Mach number in the upstream line (gas service).";
+    outlet_mach: Number = "Largest Mach number in the downstream line (gas service).";
+    supply_frequency_share: Fraction = "Share of the lift's oscillation that is at the supply's pulsation frequency.";
+    residual_wave: Fraction = "Inlet pressure swing left at the end of the off-time, share of the first-closure swing.";
+    bangs_per_hour: Frequency = "Closures per second of time whose surge exceeds the limit (shown per hour).";
+}

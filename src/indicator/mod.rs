@@ -1,0 +1,5 @@
+//! Numbers read off a trace.
+
+mod list;
+
+pub use list::{Indicator, Indicators};

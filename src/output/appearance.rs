@@ -1,0 +1,136 @@
+//! How each behaviour looks: one letter, one colour and one pattern, the same in every figure and table.
+
+use super::plot::colour::{
+    BLACK, BLUE, Colour, GREEN, ORANGE, PURPLE, SKY_BLUE, VERMILLION, YELLOW,
+};
+use super::plot::pattern::Pattern;
+use crate::verdict::Behaviour;
+
+/// All behaviours, the order of keys and legends.
+pub const ALL: [Behaviour; 15] = [
+    Behaviour::StaysShut,
+    Behaviour::WillNotOpen,
+    Behaviour::PassesBackwards,
+    Behaviour::FloatsSteadily,
+    Behaviour::Flutters,
+    Behaviour::Chatters,
+    Behaviour::RattlesWithSupply,
+    Behaviour::StillSettling,
+    Behaviour::OpensFully,
+    Behaviour::DoesNotClose,
+    Behaviour::OnTimeTooShort,
+    Behaviour::ClosesHard,
+    Behaviour::Hammers,
+    Behaviour::Hums,
+    Behaviour::Overheats,
+];
+
+/// The letter of a behaviour in small regions and in the map of characters.
+pub fn letter(behaviour: Behaviour) -> char {
+    match behaviour {
+        Behaviour::StaysShut => 'S',
+        Behaviour::WillNotOpen => 'W',
+        Behaviour::PassesBackwards => 'B',
+        Behaviour::FloatsSteadily => 'F',
+        Behaviour::Flutters => 'L',
+        Behaviour::Chatters => 'C',
+        Behaviour::RattlesWithSupply => 'R',
+        Behaviour::StillSettling => 'T',
+        Behaviour::OpensFully => 'O',
+        Behaviour::DoesNotClose => 'N',
+        Behaviour::OnTimeTooShort => 'Q',
+        Behaviour::ClosesHard => 'K',
+        Behaviour::Hammers => 'H',
+        Behaviour::Hums => 'M',
+        Behaviour::Overheats => 'X',
+    }
+}
+
+/// The colour of a region; neighbours in practice also differ in lightness, for grey prints.
+pub fn colour(behaviour: Behaviour) -> Colour {
+    match behaviour {
+        Behaviour::StaysShut => BLUE.tint(0.50),
+        Behaviour::WillNotOpen => BLACK.tint(0.35),
+        Behaviour::PassesBackwards => PURPLE.tint(0.95),
+        Behaviour::FloatsSteadily => SKY_BLUE.tint(0.70),
+        Behaviour::Flutters => YELLOW.tint(0.62),
+        Behaviour::Chatters => VERMILLION.tint(0.80),
+        Behaviour::RattlesWithSupply => PURPLE.tint(0.65),
+        Behaviour::StillSettling => YELLOW.tint(0.30),
+        Behaviour::OpensFully => GREEN.tint(0.28),
+        Behaviour::DoesNotClose => ORANGE.tint(0.80),
+        Behaviour::OnTimeTooShort => BLUE.tint(0.15),
+        Behaviour::ClosesHard => ORANGE.tint(0.45),
+        Behaviour::Hammers => VERMILLION.tint(0.45),
+        Behaviour::Hums => PURPLE.tint(0.35),
+        Behaviour::Overheats => ORANGE,
+    }
+}
+
+/// The pattern that marks a behaviour on top of the leading one.
+pub fn pattern(behaviour: Behaviour) -> Pattern {
+    match behaviour {
+        Behaviour::Hammers => Pattern::Rising,
+        Behaviour::ClosesHard => Pattern::Falling,
+        Behaviour::Hums => Pattern::Upright,
+        Behaviour::Overheats => Pattern::Dots,
+        Behaviour::Chatters | Behaviour::Flutters => Pattern::Crossed,
+        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => {
+            Pattern::CloseFalling
+        }
+        Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => {
+            Pattern::CloseRising
+        }
+        Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => {
+            Pattern::Level
+        }
+    }
+}
+
+/// Colour number of a text terminal (of the 256), near to [`colour`].
+pub fn terminal_colour(behaviour: Behaviour) -> u8 {
+    match behaviour {
+        Behaviour::StaysShut | Behaviour::OnTimeTooShort => 32,
+        Behaviour::WillNotOpen => 245,
+        Behaviour::PassesBackwards | Behaviour::RattlesWithSupply | Behaviour::Hums => 175,
+        Behaviour::FloatsSteadily => 74,
+        Behaviour::Flutters | Behaviour::StillSettling => 185,
+        Behaviour::Chatters | Behaviour::Hammers => 166,
+        Behaviour::OpensFully => 36,
+        Behaviour::DoesNotClose | Behaviour::ClosesHard | Behaviour::Overheats => 178,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_letter_and_no_colour_serves_twice() {
+        for (i, &a) in ALL.iter().enumerate() {
+            for &b in &ALL[i + 1..] {
+                assert_ne!(letter(a), letter(b));
+                assert_ne!(colour(a), colour(b));
+            }
+        }
+    }
+
+    #[test]
+    fn the_usual_neighbours_differ_in_a_grey_print() {
+        let pairs = [
+            (Behaviour::StaysShut, Behaviour::FloatsSteadily),
+            (Behaviour::FloatsSteadily, Behaviour::OpensFully),
+            (Behaviour::Chatters, Behaviour::OpensFully),
+            (Behaviour::Chatters, Behaviour::Flutters),
+            (Behaviour::DoesNotClose, Behaviour::OpensFully),
+            (Behaviour::WillNotOpen, Behaviour::OpensFully),
+            (Behaviour::Flutters, Behaviour::OpensFully),
+            (Behaviour::OnTimeTooShort, Behaviour::OpensFully),
+            (Behaviour::StillSettling, Behaviour::OpensFully),
+        ];
+        for (a, b) in pairs {
+            let step = (colour(a).lightness() - colour(b).lightness()).abs();
+            assert!(step > 0.04, "{a:?} {b:?} {step}");
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! One run over time: pressures, travel, magnet and flow, with its opening and closing enlarged.
+
+mod column;
+mod curve;
+mod event;
+mod notes;
+mod panel;
+mod window;
+
+use super::{Figure, Origin, head};
+use crate::output::plot::colour::{BLACK, Colour, GREY};
+use crate::output::plot::text::Paragraph;
+use crate::output::plot::{PAGE_WIDTH, SMALL, canvas, legend};
+use crate::trace::Trace;
+use crate::units::Dimension;
+use panel::Panel;
+
+const MARGIN: f64 = 6.0;
+/// Height of the names above a panel, points.
+pub(super) const STRIP: f64 = 17.0;
+const ALL_PANELS: f64 = 520.0;
+pub(super) const ENERGISED: Colour = Colour(232, 232, 222);
+
+/// A limit to be drawn as a line in the panels of its kind of quantity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// Its name, such as "highest allowed pressure".
+    pub label: String,
+    /// Kind of quantity.
+    pub dimension: Dimension,
+    /// Value, SI.
+    pub value: f64,
+}
+
+/// What the figure of a run is drawn from.
+#[derive(Clone, Copy, Debug)]
+pub struct RunFigure<'a> {
+    /// The run.
+    pub trace: &'a Trace,
+    /// Question, scenario, data, overrides.
+    pub origin: Origin<'a>,
+    /// Limits.
+    pub limits: &'a [Limit],
+    /// Vapour pressure of the fluid, Pa absolute; none for a gas.
+    pub vapour_pressure: Option<f64>,
+    /// Sentence at the foot.
+    pub caution: &'a str,
+}
+
+/// Draws the run.
+pub fn cycle(figure: &RunFigure) -> Figure {
+    let width = PAGE_WIDTH - 2.0 * MARGIN;
+    let head = head(&figure.origin, width);
+    let top = MARGIN + head.iter().map(Paragraph::height).sum::<f64>() + 20.0;
+    let panels = panel::panels(figure);
+    let extents = extents(&panels, top);
+    let columns = column::columns(figure.trace);
+    let entries = notes::entries(figure.trace, &panels);
+    let foot = foot(figure, &panels, width);
+    let bottom = extents.last().map_or(top - 20.0, |e| e.1 + 34.0);
+    let legend_top = bottom + 4.0;
+    let foot_top = legend_top + legend::height(&entries, width) + 5.0;
+    let whole = foot_top + foot.iter().map(|p| p.height() + 2.0).sum::<f64>() + MARGIN;
+
+    let svg = canvas::draw((PAGE_WIDTH, whole), figure.origin.question, |canvas| {
+        let mut y = MARGIN;
+        for paragraph in &head {
+            y = paragraph.draw(canvas, MARGIN, y);
+        }
+        for (panel, extent) in panels.iter().zip(&extents) {
+            column::draw_panel(canvas, figure.trace, &columns, panel, *extent);
+        }
+        if let Some(last) = extents.last() {
+            column::draw_heads(canvas, &columns, top - 9.0);
+            column::draw_time(canvas, &columns, last.1);
+        }
+        legend::draw(canvas, &entries, MARGIN, legend_top, width);
+        let mut y = foot_top;
+        for paragraph in &foot {
+            y = paragraph.draw(canvas, MARGIN, y) + 2.0;
+        }
+    });
+    Figure { svg }
+}
+
+/// Upper and lower edge of each panel; the pressures, which the question is mostly about, get more.
+fn extents(panels: &[Panel], top: f64) -> Vec<(f64, f64)> {
+    let weight = |p: &Panel| {
+        if p.has("inlet_pressure") || p.has("outlet_pressure") {
+            2.0
+        } else {
+            1.0
+        }
+    };
+    let weights: f64 = panels.iter().map(weight).sum();
+    let room = ALL_PANELS - STRIP * panels.len() as f64;
+    let one = (room / weights.max(1.0)).clamp(54.0, 130.0);
+    let mut y = top;
+    panels
+        .iter()
+        .map(|panel| {
+            let from = y + STRIP;
+            y = from + one * weight(panel);
+            (from, y)
+        })
+        .collect()
+}
+
+fn foot(figure: &RunFigure, panels: &[Panel], width: f64) -> Vec<Paragraph> {
+    let mut all: Vec<Paragraph> = notes::remarks(figure, panels)
+        .iter()
+        .map(|r| Paragraph::new(r, SMALL, BLACK, width))
+        .collect();
+    all.push(Paragraph::new(figure.caution, SMALL, GREY, width));
+    all
+}

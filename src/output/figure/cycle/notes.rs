@@ -1,0 +1,131 @@
+//! Legend and remarks below the run.
+
+use super::panel::Panel;
+use super::{ENERGISED, RunFigure, event, window};
+use crate::output::plot::canvas::Stroke;
+use crate::output::plot::colour::GREY;
+use crate::output::plot::legend::Entry;
+use crate::output::plot::tick::number;
+use crate::output::unit::{reading, units};
+use crate::trace::{Event, EventKind, Trace};
+use crate::units::Dimension;
+
+/// Channels without which the figure is not complete.
+const EXPECTED: [&str; 6] = [
+    "inlet_pressure",
+    "outlet_pressure",
+    "chamber_pressure",
+    "lift",
+    "coil_current",
+    "main_flow",
+];
+
+/// The legend's entries: shading and marks.
+pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel]) -> Vec<Entry<'a>> {
+    let mut all = Vec::new();
+    if !panels.is_empty() && !window::energised(trace).is_empty() {
+        all.push(Entry::new("coil energised", |canvas, sample| {
+            canvas.fill_rect(sample, ENERGISED);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
+    }
+    for mark in event::occurring(trace, panels) {
+        all.push(Entry::new(mark.words, move |canvas, sample| {
+            let middle = (
+                (sample.left + sample.right) / 2.0,
+                (sample.top + sample.bottom) / 2.0,
+            );
+            event::draw_mark(canvas, middle, mark);
+        }));
+    }
+    all
+}
+
+/// Sentences below the legend.
+pub(super) fn remarks(figure: &RunFigure, panels: &[Panel]) -> Vec<String> {
+    let mut all = Vec::new();
+    if panels.is_empty() {
+        all.push("The run recorded nothing that could be drawn.".to_owned());
+    } else {
+        let absent: Vec<String> = EXPECTED
+            .iter()
+            .filter(|name| !panels.iter().any(|p| p.has(name)))
+            .map(|name| name.replace('_', " "))
+            .collect();
+        if !absent.is_empty() {
+            all.push(format!("Not recorded: {}.", absent.join(", ")));
+        }
+    }
+    all.extend(contacts(figure.trace));
+    let beyond: Vec<String> = panels
+        .iter()
+        .flat_map(|p| p.beyond.iter().cloned())
+        .collect();
+    if !beyond.is_empty() {
+        all.push(format!(
+            "Too far from the curves to be drawn: {}.",
+            beyond.join("; ")
+        ));
+    }
+    all
+}
+
+/// Number of seat contacts, the hardest of them, and the first after switching off.
+fn contacts(trace: &Trace) -> Option<String> {
+    let contacts: Vec<&Event> = trace
+        .events
+        .iter()
+        .filter(|e| e.kind == EventKind::SeatContact && e.magnitude.is_finite())
+        .collect();
+    let hardest = contacts
+        .iter()
+        .max_by(|a, b| a.magnitude.total_cmp(&b.magnitude))?;
+    let told = |e: &Event| {
+        format!(
+            "{}, with {}",
+            instant(trace, e),
+            reading(e.magnitude, &units(Dimension::Velocity))
+        )
+    };
+    let off = trace
+        .events
+        .iter()
+        .find(|e| e.kind == EventKind::CoilOff)
+        .map(|e| e.time);
+    let first = off.and_then(|off| contacts.iter().find(|e| e.time >= off));
+    let mut words = match contacts.len() {
+        1 => format!(
+            "One contact of the main stage with its seat: {}",
+            told(hardest)
+        ),
+        n => format!(
+            "{n} contacts of the main stage with its seat; the hardest {}",
+            told(hardest)
+        ),
+    };
+    if let Some(first) = first.filter(|first| first.time != hardest.time) {
+        words += &format!("; the first after switching off {}", told(first));
+    }
+    Some(words + ".")
+}
+
+/// When an event happened, counted from the last switching.
+fn instant(trace: &Trace, event: &Event) -> String {
+    let switching = |e: &&Event| {
+        matches!(e.kind, EventKind::CoilOn | EventKind::CoilOff) && e.time <= event.time
+    };
+    match trace.events.iter().rev().find(switching) {
+        Some(last) => {
+            let way = if last.kind == EventKind::CoilOn {
+                "on"
+            } else {
+                "off"
+            };
+            format!(
+                "{} ms after switching {way}",
+                number((event.time - last.time) * 1e3)
+            )
+        }
+        None => format!("at {}", reading(event.time, &units(Dimension::Time))),
+    }
+}

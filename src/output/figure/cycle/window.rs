@@ -1,0 +1,132 @@
+//! Which stretches of time are shown: the whole run, and its opening and closing enlarged.
+
+use crate::trace::{EventKind, Trace};
+
+/// A stretch of time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Window {
+    /// In words.
+    pub(super) title: &'static str,
+    /// From, s.
+    pub(super) from: f64,
+    /// To, s.
+    pub(super) to: f64,
+    /// Instant from which its time is counted, s.
+    pub(super) zero: f64,
+    /// Share of the width.
+    pub(super) share: f64,
+    /// What its time is counted from, in words.
+    pub(super) counted: &'static str,
+}
+
+/// Stretches in which the coil was energised.
+pub(super) fn energised(trace: &Trace) -> Vec<(f64, f64)> {
+    let (Some(first), Some(last)) = (trace.time.first(), trace.time.last()) else {
+        return Vec::new();
+    };
+    let mut stretches = Vec::new();
+    let mut on: Option<f64> = None;
+    for event in trace.events.iter().filter(|e| e.time.is_finite()) {
+        match event.kind {
+            EventKind::CoilOn => on = on.or(Some(event.time)),
+            // Switched off without having been switched on: it was on from the beginning.
+            EventKind::CoilOff if on.is_some() || stretches.is_empty() => {
+                stretches.push((on.take().unwrap_or(*first), event.time));
+            }
+            _ => {}
+        }
+    }
+    stretches.extend(on.map(|from| (from, *last)));
+    stretches
+}
+
+/// The windows in the order of the columns.
+pub(super) fn windows(trace: &Trace) -> Vec<Window> {
+    let finite = || trace.time.iter().copied().filter(|t| t.is_finite());
+    let (first, last) = (
+        finite().fold(f64::INFINITY, f64::min),
+        finite().fold(f64::NEG_INFINITY, f64::max),
+    );
+    if first >= last {
+        let title = "no run";
+        return vec![Window {
+            title,
+            from: 0.0,
+            to: 1.0,
+            zero: 0.0,
+            share: 1.0,
+            counted: "",
+        }];
+    }
+    let whole = Window {
+        title: "whole run",
+        from: first,
+        to: last,
+        zero: 0.0,
+        share: 1.0,
+        counted: "",
+    };
+    let mut all = vec![whole];
+    all.extend(opening(trace, first, last));
+    all.extend(closing(trace, first, last));
+    all
+}
+
+fn event(trace: &Trace, kind: EventKind, from: f64) -> Option<f64> {
+    trace
+        .events
+        .iter()
+        .find(|e| e.kind == kind && e.time >= from)
+        .map(|e| e.time)
+}
+
+/// From switching on for twice the time in which seven tenths of the largest lift are reached.
+fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
+    let on = event(trace, EventKind::CoilOn, first)?;
+    let off = event(trace, EventKind::CoilOff, on).unwrap_or(last);
+    let range = trace.window(on, off);
+    let lift = trace.values("lift");
+    let within = lift.get(range.clone()).unwrap_or(&[]);
+    let largest = within
+        .iter()
+        .copied()
+        .filter(|v| v.is_finite())
+        .fold(0.0, f64::max);
+    let open = (largest > 0.0)
+        .then(|| within.iter().position(|&v| v >= 0.7 * largest))
+        .flatten()
+        .map(|i| trace.time[range.start + i])
+        .or_else(|| event(trace, EventKind::PoleContact, on).filter(|&t| t <= off));
+    let length = open.map_or(0.1 * (off - on), |t| 2.0 * (t - on));
+    span(on, length, first, last, "opening", "after switching on")
+}
+
+/// From switching off until a little after the first seat contact.
+fn closing(trace: &Trace, first: f64, last: f64) -> Option<Window> {
+    let off = event(trace, EventKind::CoilOff, first)?;
+    let again = event(trace, EventKind::CoilOn, off).unwrap_or(last);
+    let contact = event(trace, EventKind::SeatContact, off).filter(|&t| t <= again);
+    let length = contact.map_or(again - off, |t| 1.8 * (t - off));
+    span(off, length, first, last, "closing", "after switching off")
+}
+
+fn span(
+    zero: f64,
+    length: f64,
+    first: f64,
+    last: f64,
+    title: &'static str,
+    counted: &'static str,
+) -> Option<Window> {
+    // Never less than 5 ms: below that nothing of the valve can be seen.
+    let length = length.max(5e-3);
+    let (from, to) = ((zero - 0.06 * length).max(first), (zero + length).min(last));
+    (from < to).then_some(Window {
+        title,
+        from,
+        to,
+        zero,
+        share: 1.0,
+        counted,
+    })
+}

@@ -1,0 +1,272 @@
+//! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
+
+mod map;
+
+pub use map::map_summary;
+
+use super::appearance::terminal_colour;
+use super::plot::tick::number;
+use super::unit::{shown, unitless, units};
+use crate::indicator::Indicators;
+use crate::units::ColumnUnit;
+use crate::verdict::{Behaviour, Verdict};
+
+/// Are colours written?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Colouring {
+    /// Plain text.
+    Plain,
+    /// With the colour codes of a text terminal.
+    Coloured,
+}
+
+/// Which indicators a table lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// Those that the run showed.
+    Shown,
+    /// All; a dash for those that it did not show.
+    All,
+}
+
+/// One line of the ledger: what, how much, in which unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LedgerLine<'a> {
+    /// What.
+    pub name: &'a str,
+    /// How much.
+    pub value: f64,
+    /// In which unit.
+    pub unit: &'a str,
+}
+
+/// Narrowest width that is respected; below it words would break.
+const NARROWEST: usize = 30;
+
+/// The indicators with their values in both systems of units, and their definitions where the width allows.
+pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) -> String {
+    let width = width.max(NARROWEST);
+    let rows: Vec<[String; 4]> = indicators
+        .list()
+        .into_iter()
+        .filter(|i| extent == Extent::All || i.value.is_some())
+        .map(|i| {
+            let both = units(i.dimension);
+            let value = |unit: &ColumnUnit| match i.value {
+                Some(v) if unitless(unit) => number(shown(v, unit)),
+                Some(v) => format!("{} {}", number(shown(v, unit)), unit.name),
+                None => "–".to_owned(),
+            };
+            let us = both.us.as_ref().map_or(String::new(), value);
+            [
+                i.name.replace('_', " "),
+                value(&both.si),
+                us,
+                i.definition.to_owned(),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        return "The run showed no indicators.\n".to_owned();
+    }
+    let column = |n: usize| rows.iter().map(|r| length(&r[n])).max().unwrap_or(0);
+    let (name, si, us) = (column(0).min(width / 2), column(1), column(2));
+    let mut text = String::new();
+    for row in &rows {
+        let line = format!(
+            "{}  {}  {}",
+            padded(&shortened(&row[0], name), name),
+            padded(&row[1], si),
+            padded(&row[2], us)
+        );
+        let used = length(&line) + 2;
+        if width > used + 30 {
+            let wrapped = wrap(&row[3], width - used);
+            text += &format!("{line}  {}\n", wrapped.first().map_or("", String::as_str));
+            for more in wrapped.iter().skip(1) {
+                text += &format!("{}{more}\n", " ".repeat(used));
+            }
+        } else {
+            text += line.trim_end();
+            text.push('\n');
+        }
+    }
+    text
+}
+
+/// The verdict: each finding with its sentence, the gravest first.
+pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> String {
+    if verdict.findings.is_empty() {
+        return "No finding.\n".to_owned();
+    }
+    let mut text = String::new();
+    for finding in &verdict.findings {
+        let mark = if finding.adverse { "!" } else { "·" };
+        let words = painted(finding.behaviour.words(), finding.behaviour, colouring);
+        text += &format!("{mark} {words} (margin {})\n", number(finding.margin));
+        for line in wrap(&finding.reason, width.max(NARROWEST) - 4) {
+            text += &format!("    {line}\n");
+        }
+    }
+    text
+}
+
+/// The ledger: names, values, units in columns.
+pub fn ledger_table(lines: &[LedgerLine], width: usize) -> String {
+    let width = width.max(NARROWEST);
+    let values: Vec<String> = lines
+        .iter()
+        .map(|l| format!("{} {}", number(l.value), l.unit))
+        .collect();
+    let widest = values.iter().map(|v| length(v)).max().unwrap_or(0);
+    let longest = lines.iter().map(|l| length(l.name)).max().unwrap_or(0);
+    let name = longest.min(width.saturating_sub(widest + 2)).max(8);
+    let row = |(line, value): (&LedgerLine, &String)| {
+        format!("{}  {value}\n", padded(&shortened(line.name, name), name))
+    };
+    lines.iter().zip(&values).map(row).collect()
+}
+
+/// A sentence in lines of at most `width` characters, each ending with a line break.
+pub fn paragraph(text: &str, width: usize) -> String {
+    wrap(text, width.max(NARROWEST))
+        .into_iter()
+        .map(|line| line + "\n")
+        .collect()
+}
+
+fn painted(words: &str, behaviour: Behaviour, colouring: Colouring) -> String {
+    match colouring {
+        Colouring::Plain => words.to_owned(),
+        Colouring::Coloured => format!(
+            "\u{1b}[38;5;{}m{words}\u{1b}[0m",
+            terminal_colour(behaviour)
+        ),
+    }
+}
+
+fn length(text: &str) -> usize {
+    text.chars().count()
+}
+
+fn padded(text: &str, width: usize) -> String {
+    format!("{text}{}", " ".repeat(width.saturating_sub(length(text))))
+}
+
+fn shortened(text: &str, width: usize) -> String {
+    if length(text) <= width {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(width.saturating_sub(1)).collect();
+    kept + "…"
+}
+
+/// Breaks a text at its spaces into lines of at most `width` characters, and inside a word that is longer.
+fn wrap(text: &str, width: usize) -> Vec<String> {
+    let width = width.max(1);
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        if !line.is_empty() && length(&line) + 1 + length(word) > width {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        for c in word.chars() {
+            if length(&line) >= width {
+                lines.push(std::mem::take(&mut line));
+            }
+            line.push(c);
+        }
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::verdict::Finding;
+
+    fn widest(text: &str) -> usize {
+        text.lines().map(length).max().unwrap_or(0)
+    }
+
+    fn some() -> Indicators {
+        Indicators {
+            closing_time: Some(0.0523),
+            inlet_peak_closing: Some(11.7e5),
+            highest_opening_differential: Some(14e5),
+            mean_lift: Some(f64::NAN),
+            ..Indicators::default()
+        }
+    }
+
+    #[test]
+    fn tables_keep_within_the_width() {
+        for width in [60, 80, 120, 200] {
+            for extent in [Extent::Shown, Extent::All] {
+                let table = indicator_table(&some(), extent, width);
+                assert!(widest(&table) <= width.max(72), "{width}:\n{table}");
+            }
+        }
+        let table = indicator_table(&some(), Extent::Shown, 120);
+        assert!(
+            table.contains("11.7 bar(a)") && table.contains("170 psia"),
+            "{table}"
+        );
+        assert_eq!(
+            indicator_table(&Indicators::default(), Extent::Shown, 80),
+            "The run showed no indicators.\n"
+        );
+    }
+
+    #[test]
+    fn a_verdict_is_wrapped_and_coloured_only_on_demand() {
+        let reason = "The main stage strikes its seat 38 times a second because the line gives way faster than the chamber fills.";
+        let finding = Finding {
+            behaviour: Behaviour::Chatters,
+            adverse: true,
+            margin: 3.2,
+            reason: reason.into(),
+        };
+        let verdict = Verdict {
+            findings: vec![finding],
+        };
+        let plain = verdict_text(&verdict, 60, Colouring::Plain);
+        assert!(
+            plain.starts_with("! chatters (margin 3.2)\n")
+                && widest(&plain) <= 60
+                && !plain.contains('\u{1b}')
+        );
+        assert!(verdict_text(&verdict, 60, Colouring::Coloured).contains('\u{1b}'));
+        assert_eq!(
+            verdict_text(&Verdict::default(), 60, Colouring::Plain),
+            "No finding.\n"
+        );
+    }
+
+    #[test]
+    fn a_ledger_has_aligned_columns() {
+        let line = |name, value| LedgerLine {
+            name,
+            value,
+            unit: "kg",
+        };
+        let table = ledger_table(&[line("in from the supply", 1.25), line("out", -1.25)], 80);
+        assert_eq!(
+            table,
+            "in from the supply  1.25 kg\nout                 −1.25 kg\n"
+        );
+        assert_eq!(ledger_table(&[], 80), "");
+    }
+
+    #[test]
+    fn long_words_are_broken_not_lost() {
+        assert_eq!(wrap("abcdefgh ij", 3), ["abc", "def", "gh", "ij"]);
+        assert_eq!(paragraph("", 10), "");
+    }
+}

@@ -1,0 +1,203 @@
+//! A coarse map of characters.
+
+use super::{Colouring, NARROWEST, length, padded, painted, paragraph};
+use crate::output::appearance::{ALL, letter};
+use crate::output::plot::tick::number;
+use crate::output::unit::{Units, reading, shown, titled, units};
+use crate::study::map::{Axis, Cell, StabilityMap};
+use crate::verdict::Behaviour;
+
+const MOST_ROWS: usize = 24;
+
+/// Draws the map in characters: one letter for the leading behaviour of a cell, with `'` behind it where a further fault
+/// holds; `?` for a failed cell, `.` for one not computed, `@` behind the cell nearest to the user's point.
+pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
+    let width = width.max(NARROWEST);
+    let (columns, rows) = (map.x.values.len(), map.y.values.len());
+    let mut text = paragraph(&map.question, width);
+    if columns == 0 || rows == 0 {
+        return text + "The map has no cells.\n";
+    }
+    let up = units(map.y.dimension);
+    let label = |row: usize| number(shown(map.y.values[row], &up.si));
+    let margin = (0..rows).map(|row| length(&label(row))).max().unwrap_or(0);
+    let shown_columns = picked(columns, (width.saturating_sub(margin + 3) / 2).max(1));
+    let shown_rows = picked(rows, MOST_ROWS);
+    text += &format!("{}\n", titled(&map.y.title, &up.si));
+    let own = own_cell(map, &shown_rows, &shown_columns);
+    for &row in shown_rows.iter().rev() {
+        text += &padded_left(&label(row), margin);
+        text += " |";
+        for &column in &shown_columns {
+            text += &cell(map, row, column, own == Some((row, column)), colouring);
+        }
+        text = text.trim_end_matches(' ').to_owned();
+        text.push('\n');
+    }
+    text += &below(&map.x, &shown_columns, margin);
+    text + &key(map, width, colouring) + &remarks(map, width)
+}
+
+/// At most `most` of `count` places, evenly spread, both ends included.
+fn picked(count: usize, most: usize) -> Vec<usize> {
+    if count <= most {
+        return (0..count).collect();
+    }
+    if most < 2 {
+        return vec![0];
+    }
+    (0..most)
+        .map(|i| (i * (count - 1) + (most - 1) / 2) / (most - 1))
+        .collect()
+}
+
+fn at(map: &StabilityMap, row: usize, column: usize) -> &Cell {
+    map.cells
+        .get(row * map.x.values.len() + column)
+        .unwrap_or(&Cell::Missing)
+}
+
+fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Colouring) -> String {
+    let (mut first, mut behind) = (".".to_owned(), ' ');
+    match at(map, row, column) {
+        Cell::Missing => {}
+        Cell::Failed(_) => first = "?".to_owned(),
+        Cell::Done(result) => match result.verdict.leading() {
+            None => first = "-".to_owned(),
+            Some(leading) => {
+                first = painted(
+                    &letter(leading.behaviour).to_string(),
+                    leading.behaviour,
+                    colouring,
+                );
+                if result.verdict.findings.iter().skip(1).any(|f| f.adverse) {
+                    behind = '\'';
+                }
+            }
+        },
+    }
+    format!("{first}{}", if own { '@' } else { behind })
+}
+
+/// Does the user's point lie on the grid?
+fn own_inside(map: &StabilityMap) -> bool {
+    own_cell(map, &[0], &[0]).is_some()
+}
+
+/// The cell nearest to the user's point among the rows and columns shown, if the point lies on the grid.
+fn own_cell(map: &StabilityMap, rows: &[usize], columns: &[usize]) -> Option<(usize, usize)> {
+    let nearest = |axis: &Axis, value: f64, shown: &[usize]| {
+        let place = |v: f64| if axis.logarithmic { v.ln() } else { v };
+        let (first, last) = (axis.values.first()?, axis.values.last()?);
+        if !(value >= *first && value <= *last) {
+            return None;
+        }
+        let off = |i: usize| (place(axis.values[i]) - place(value)).abs();
+        shown
+            .iter()
+            .copied()
+            .min_by(|&a, &b| off(a).total_cmp(&off(b)))
+    };
+    let (x, y) = map.operating_point;
+    Some((nearest(&map.y, y, rows)?, nearest(&map.x, x, columns)?))
+}
+
+/// The scale below: lower end, middle, upper end.
+fn below(axis: &Axis, columns: &[usize], margin: usize) -> String {
+    let across = units(axis.dimension);
+    let wide = 2 * columns.len();
+    let mut text = format!("{} +{}\n", " ".repeat(margin), "-".repeat(wide));
+    let end = |column: Option<&usize>| {
+        column.map_or(String::new(), |&c| {
+            number(shown(axis.values[c], &across.si))
+        })
+    };
+    let (low, middle, high) = (
+        end(columns.first()),
+        end(columns.get(columns.len() / 2)),
+        end(columns.last()),
+    );
+    let indent = " ".repeat(margin + 2);
+    let needed = length(&low) + length(&middle) + length(&high) + 4;
+    if columns.len() < 2 {
+        text += &format!("{indent}{low}\n");
+    } else if wide < needed {
+        text += &format!("{indent}{low} … {high}\n");
+    } else {
+        let left = padded(&low, 2 * (columns.len() / 2));
+        let line = left + &middle;
+        text += &format!(
+            "{indent}{line}{}\n",
+            padded_left(&high, wide - length(&line))
+        );
+    }
+    text + &format!("{indent}{}\n", titled(&axis.title, &across.si))
+}
+
+fn padded_left(text: &str, width: usize) -> String {
+    format!("{}{text}", " ".repeat(width.saturating_sub(length(text))))
+}
+
+fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
+    let leads = |b: Behaviour| {
+        map.cells.iter().any(
+            |c| matches!(c, Cell::Done(r) if r.verdict.leading().is_some_and(|f| f.behaviour == b)),
+        )
+    };
+    let mut entries: Vec<(String, usize)> = ALL
+        .into_iter()
+        .filter(|&b| leads(b))
+        .map(|b| {
+            let words = format!("{} {}", letter(b), b.words());
+            let wide = length(&words);
+            (painted(&words, b, colouring), wide)
+        })
+        .collect();
+    let mut plain = |sign: &str, there: bool| {
+        if there {
+            entries.push((sign.to_owned(), length(sign)));
+        }
+    };
+    let further = |c: &Cell| matches!(c, Cell::Done(r) if r.verdict.findings.iter().skip(1).any(|f| f.adverse));
+    plain("' a further fault as well", map.cells.iter().any(further));
+    plain(
+        "? failed",
+        map.cells.iter().any(|c| matches!(c, Cell::Failed(_))),
+    );
+    plain(
+        ". not computed",
+        map.cells.iter().any(|c| matches!(c, Cell::Missing)),
+    );
+    plain("@ your point", own_inside(map));
+    let mut text = String::from("\n");
+    let mut used = 0;
+    for (entry, wide) in entries {
+        if used > 0 && used + 3 + wide > width {
+            text.push('\n');
+            used = 0;
+        } else if used > 0 {
+            text += "   ";
+            used += 3;
+        }
+        text += &entry;
+        used += wide;
+    }
+    text.push('\n');
+    text
+}
+
+fn remarks(map: &StabilityMap, width: usize) -> String {
+    let (across, up): (Units, Units) = (units(map.x.dimension), units(map.y.dimension));
+    let (x, y) = map.operating_point;
+    let place = format!("{}, {}", reading(x, &across), reading(y, &up));
+    let own = if own_inside(map) {
+        format!("Your point: {place}.")
+    } else {
+        format!("Your point ({place}) lies outside the map.")
+    };
+    let mut text = paragraph(&own, width);
+    for sentence in &map.disagreements {
+        text += &paragraph(sentence, width);
+    }
+    text
+}

@@ -1,0 +1,235 @@
+//! From parts to an installation: areas, cells, passages and lines at the state of the fluid.
+
+use super::cell::Cell;
+use super::chamber::Filling;
+use super::fluid::{Fluid, Phase};
+use super::installation::{Installation, LineEnd};
+use super::line::{LUMPED_SHARE, LineState};
+use super::magnet::Magnet;
+use super::main_stage::{SeatFluid, Stage};
+use super::parts::{Line, LineModel, Sink, Source, Valve};
+use super::passage::Passage;
+use super::restriction::{LiquidChoking, critical_ratio_factor, series};
+use super::state::*;
+
+/// Standard gravity, m/s². Source: 3rd General Conference on Weights and Measures (1901), exact.
+pub const GRAVITY: f64 = 9.806_65;
+
+/// A line crossed by the wave in less than this is lumped (s): the fastest motion resolved by a wave line, the armature's
+/// and the stage's flight over their stroke, takes some milliseconds; contact at the seat is shorter, but its wave
+/// averages out over the port. Shortening it costs steps, lengthening it loses ripples of a/(4L) below some 800 Hz.
+pub const LUMPED_TRANSIT: f64 = 3e-4;
+
+/// A shut pilot leaks as if through this share of the stroke: enough to keep its column defined, 10⁻⁴ of its open flow.
+const PILOT_LEAK_SHARE: f64 = 1e-4;
+
+/// The differential below which flow is laminar-like, as a share of the supply's absolute pressure (2 Pa at 2 bar).
+const BLEND_SHARE: f64 = 1e-5;
+
+/// Everything that surrounds and fills a valve.
+#[derive(Clone, Copy, Debug)]
+pub struct Surroundings<'a> {
+    /// Fluid.
+    pub fluid: &'a Fluid,
+    /// Supply.
+    pub supply: &'a Source,
+    /// Line from the supply.
+    pub upstream: &'a Line,
+    /// Line to the sink.
+    pub downstream: &'a Line,
+    /// Sink.
+    pub sink: &'a Sink,
+}
+
+/// Density (kg/m³), sound speed (m/s) and viscosity (Pa·s) of the fluid at a pressure (Pa absolute).
+///
+/// ```text
+/// liquid: as stated          gas: ρ = p/(R·T), a = √(γRT)
+/// ```
+///
+/// Source: perfect gas (textbooks).
+pub fn fluid_at(fluid: &Fluid, pressure: f64) -> (f64, f64, f64) {
+    match &fluid.phase {
+        Phase::Liquid(l) => (l.density, l.sound_speed, l.viscosity),
+        Phase::Gas(g) => {
+            let r_t = g.gas_constant * g.temperature;
+            (pressure / r_t, (g.isentropic_exponent * r_t).sqrt(), g.viscosity)
+        }
+    }
+}
+
+/// Is this line lumped? Source: own choice, see [`LUMPED_TRANSIT`].
+pub fn is_lumped(line: &Line) -> bool {
+    match line.model {
+        LineModel::Lumped => true,
+        LineModel::Waves => false,
+        LineModel::Auto => line.length / line.wave_speed < LUMPED_TRANSIT,
+    }
+}
+
+/// The upstream and the downstream line at their own states, with droop and throttle at their far ends. Liquids count
+/// pressure from the sink's, each gas line from its own end's.
+pub fn line_states(around: &Surroundings<'_>) -> (LineState, LineState) {
+    let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
+    let (up_datum, exponent) = match &around.fluid.phase {
+        Phase::Gas(g) => (p_s, Some(g.isentropic_exponent)),
+        Phase::Liquid(_) => (p_k, None),
+    };
+    let (rho_u, _, mu) = fluid_at(around.fluid, p_s);
+    let (rho_d, _, _) = fluid_at(around.fluid, p_k);
+    (
+        LineState::new(around.upstream, rho_u, mu, up_datum, around.supply.droop, exponent),
+        LineState::new(around.downstream, rho_d, mu, p_k, around.sink.throttle, exponent),
+    )
+}
+
+/// Differential whose share `tolerance` is the allowed error of pressures, Pa: the circuit's, but neither so small that
+/// ripples without any meaning are followed, nor so large that a float is lost.
+pub fn pressure_scale(p_s: f64, p_k: f64) -> f64 {
+    (p_s - p_k).abs().clamp(0.25e5, 1e5)
+}
+
+impl Installation {
+    /// Assemble a valve between its lines, with its winding at `temperature` (K).
+    pub fn assemble(valve: &Valve, around: &Surroundings<'_>, temperature: f64) -> Self {
+        let (up, down) = line_states(around);
+        let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
+        let upright = valve.attitude.cos();
+        let quarter = std::f64::consts::FRAC_PI_4;
+        let main = &valve.main;
+        let (rho_b, _, mu) = fluid_at(around.fluid, p_s);
+        let stage = Stage {
+            part: main.clone(),
+            effective_area: quarter * main.effective_diameter.powi(2),
+            seat_area: quarter * main.seat_diameter.powi(2),
+            fluid: seat_fluid(around.fluid, main.pressure_recovery_factor),
+            blend: BLEND_SHARE * p_s.max(p_k),
+        };
+        let ends = [(&up, around.upstream, &valve.inlet), (&down, around.downstream, &valve.outlet)];
+        let [inlet, outlet] = ends.map(|(state, line, port)| port_cell(around.fluid, state, line, port));
+        let mut this = Installation {
+            magnet: Magnet::new(&valve.coil, valve.armature.stroke, temperature),
+            stage,
+            filling: filling(valve, around.fluid, p_s),
+            inlet,
+            outlet,
+            pilot: Passage::new(valve.pilot.length, valve.pilot.diameter, rho_b, mu),
+            bleed: Passage::new(valve.bleed.length, valve.bleed.diameter, rho_b, mu),
+            upstream: line_end(around.upstream, up),
+            downstream: line_end(around.downstream, down),
+            pilot_seat_area: quarter * valve.pilot.seat_diameter.powi(2),
+            armature_weight: valve.armature.mass * GRAVITY * upright,
+            pilot_leak_gap: PILOT_LEAK_SHARE * valve.armature.stroke,
+            pressure_scale: pressure_scale(p_s, p_k),
+            scales: STATE_TABLE.map(|(_, scale)| scale),
+            valve: valve.clone(),
+        };
+        this.set_scales(p_s, p_k, rho_b);
+        this
+    }
+
+    /// Usual sizes of the states whose size depends on the installation.
+    fn set_scales(&mut self, p_s: f64, p_k: f64, density: f64) {
+        let drop = pressure_scale(p_s, p_k);
+        let root = (2.0 * density * drop).sqrt();
+        let full = series(self.stage.restrictions(self.stage.part.lift)) * root;
+        let by_pressure = |cell: &Cell| drop / cell.pressure_slope(cell.content(p_s));
+        self.scales[CHAMBER] = match &self.filling {
+            Filling::Liquid { cell, .. } => by_pressure(cell),
+            Filling::Gas { .. } => 0.1 * self.valve.chamber.volume * density,
+        };
+        if let Filling::Gas { exponent, .. } = &self.filling {
+            self.scales[CHAMBER_ENERGY] = drop * self.valve.chamber.volume / (exponent - 1.0);
+        } else {
+            self.scales[CHAMBER_ENERGY] = f64::INFINITY;
+        }
+        self.scales[INLET] = by_pressure(&self.inlet);
+        self.scales[OUTLET] = drop / self.outlet.pressure_slope(self.outlet.content(p_k.max(self.outlet.vapour + drop)));
+        self.scales[PILOT_FLOW] = self.pilot_area() * root;
+        self.scales[BLEED_FLOW] = self.bleed_area() * root;
+        self.scales[UPSTREAM_FLOW] = if self.upstream.lumped { full } else { f64::INFINITY };
+        self.scales[DOWNSTREAM_FLOW] = if self.downstream.lumped { full } else { f64::INFINITY };
+        self.scales[BULGE] = 1e-3 * self.stage.effective_area * self.stage.part.lift;
+        self.scales[LIFT] = self.stage.part.lift;
+        self.scales[TRAVEL] = self.valve.armature.stroke;
+        let flux = self.valve.coil.core_area * self.valve.coil.saturation_flux_density;
+        self.scales[FLUX] = 0.3 * flux;
+        self.scales[RING_FLUX] = if self.valve.coil.shading_ring.is_some() { 0.1 * flux } else { f64::INFINITY };
+    }
+}
+
+fn seat_fluid(fluid: &Fluid, recovery_factor: f64) -> SeatFluid {
+    match &fluid.phase {
+        Phase::Liquid(l) => SeatFluid::Liquid {
+            density: l.density,
+            choking: LiquidChoking {
+                recovery_factor,
+                critical_vapour_pressure: critical_ratio_factor(l.vapour_pressure, l.critical_pressure)
+                    * l.vapour_pressure,
+            },
+        },
+        Phase::Gas(g) => SeatFluid::Gas { density_per_pressure: 1.0 / (g.gas_constant * g.temperature) },
+    }
+}
+
+fn vapour_pressure(fluid: &Fluid) -> f64 {
+    match &fluid.phase {
+        Phase::Liquid(l) => l.vapour_pressure,
+        Phase::Gas(_) => 0.0,
+    }
+}
+
+/// The chamber's filling; its compliance is that of the liquid in the shut chamber.
+fn filling(valve: &Valve, fluid: &Fluid, pressure: f64) -> Filling {
+    let chamber = &valve.chamber;
+    match &fluid.phase {
+        Phase::Liquid(l) => Filling::Liquid {
+            cell: Cell::new(
+                chamber.volume / (l.density * l.sound_speed.powi(2)),
+                pressure,
+                l.vapour_pressure,
+                chamber.trapped_gas,
+                chamber.trapped_gas_pressure,
+                chamber.polytropic_exponent,
+            ),
+            density: l.density,
+        },
+        Phase::Gas(g) => Filling::Gas {
+            gas_constant: g.gas_constant,
+            exponent: g.isentropic_exponent,
+            temperature: g.temperature,
+            wall_conductance: chamber.wall_conductance,
+        },
+    }
+}
+
+/// The body cavity at a port with, for a lumped line, that line's share of compliance. In gas service the gas itself is
+/// the compliance, and only a trace of the cavity's law stays, to keep the pressure above zero.
+fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &super::parts::Port) -> Cell {
+    let (_, sound_speed, _) = fluid_at(fluid, state.datum);
+    let mut compliance = port.volume / (state.density * sound_speed.powi(2));
+    if is_lumped(line) {
+        compliance += LUMPED_SHARE * state.compliance();
+    }
+    match fluid.phase {
+        Phase::Liquid(_) => Cell::new(
+            compliance,
+            state.datum,
+            vapour_pressure(fluid),
+            port.gas,
+            port.gas_pressure,
+            port.polytropic_exponent,
+        ),
+        Phase::Gas(_) => Cell::new(compliance, state.datum, 0.0, 1e-9 * port.volume, state.datum, 1.0),
+    }
+}
+
+fn line_end(line: &Line, state: LineState) -> LineEnd {
+    let lumped = is_lumped(line);
+    let resistance = if lumped {
+        state.wall.with(state.end)
+    } else {
+        state.wall.share(0.5 / line.segments.max(1) as f64)
+    };
+    LineEnd { state, resistance, lumped }
+}

@@ -1,0 +1,257 @@
+//! What is stored, what came in, what went out: mass and energy of a run.
+//!
+//! Stored amounts are functions of the present state and of the waves under way; inflow, outflow and losses are running
+//! integrals, each loss with its own expression. They are computed apart and must agree.
+
+use super::chamber::Filling;
+use super::installation::Installation;
+use super::parts::StageKind;
+use super::state::*;
+use super::waves::Passed;
+
+/// One balance: what entered less what left and was lost, against the growth of what is stored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Balance {
+    /// What is balanced.
+    pub name: &'static str,
+    /// Kilograms or joules.
+    pub unit: &'static str,
+    /// Named entries, positive: adds to the stored amount.
+    pub entries: Vec<(&'static str, f64)>,
+    /// Growth of what is stored.
+    pub stored: f64,
+    /// Below this size the residue is taken relative to this floor.
+    pub floor: f64,
+}
+
+/// Floor of the mass balance, kg.
+pub const MASS_FLOOR: f64 = 1e-9;
+/// Floor of the energy balances, J.
+pub const ENERGY_FLOOR: f64 = 1e-6;
+/// In a line, energies below that of a wave of this share of the pressure scale are taken relative to it: waves are kept
+/// to a share of the pressure scale, so that weaker ones are known less well.
+const WAVE_FLOOR_SHARE: f64 = 0.02;
+
+impl Balance {
+    /// Sum of entries less growth of the stored amount.
+    pub fn residue(&self) -> f64 {
+        self.entries.iter().map(|(_, amount)| amount).sum::<f64>() - self.stored
+    }
+
+    /// Residue relative to the larger of gains and losses, or to the floor.
+    pub fn relative(&self) -> f64 {
+        let gains: f64 = self.entries.iter().map(|(_, a)| a.max(0.0)).sum();
+        let losses: f64 = self.entries.iter().map(|(_, a)| (-a).max(0.0)).sum();
+        let side = (gains + (-self.stored).max(0.0)).max(losses + self.stored.max(0.0));
+        self.residue().abs() / side.max(self.floor)
+    }
+}
+
+/// What the lines hold and have let pass: zero for lumped lines.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct LineAccount {
+    /// Mass above that at the datum under way, kg.
+    pub mass: f64,
+    /// Energy under way, J.
+    pub energy: f64,
+    /// What passed the junctions and the far end.
+    pub passed: Passed,
+}
+
+/// A moment of the account.
+#[derive(Clone, Debug)]
+pub struct Account {
+    /// State.
+    pub state: [f64; STATES],
+    /// Running integrals.
+    pub integrals: [f64; INTEGRALS],
+    /// Upstream line.
+    pub upstream: LineAccount,
+    /// Downstream line (flow counted towards the valve).
+    pub downstream: LineAccount,
+}
+
+impl Installation {
+    /// The balances between two moments of a run.
+    ///
+    /// Liquid: one of mass and one of mechanical and electrical energy over everything. Gas: mass over everything; first
+    /// law of the valve body between its ports; perturbation energy of each line with its port.
+    /// Source: own derivation, term by term beside the equations of each part.
+    pub fn balances(&self, from: &Account, to: &Account) -> Vec<Balance> {
+        let mut list = vec![self.mass_balance(from, to)];
+        match self.filling {
+            Filling::Liquid { .. } => list.push(self.liquid_energy(from, to)),
+            Filling::Gas { .. } => {
+                list.push(self.body_energy(from, to));
+                list.push(self.upstream_energy(from, to));
+                list.push(self.downstream_energy(from, to));
+            }
+        }
+        list
+    }
+
+    /// Mass in the three vessels beyond a constant, kg.
+    fn vessel_mass(&self, y: &[f64; STATES]) -> f64 {
+        let (a_d, a_s, a_ps) = (self.stage.effective_area, self.stage.seat_area, self.pilot_seat_area);
+        let chamber = match &self.filling {
+            Filling::Liquid { density, .. } => density * (y[CHAMBER] + self.chamber_volume(y)),
+            Filling::Gas { .. } => y[CHAMBER],
+        };
+        let inlet = y[INLET] + (a_d - a_s) * y[LIFT] + y[BULGE];
+        let outlet = y[OUTLET] + a_s * y[LIFT] + a_ps * y[TRAVEL];
+        chamber + self.upstream.state.density * inlet + self.downstream.state.density * outlet
+    }
+
+    fn mass_balance(&self, from: &Account, to: &Account) -> Balance {
+        let integral = |i: usize| to.integrals[i] - from.integrals[i];
+        let entered = if self.upstream.lumped { integral(INLET_MASS) } else { passed(from, to, true).mass };
+        let left = if self.downstream.lumped { integral(OUTLET_MASS) } else { -passed(from, to, false).mass };
+        let held = |a: &Account| self.vessel_mass(&a.state) + a.upstream.mass + a.downstream.mass;
+        Balance {
+            name: "mass",
+            unit: "kg",
+            entries: vec![("from the supply", entered), ("to the sink", -left)],
+            stored: held(to) - held(from),
+            floor: MASS_FLOOR,
+        }
+    }
+
+    fn liquid_energy(&self, from: &Account, to: &Account) -> Balance {
+        let integral = |i: usize| to.integrals[i] - from.integrals[i];
+        let (up, down) = (passed(from, to, true), passed(from, to, false));
+        let held = |a: &Account| {
+            self.moving_energy(&a.state) + self.liquid_vessels(&a.state) + a.upstream.energy + a.downstream.energy
+        };
+        let mut entries = vec![
+            ("supply and sink", up.work + down.work + integral(END_WORK)),
+            ("coil", integral(ELECTRIC_WORK)),
+            ("main seat", -integral(MAIN_LOSS)),
+            ("pilot", -integral(PILOT_LOSS)),
+            ("bleed", -integral(BLEED_LOSS)),
+        ];
+        entries.extend(self.solid_losses(&integral));
+        entries.push(("upstream line", -integral(UPSTREAM_LOSS) - up.loss));
+        entries.push(("downstream line", -integral(DOWNSTREAM_LOSS) - down.loss));
+        Balance { name: "energy", unit: "J", entries, stored: held(to) - held(from), floor: ENERGY_FLOOR }
+    }
+
+    fn solid_losses(&self, integral: &impl Fn(usize) -> f64) -> Vec<(&'static str, f64)> {
+        vec![
+            ("coil circuit", -integral(CIRCUIT_HEAT)),
+            ("eddy currents and ring", -integral(IRON_HEAT)),
+            ("diaphragm bulge", -integral(BULGE_LOSS)),
+            ("stage damping and contacts", -integral(STAGE_LOSS)),
+            ("armature damping and contacts", -integral(ARMATURE_LOSS)),
+        ]
+    }
+
+    fn body_energy(&self, from: &Account, to: &Account) -> Balance {
+        let integral = |i: usize| to.integrals[i] - from.integrals[i];
+        let held = |a: &Account| self.moving_energy(&a.state) + a.state[CHAMBER_ENERGY];
+        let mut entries = vec![
+            ("coil", integral(ELECTRIC_WORK)),
+            ("enthalpy through the bleed", integral(BLEED_LOSS)),
+            ("enthalpy through the pilot", -integral(PILOT_LOSS)),
+            ("work of the streams", integral(MAIN_LOSS)),
+            ("heat from the wall", integral(WALL_HEAT)),
+        ];
+        entries.extend(self.solid_losses(&integral));
+        Balance { name: "energy of the valve body", unit: "J", entries, stored: held(to) - held(from), floor: ENERGY_FLOOR }
+    }
+
+    fn upstream_energy(&self, from: &Account, to: &Account) -> Balance {
+        let integral = |i: usize| to.integrals[i] - from.integrals[i];
+        let up = passed(from, to, true);
+        let supply = if self.upstream.lumped { integral(END_WORK) } else { up.work };
+        let held = |a: &Account| {
+            let p = self.inlet.pressure(a.state[INLET]);
+            let column = self.column_energy(a.state[UPSTREAM_FLOW], &self.upstream);
+            a.upstream.energy + column + self.inlet.energy(p, self.upstream.state.datum)
+        };
+        Balance {
+            name: "perturbation energy upstream",
+            unit: "J",
+            entries: vec![
+                ("supply", supply),
+                ("to the valve", -integral(INLET_WORK)),
+                ("friction", -integral(UPSTREAM_LOSS) - up.loss),
+            ],
+            stored: held(to) - held(from),
+            floor: self.line_floor(&self.upstream),
+        }
+    }
+
+    fn downstream_energy(&self, from: &Account, to: &Account) -> Balance {
+        let integral = |i: usize| to.integrals[i] - from.integrals[i];
+        let down = passed(from, to, false);
+        let held = |a: &Account| {
+            let p = self.outlet.pressure(a.state[OUTLET]);
+            let column = self.column_energy(a.state[DOWNSTREAM_FLOW], &self.downstream);
+            a.downstream.energy + column + self.outlet.energy(p, self.downstream.state.datum)
+        };
+        Balance {
+            name: "perturbation energy downstream",
+            unit: "J",
+            entries: vec![
+                ("sink", down.work),
+                ("from the valve", integral(OUTLET_WORK)),
+                ("friction", -integral(DOWNSTREAM_LOSS) - down.loss),
+            ],
+            stored: held(to) - held(from),
+            floor: self.line_floor(&self.downstream),
+        }
+    }
+
+    fn line_floor(&self, line: &super::installation::LineEnd) -> f64 {
+        ENERGY_FLOOR + 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).powi(2)
+    }
+
+    fn column_energy(&self, flow: f64, line: &super::installation::LineEnd) -> f64 {
+        if line.lumped { 0.5 * line.state.inertance() * flow * flow / line.state.density } else { 0.0 }
+    }
+
+    /// Energy of moving parts, springs, contacts, bulge and magnetic field, J.
+    fn moving_energy(&self, y: &[f64; STATES]) -> f64 {
+        let arm = &self.valve.armature;
+        let (travel, speed) = (y[TRAVEL], y[TRAVEL_RATE]);
+        let armature = 0.5 * arm.mass * speed * speed
+            + (arm.preload + self.armature_weight) * travel
+            + 0.5 * arm.spring_rate * travel * travel
+            + arm.seat.energy(-travel)
+            + arm.pole.energy(travel - arm.stroke);
+        let bulge = match self.valve.main.kind {
+            StageKind::Diaphragm { bulge_compliance, .. } if bulge_compliance > 0.0 => {
+                0.5 * y[BULGE] * y[BULGE] / bulge_compliance
+            }
+            _ => 0.0,
+        };
+        armature
+            + bulge
+            + self.stage.energy(y[LIFT], y[LIFT_RATE], y[DEFLECTION])
+            + self.magnet.energy(y[FLUX], y[RING_FLUX], travel)
+    }
+
+    /// Energy of the liquid in ports, chamber, passages and lumped columns, J.
+    fn liquid_vessels(&self, y: &[f64; STATES]) -> f64 {
+        let Filling::Liquid { cell, density } = &self.filling else { return 0.0 };
+        let datum = self.downstream.state.datum;
+        let port = |c: &super::cell::Cell, s: f64| c.energy(c.pressure(s), datum);
+        let kinetic = |inertance: f64, flow: f64| 0.5 * inertance * flow * flow / density;
+        port(&self.inlet, y[INLET])
+            + port(&self.outlet, y[OUTLET])
+            + port(cell, y[CHAMBER])
+            + kinetic(self.pilot.inertance, y[PILOT_FLOW])
+            + kinetic(self.bleed.inertance, y[BLEED_FLOW])
+            + self.column_energy(y[UPSTREAM_FLOW], &self.upstream)
+            + self.column_energy(y[DOWNSTREAM_FLOW], &self.downstream)
+    }
+}
+
+fn passed(from: &Account, to: &Account, upstream: bool) -> Passed {
+    let (a, b) = if upstream {
+        (from.upstream.passed, to.upstream.passed)
+    } else {
+        (from.downstream.passed, to.downstream.passed)
+    };
+    Passed { mass: b.mass - a.mass, work: b.work - a.work, loss: b.loss - a.loss }
+}

@@ -1,0 +1,147 @@
+//! What both kinds of line share: impedance, friction and the flow through a junction of waves.
+
+use super::parts::Line;
+use super::shear::Shear;
+use crate::dual::Real;
+
+/// Losses along a path, per mass flow: Δp = linear·ṁ + quadratic·ṁ·|ṁ|.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Resistance {
+    /// Laminar part, Pa·s/kg.
+    pub linear: f64,
+    /// Turbulent part, Pa/(kg/s)².
+    pub quadratic: f64,
+}
+
+impl Resistance {
+    /// The share `fraction` of this resistance.
+    pub fn share(self, fraction: f64) -> Self {
+        Resistance { linear: self.linear * fraction, quadratic: self.quadratic * fraction }
+    }
+
+    /// Both in series.
+    pub fn with(self, other: Self) -> Self {
+        Resistance { linear: self.linear + other.linear, quadratic: self.quadratic + other.quadratic }
+    }
+
+    /// Pressure lost at mass flow ṁ, Pa, with its sign.
+    #[inline(always)]
+    pub fn loss<T: Real>(&self, mass_flow: T) -> T {
+        mass_flow * (mass_flow.abs() * self.quadratic + self.linear)
+    }
+
+    /// Mass flow driven through wave impedance and resistance by a difference of characteristics, kg/s.
+    ///
+    /// ```text
+    /// D = (Z + R_l)·ṁ + R·ṁ·|ṁ|   ⇒   ṁ = 2·D/(Z' + √(Z'² + 4·R·|D|)),  Z' = Z + R_l
+    /// ```
+    ///
+    /// Source: root of the quadratic; own algebra.
+    #[inline(always)]
+    pub fn flow<T: Real>(&self, difference: T, impedance: f64) -> T {
+        let z = impedance + self.linear;
+        let root = (difference.abs() * (4.0 * self.quadratic) + z * z).sqrt();
+        difference * 2.0 * (root + z).recip()
+    }
+}
+
+/// A line at the state about which it is linearised.
+#[derive(Clone, Debug)]
+pub struct LineState {
+    /// Density ρ, kg/m³.
+    pub density: f64,
+    /// Cross-section A, m².
+    pub area: f64,
+    /// Wave speed a, m/s.
+    pub wave_speed: f64,
+    /// Length L, m.
+    pub length: f64,
+    /// Pressure from which pressures in the line are counted, Pa absolute.
+    pub datum: f64,
+    /// Friction of the wall, all of it.
+    pub wall: Resistance,
+    /// Friction of oscillating flow, all of it.
+    pub shear: Shear,
+    /// Fittings, entrance, exit, throttle and the supply's own droop: all at the far end.
+    pub end: Resistance,
+}
+
+impl LineState {
+    /// A line filled with fluid of that density (kg/m³) and viscosity (Pa·s), pressures counted from `datum`; `extra` is
+    /// added at the far end, `gas_exponent` is a gas's isentropic exponent.
+    ///
+    /// ```text
+    /// wall: R_l = 128·μ·L/(π·D⁴·ρ), R = λ·(L/D)/(2·ρ·A²)       end: R = K/(2·ρ·A²) + extra
+    /// ```
+    ///
+    /// The laminar term stays beside the turbulent one: it is small where λ counts, and damps what is left at rest.
+    /// Source: Darcy-Weisbach and Hagen-Poiseuille laws (textbooks).
+    pub fn new(
+        line: &Line,
+        density: f64,
+        viscosity: f64,
+        datum: f64,
+        extra: f64,
+        gas_exponent: Option<f64>,
+    ) -> Self {
+        let area = std::f64::consts::FRAC_PI_4 * line.bore * line.bore;
+        let velocity_head = 1.0 / (2.0 * density * area * area);
+        LineState {
+            density,
+            area,
+            wave_speed: line.wave_speed,
+            length: line.length,
+            datum,
+            wall: Resistance {
+                linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.powi(4) * density),
+                quadratic: line.friction_factor * line.length / line.bore * velocity_head,
+            },
+            shear: Shear::new(
+                viscosity / density,
+                0.5 * line.bore,
+                line.length,
+                line.length / line.wave_speed,
+                gas_exponent,
+            ),
+            end: Resistance { linear: 0.0, quadratic: line.loss_coefficient * velocity_head + extra },
+        }
+    }
+
+    /// Wave impedance per mass flow Z = a/A, Pa·s/kg. Source: Joukowsky's Δp = ρ·a·Δv with ṁ = ρ·A·v.
+    pub fn impedance(&self) -> f64 {
+        self.wave_speed / self.area
+    }
+
+    /// Transit time L/a, s.
+    pub fn transit(&self) -> f64 {
+        self.length / self.wave_speed
+    }
+
+    /// Compliance of the line's volume A·L/(ρ·a²), m³/Pa. Source: definition of the wave speed.
+    pub fn compliance(&self) -> f64 {
+        self.area * self.length / (self.density * self.wave_speed * self.wave_speed)
+    }
+
+    /// Inertance per mass flow L/A, 1/m.
+    pub fn inertance(&self) -> f64 {
+        self.length / self.area
+    }
+}
+
+/// Share of a line's compliance that a single volume at the valve must have so that the lumped line rings at the
+/// quarter-wave frequency of the real one: 4/π². Source: own algebra from f = a/(4L) and f = 1/(2π√(I·C)).
+pub const LUMPED_SHARE: f64 = 4.0 / (std::f64::consts::PI * std::f64::consts::PI);
+
+/// Wave speed in a thin-walled elastic pipe, m/s.
+///
+/// ```text
+/// a = √(K/ρ)/√(1 + (K/E)·(D/e)·c_1)
+/// ```
+///
+/// K bulk modulus, Pa; ρ density, kg/m³; E wall modulus, Pa; D bore, m; e wall, m; c_1 support factor: 1 with expansion
+/// joints, 1 − ν² anchored throughout, 1 − ν/2 anchored upstream only. Valid for D/e above about 25; thicker walls are
+/// some percent slower. Source: D. J. Korteweg (1878) as stated in A. S. Tijsseling & A. Anderson, "The Joukowsky equation
+/// for fluids and solids", Eindhoven, RANA 06-08 (2006), eq. (2).
+pub fn korteweg_wave_speed(bulk_modulus: f64, density: f64, wall_modulus: f64, bore: f64, wall: f64, support: f64) -> f64 {
+    (bulk_modulus / density / (1.0 + bulk_modulus / wall_modulus * bore / wall * support)).sqrt()
+}

@@ -1,0 +1,152 @@
+//! The magnet: from coil voltage and armature position to flux, current and pull.
+
+use super::parts::{Coil, Voltage};
+use crate::dual::Real;
+
+/// Permeability of free space μ_0, H/m. Source: SI before 2019, 4π·10⁻⁷ exactly; today's value differs by 5·10⁻¹⁰.
+pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;
+/// Temperature coefficient of copper at 20 °C, 1/K. Source: IEC 60028 (1925) by way of handbooks, from memory.
+pub const COPPER_COEFFICIENT: f64 = 0.003_93;
+/// 20 °C in K.
+pub const TWENTY_CELSIUS: f64 = 293.15;
+
+/// The magnet's circuit at one winding temperature, switched on or off.
+#[derive(Clone, Debug)]
+pub struct Magnet {
+    /// The coil.
+    pub coil: Coil,
+    /// Armature stroke, m: the gap is the residual gap where the armature has made all of it.
+    pub stroke: f64,
+    /// Winding resistance when hot, Ω.
+    pub winding: f64,
+    /// Resistance of the whole circuit now (with the switch-off path when off), Ω.
+    pub circuit: f64,
+}
+
+/// What the magnet does at one instant.
+#[derive(Clone, Copy, Debug)]
+pub struct MagnetState<T> {
+    /// dφ_t/dt, V per turn.
+    pub flux_rate: T,
+    /// dφ_2/dt, V.
+    pub ring_flux_rate: T,
+    /// Coil current, A.
+    pub current: T,
+    /// Pull on the armature, N.
+    pub pull: T,
+    /// Heat in eddy currents and ring, W.
+    pub iron_loss: T,
+}
+
+/// Winding resistance at temperature T (K), Ω: R = R_20·(1 + 0.00393·(T − 20 °C)).
+///
+/// Valid from −50 to 200 °C. Source: see [`COPPER_COEFFICIENT`].
+pub fn winding_resistance(resistance_20: f64, temperature: f64) -> f64 {
+    resistance_20 * (1.0 + COPPER_COEFFICIENT * (temperature - TWENTY_CELSIUS))
+}
+
+/// Voltage and its slope at a time after switching on, V and V/s. Source: definition of the supply.
+pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
+    match *supply {
+        Voltage::Direct { voltage } => (voltage, 0.0),
+        Voltage::Alternating { voltage, frequency, phase } => {
+            let omega = std::f64::consts::TAU * frequency;
+            let peak = voltage * std::f64::consts::SQRT_2;
+            let (sine, cosine) = (omega * time + phase).sin_cos();
+            (peak * sine, peak * omega * cosine)
+        }
+    }
+}
+
+impl Magnet {
+    /// The magnet with its winding at `temperature` (K), switched on.
+    pub fn new(coil: &Coil, stroke: f64, temperature: f64) -> Self {
+        let winding = winding_resistance(coil.resistance, temperature);
+        Magnet { coil: coil.clone(), stroke, winding, circuit: winding }
+    }
+
+    /// Switch the coil on, or off onto its suppressor.
+    pub fn switch(&mut self, on: bool) {
+        self.circuit = self.winding + if on { 0.0 } else { self.coil.clamp_resistance };
+    }
+
+    /// Flux rates, current, pull and losses.
+    ///
+    /// ```text
+    /// g = g_res + s_a − x_a        R_k = g/(μ0·A_k)
+    /// ring:     φ_1 = (φ_t − φ_2)/(1 + R_1/R_leak)   M = φ_1·R_1   dφ_2/dt = R_ring·(M − φ_2·R_2)
+    /// no ring:  M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)   φ_k = M/R_k
+    /// MMF = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹        B = φ_t/A_core
+    /// i = (MMF + G_e·u/N)/(N + G_e·R/N)              dφ_t/dt = (u − R·i)/N
+    /// F = (φ_1²/A_1 + φ_2²/A_2)/(2·μ0)               iron loss = G_e·φ̇_t² + R_ring·(M − φ_2·R_2)²
+    /// ```
+    ///
+    /// Valid for gaps small against the pole faces (no fringing) and one lumped eddy path; no hysteresis.
+    /// Source: own derivation from Ampère's and Faraday's laws and Maxwell's stress (H. C. Roters, "Electromagnetic
+    /// Devices", 1941, from memory).
+    #[inline(always)]
+    pub fn state<T: Real>(&self, voltage: T, flux: T, ring_flux: T, travel: T) -> MagnetState<T> {
+        let c = &self.coil;
+        let gap = -travel + (c.residual_gap + self.stroke);
+        let r_1 = gap * (1.0 / (MU_0 * c.open_face_area));
+        let r_2 = gap * (1.0 / (MU_0 * c.shaded_face_area));
+        let leak = 1.0 / c.leakage_reluctance;
+        let (phi_1, phi_2, drop, ring_rate, ring_loss) = match c.shading_ring {
+            Some(ring) => {
+                let phi_1 = (flux - ring_flux) * (r_1 * leak + 1.0).recip();
+                let drop = phi_1 * r_1;
+                let ring_current = drop - ring_flux * r_2;
+                (phi_1, ring_flux, drop, ring_current * ring, ring_current.square() * ring)
+            }
+            None => {
+                let inverse = gap.recip() * (MU_0 * (c.open_face_area + c.shaded_face_area)) + leak;
+                let drop = flux * inverse.recip();
+                let per_area = drop * gap.recip() * MU_0;
+                let zero = T::constant(0.0);
+                (per_area * c.open_face_area, per_area * c.shaded_face_area, drop, zero, zero)
+            }
+        };
+        let iron = c.iron_length * c.saturation_field;
+        let relative = flux * (1.0 / (c.core_area * c.saturation_flux_density));
+        let squared = relative.square();
+        let fourth = squared.square();
+        let mmf = drop + flux * c.fixed_reluctance + fourth.square() * relative * iron;
+        let (n, g_e) = (c.turns, c.eddy_conductance);
+        let current = (mmf + voltage * (g_e / n)) * (1.0 / (n + g_e * self.circuit / n));
+        let flux_rate = (voltage - current * self.circuit) * (1.0 / n);
+        MagnetState {
+            flux_rate,
+            ring_flux_rate: ring_rate,
+            current,
+            pull: phi_1.square() * (0.5 / (MU_0 * c.open_face_area))
+                + phi_2.square() * (0.5 / (MU_0 * c.shaded_face_area)),
+            iron_loss: flux_rate.square() * g_e + ring_loss,
+        }
+    }
+
+    /// Energy of the magnetic field, J.
+    ///
+    /// ```text
+    /// W = φ_t²·R_par/2 + l_fe·H_s·B_s·A_core/10·(B/B_s)¹⁰ + φ_1²·R_1/2 + φ_l²·R_leak/2 + φ_2²·R_2/2
+    /// ```
+    ///
+    /// Source: own integral of MMF over flux with the fluxes of [`Magnet::state`].
+    pub fn energy(&self, flux: f64, ring_flux: f64, travel: f64) -> f64 {
+        let c = &self.coil;
+        let gap = c.residual_gap + self.stroke - travel;
+        let (r_1, r_2) = (gap / (MU_0 * c.open_face_area), gap / (MU_0 * c.shaded_face_area));
+        let (phi_1, phi_2) = match c.shading_ring {
+            Some(_) => ((flux - ring_flux) / (1.0 + r_1 / c.leakage_reluctance), ring_flux),
+            None => {
+                let drop = flux / (1.0 / r_1 + 1.0 / r_2 + 1.0 / c.leakage_reluctance);
+                (drop / r_1, drop / r_2)
+            }
+        };
+        let leak = phi_1 * r_1 / c.leakage_reluctance;
+        let relative = (flux / (c.core_area * c.saturation_flux_density)).abs();
+        let iron = c.iron_length * c.saturation_field * c.saturation_flux_density * c.core_area / 10.0;
+        0.5 * flux * flux * c.fixed_reluctance
+            + iron * relative.powi(10)
+            + 0.5 * (phi_1 * phi_1 * r_1 + leak * leak * c.leakage_reluctance + phi_2 * phi_2 * r_2)
+    }
+}

@@ -1,0 +1,180 @@
+//! The main stage: the forces on diaphragm or piston, and the flow past its seat.
+
+use super::parts::{MainStage, StageKind};
+use super::restriction::{LiquidChoking, Series, Throughflow, gas, liquid};
+use crate::dual::Real;
+
+/// The fluid as the main seat meets it.
+#[derive(Clone, Debug)]
+pub enum SeatFluid {
+    /// A liquid of constant density, kg/m³.
+    Liquid {
+        /// Density, kg/m³.
+        density: f64,
+        /// Choking.
+        choking: LiquidChoking,
+    },
+    /// A gas: density at inlet and outlet temperature per pascal, kg/(m³·Pa).
+    Gas {
+        /// 1/(R·T), kg/(m³·Pa).
+        density_per_pressure: f64,
+    },
+}
+
+/// Pressures around the main stage, Pa absolute.
+#[derive(Clone, Copy, Debug)]
+pub struct StagePressures<T> {
+    /// Inlet p_1.
+    pub inlet: T,
+    /// Outlet p_2.
+    pub outlet: T,
+    /// Control chamber p_c.
+    pub chamber: T,
+}
+
+/// Motion of the main stage.
+#[derive(Clone, Copy, Debug)]
+pub struct StageMotion<T> {
+    /// Lift x, m.
+    pub lift: T,
+    /// Speed v, m/s.
+    pub speed: T,
+    /// Elastic deflection z of dry friction, m.
+    pub deflection: T,
+}
+
+/// What the main stage feels and lets pass.
+#[derive(Clone, Copy, Debug)]
+pub struct StageState<T> {
+    /// Mass flow past the seat, kg/s.
+    pub mass_flow: T,
+    /// Acceleration, m/s².
+    pub acceleration: T,
+    /// dz/dt, m/s.
+    pub deflection_rate: T,
+    /// Force of inlet and outlet streams on the stage, flow force included, N (opening).
+    pub stream_force: T,
+    /// Loss of damping, dry friction and contacts, W.
+    pub loss: T,
+    /// Loss of the throttled stream (liquid), W.
+    pub throttle_loss: T,
+}
+
+/// The main stage with its derived areas.
+#[derive(Clone, Debug)]
+pub struct Stage {
+    /// The part.
+    pub part: MainStage,
+    /// Effective area A_d, m².
+    pub effective_area: f64,
+    /// Seat area A_s, m².
+    pub seat_area: f64,
+    /// Fluid.
+    pub fluid: SeatFluid,
+    /// Differential below which the flow is laminar-like, Pa.
+    pub blend: f64,
+}
+
+impl Stage {
+    /// C·A of the curtain at lift x (m) and of the bore, m². Source: definition of the discharge coefficient.
+    #[inline(always)]
+    pub fn restrictions<T: Real>(&self, lift: T) -> Series<T> {
+        let circumference = std::f64::consts::PI * self.part.seat_diameter;
+        Series {
+            curtain: lift.positive_part() * (self.part.curtain_coefficient * circumference),
+            bore: self.part.bore_coefficient * self.seat_area,
+        }
+    }
+
+    /// Flow past the seat and pressure recovered under it; see [`liquid`] and [`gas`].
+    #[inline(always)]
+    pub fn throughflow<T: Real>(&self, lift: T, p_1: T, p_2: T) -> Throughflow<T> {
+        let restrictions = self.restrictions(lift);
+        match self.fluid {
+            SeatFluid::Liquid { density, choking } => liquid(restrictions, density, p_1, p_2, choking, self.blend),
+            SeatFluid::Gas { density_per_pressure } => {
+                let upstream = if p_1.value() >= p_2.value() { p_1 } else { p_2 };
+                let density = upstream * density_per_pressure;
+                gas(restrictions, density, p_1, p_2, self.part.critical_pressure_ratio, self.blend)
+            }
+        }
+    }
+
+    /// Forces, flow and losses of the main stage.
+    ///
+    /// ```text
+    /// m·v̇ = p_1·(A_d − A_s) + p_s·A_s − p_c·A_d − F_0 − k·x − c·v
+    ///        − 2·k_ff·C_c·(p_1 − p_s) − F_r + contacts          p_s = p_2 + φ·(p_1 − p_2)
+    /// F_r = σ·z,  ż = v − |v|·σ·z/F_c                             (piston: sticks elastically below F_c, no creep)
+    /// throttle loss = Δp·ṁ/ρ − φ·Δp·A_s·v + 2·k_ff·C_c·(1 − φ)·Δp·v
+    /// ```
+    ///
+    /// Validity: quasi-steady flow; flow force from the momentum of the curtain's jet with the factor k_ff.
+    /// Source: momentum balance, own derivation; dry friction after P. R. Dahl (1968), "A solid friction model"
+    /// (from memory).
+    #[inline(always)]
+    pub fn state<T: Real>(&self, p: StagePressures<T>, motion: StageMotion<T>) -> StageState<T> {
+        let part = &self.part;
+        let (x, v) = (motion.lift, motion.speed);
+        let through = self.throughflow(x, p.inlet, p.outlet);
+        let differential = p.inlet - p.outlet;
+        let under_seat = p.outlet + through.recovery * differential;
+        let curtain = self.restrictions(x).curtain;
+        let flow_force = curtain * (p.inlet - under_seat) * (2.0 * part.flow_force_factor);
+        let stream_force =
+            p.inlet * (self.effective_area - self.seat_area) + under_seat * self.seat_area - flow_force;
+        let seat = part.seat.touch(-x, -v);
+        let stop = part.stop.touch(x - part.lift, v);
+        let (friction, deflection_rate, rub) = self.friction(v, motion.deflection);
+        let damping = v * part.damping;
+        let force = stream_force - p.chamber * self.effective_area - x * part.spring_rate - damping - friction
+            + seat.force
+            - stop.force
+            - part.preload;
+        let throttle_loss = match self.fluid {
+            SeatFluid::Liquid { density, .. } => {
+                differential * (through.mass_flow * (1.0 / density) - through.recovery * v * self.seat_area)
+                    + flow_force * v
+            }
+            SeatFluid::Gas { .. } => T::constant(0.0),
+        };
+        StageState {
+            mass_flow: through.mass_flow,
+            acceleration: force * (1.0 / part.mass),
+            deflection_rate,
+            stream_force,
+            loss: damping * v + rub + seat.loss + stop.loss,
+            throttle_loss,
+        }
+    }
+
+    /// Dry friction force (N), rate of its deflection (m/s) and its loss (W).
+    #[inline(always)]
+    fn friction<T: Real>(&self, speed: T, deflection: T) -> (T, T, T) {
+        match self.part.kind {
+            StageKind::Piston { friction, presliding_stiffness } if friction > 0.0 => {
+                let force = deflection * presliding_stiffness;
+                let slip = speed.abs() * force * (1.0 / friction);
+                (force, speed - slip, slip * force)
+            }
+            _ => (T::constant(0.0), T::constant(0.0), T::constant(0.0)),
+        }
+    }
+
+    /// Energy of motion, springs, weight and contacts, J. Source: integrals of the forces of [`Stage::state`].
+    pub fn energy(&self, lift: f64, speed: f64, deflection: f64) -> f64 {
+        let part = &self.part;
+        let stuck = match part.kind {
+            StageKind::Piston { friction, presliding_stiffness } if friction > 0.0 => {
+                0.5 * presliding_stiffness * deflection * deflection
+            }
+            _ => 0.0,
+        };
+        0.5 * part.mass * speed * speed
+            + part.preload * lift
+            + 0.5 * part.spring_rate * lift * lift
+            + part.seat.energy(-lift)
+            + part.stop.energy(lift - part.lift)
+            + stuck
+    }
+}

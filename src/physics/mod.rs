@@ -1,0 +1,47 @@
+//! Every equation of the valve and its lines, and nothing else: no files, no solver, no printing.
+//!
+//! ```text
+//!                 ┌────── coil ──────┐
+//!                 │    armature      │ x_a, travel from the pilot seat
+//!                 └───────┬──────────┘
+//!                      pilot seat, bore d_p ──────────────┐ to the outlet
+//!          ┌──────────────────────────────────┐           │
+//!          │  control chamber   p_c, V_c      │           │
+//!   bleed ─┤══════════ stage, A_d, w ═════════│           │
+//!   d_b    │        │ seat A_s │              │           │
+//!  p_1 ────┘        └────┐┌────┘ x, lift      │           │
+//!  inlet port            ││                               │
+//!  upstream line         └┴──── p_2 outlet port ──────────┴── downstream line
+//! ```
+//!
+//! Flows are mass flows, kg/s; pressures absolute, Pa; SI throughout. Lines own pressures, the valve owns flows: each port
+//! has a vessel of its own, so no equation has to be solved inside the rates.
+//!
+//! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
+//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`chamber`], [`cell`], [`contact`], the lines [`line`],
+//! [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] holds the formulas for a cross-check by hand.
+//!
+//! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
+//! perfect, lines linearised about their own ends (Mach number printed); vapour cavity only at the valve's ports; rigid,
+//! fixed pipes; no heat exchange of liquids; no magnetic hysteresis.
+
+pub mod assembly;
+pub mod cell;
+pub mod chamber;
+pub mod contact;
+pub mod fluid;
+pub mod fluid_table;
+pub mod installation;
+pub mod ledger;
+pub mod line;
+pub mod magnet;
+pub mod main_stage;
+pub mod parts;
+pub mod passage;
+pub mod rest;
+pub mod restriction;
+pub mod shear;
+pub mod state;
+pub mod wave;
+pub mod wave_speed;
+pub mod waves;

@@ -1,0 +1,260 @@
+//! Plausibility: what is impossible is refused, what is odd is remarked on. Each value by itself has been checked against
+//! its range already; here values meet. Comparisons are written so that a not-a-number, which has been reported, is silent.
+
+use std::f64::consts::FRAC_PI_4;
+
+use super::model::Scenario;
+use super::reader::Reader;
+use crate::physics::fluid::Phase;
+use crate::physics::parts::{Line, Port, StageKind};
+use crate::units::{Dimension, UnitSystem, show};
+
+/// Checks a scenario that may hold not-a-numbers.
+pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
+    orifices(scenario, reader);
+    main_stage(scenario, reader);
+    stage_kind(scenario, reader);
+    chamber(scenario, reader);
+    port(&scenario.valve.inlet, "valve.inlet", reader);
+    port(&scenario.valve.outlet, "valve.outlet", reader);
+    ends(scenario, reader);
+    line(&scenario.upstream, "upstream", scenario, reader);
+    line(&scenario.downstream, "downstream", scenario, reader);
+    fluid(scenario, reader);
+    limits(scenario, reader);
+}
+
+fn text(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Si);
+    format!("{number} {unit}")
+}
+
+fn length(value: f64) -> String {
+    text(value, Dimension::Length)
+}
+
+fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let (pilot, bleed) = (&scenario.valve.pilot, &scenario.valve.bleed);
+    if bleed.diameter >= pilot.diameter {
+        let message = format!(
+            "the bleed ({}) is not narrower than the pilot ({}): the pilot can hardly empty the control chamber, and the \
+             main stage will not lift",
+            length(bleed.diameter),
+            length(pilot.diameter)
+        );
+        reader.warn("valve.bleed.diameter", &message);
+    } else if pilot.diameter < 1.3 * bleed.diameter {
+        reader.warn("valve.pilot.diameter", "the pilot is hardly wider than the bleed: the main stage may not lift");
+    }
+    if pilot.seat_diameter < pilot.diameter {
+        let message = format!(
+            "the pilot seals on {} but its bore is {}: a seat is hardly narrower than its bore",
+            length(pilot.seat_diameter),
+            length(pilot.diameter)
+        );
+        reader.warn("valve.pilot.seat_diameter", &message);
+    }
+}
+
+fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let main = &scenario.valve.main;
+    if main.seat_diameter >= main.effective_diameter {
+        let message = format!(
+            "the main seat ({}) is not narrower than the effective diameter ({}): no pressure could open it",
+            length(main.seat_diameter),
+            length(main.effective_diameter)
+        );
+        reader.problem("valve.main.seat_diameter", message);
+    } else if main.effective_diameter > 4.0 * main.seat_diameter {
+        reader.warn(
+            "valve.main.effective_diameter",
+            "more than four times the seat diameter is unusual",
+        );
+    }
+    if main.lift > 0.5 * main.seat_diameter {
+        reader.warn(
+            "valve.main.lift",
+            "more than half the seat diameter is unusual: a quarter already frees the whole seat",
+        );
+    }
+    if main.flow_force_factor > 1.0 {
+        reader.warn("valve.main.flow_force_factor", "above 1 is unusual");
+    }
+    if scenario.valve.armature.stroke > scenario.valve.pilot.diameter {
+        reader.warn(
+            "valve.armature.stroke",
+            "longer than the pilot is wide: a quarter of its bore already frees it",
+        );
+    }
+}
+
+fn stage_kind(scenario: &Scenario, reader: &mut Reader<'_>) {
+    match scenario.valve.main.kind {
+        StageKind::Diaphragm {
+            bulge_compliance,
+            bulge_resistance,
+        } => {
+            if bulge_compliance > 0.0 && bulge_resistance == 0.0 {
+                let message = "a diaphragm that bulges needs a resistance above zero, or it would bulge in no time";
+                reader.problem("valve.main.diaphragm.bulge_resistance", message);
+            }
+        }
+        StageKind::Piston {
+            friction,
+            presliding_stiffness,
+        } => {
+            if friction > 0.0 && presliding_stiffness == 0.0 {
+                let message =
+                    "friction needs a stiffness above zero, or the piston could not stick";
+                reader.problem("valve.main.piston.presliding_stiffness", message);
+            }
+        }
+    }
+}
+
+fn chamber(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let (main, chamber) = (&scenario.valve.main, &scenario.valve.chamber);
+    let swept = FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
+    if chamber.volume <= swept {
+        let message = format!(
+            "the chamber ({}) is not larger than what the main stage sweeps at full lift ({})",
+            text(chamber.volume, Dimension::Volume),
+            text(swept, Dimension::Volume)
+        );
+        reader.problem("valve.chamber.volume", message);
+    }
+    if matches!(scenario.fluid.phase, Phase::Liquid(_)) && chamber.trapped_gas >= chamber.volume {
+        reader.warn(
+            "valve.chamber.trapped_gas",
+            "more gas than the chamber holds: at this pressure it would be full of gas",
+        );
+    }
+}
+
+fn port(port: &Port, table: &str, reader: &mut Reader<'_>) {
+    if port.gas > 100.0 * port.volume {
+        reader.warn(
+            &format!("{table}.gas"),
+            "over a hundred times the volume of the port",
+        );
+    }
+}
+
+fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let (supply, sink) = (&scenario.supply, &scenario.sink);
+    let place = if reader.states("supply.pressure") {
+        "supply.pressure"
+    } else {
+        "supply.differential"
+    };
+    if supply.pressure <= sink.pressure {
+        reader.warn(
+            place,
+            "the supply is not above the sink: the valve can only stay shut or pass backwards",
+        );
+    }
+    if supply.pulsation >= supply.pressure {
+        reader.problem(
+            "supply.pulsation",
+            "the pulsation would take the supply below vacuum",
+        );
+    }
+    let Phase::Liquid(liquid) = &scenario.fluid.phase else {
+        return;
+    };
+    let vapour = text(liquid.vapour_pressure, Dimension::AbsolutePressure);
+    if supply.pressure <= liquid.vapour_pressure {
+        reader.problem(
+            place,
+            format!(
+                "the supply is not above the vapour pressure ({vapour}): it would not be a liquid"
+            ),
+        );
+    }
+    if sink.pressure <= liquid.vapour_pressure && scenario.flow.is_none() && sink.throttle == 0.0 {
+        let message = format!(
+            "the sink is not above the vapour pressure ({vapour}) and nothing throttles the liquid before it"
+        );
+        reader.warn("sink.pressure", message);
+    }
+}
+
+fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) {
+    if line.bore >= line.length {
+        reader.warn(
+            &format!("{table}.length"),
+            "shorter than its bore: hardly a line",
+        );
+    }
+    if line.friction_factor > 0.2 {
+        reader.warn(
+            &format!("{table}.friction_factor"),
+            "above 0.2 is unusual (is it the Darcy factor?)",
+        );
+    }
+    let free = match &scenario.fluid.phase {
+        Phase::Liquid(liquid) => liquid.sound_speed,
+        Phase::Gas(gas) => crate::physics::wave_speed::of_gas(gas),
+    };
+    let speed = text(free, Dimension::Velocity);
+    if line.wave_speed > 1.005 * free {
+        reader.warn(
+            &format!("{table}.wave_speed"),
+            format!("faster than sound in the free fluid ({speed}): a wall only slows waves"),
+        );
+    }
+    if line.wave_speed < 0.1 * free {
+        reader.warn(
+            &format!("{table}.wave_speed"),
+            format!("less than a tenth of sound in the free fluid ({speed})"),
+        );
+    }
+}
+
+fn fluid(scenario: &Scenario, reader: &mut Reader<'_>) {
+    match &scenario.fluid.phase {
+        Phase::Liquid(liquid) => {
+            if liquid.vapour_pressure >= liquid.critical_pressure {
+                reader.problem(
+                    "fluid.liquid.vapour_pressure",
+                    "not below the critical pressure: such a fluid is not a liquid",
+                );
+            }
+            if liquid.density > 3000.0 || liquid.density < 300.0 {
+                reader.warn(
+                    "fluid.liquid.density",
+                    "outside 300 to 3000 kg/m³ is unusual for a liquid",
+                );
+            }
+        }
+        Phase::Gas(gas) => {
+            if gas.isentropic_exponent > 5.0 / 3.0 + 1e-6 {
+                reader.warn(
+                    "fluid.gas.isentropic_exponent",
+                    "above 5/3, that of single atoms: a dense gas, for which this is rough",
+                );
+            }
+        }
+    }
+}
+
+fn limits(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let pressure = scenario.supply.pressure;
+    if scenario
+        .limits
+        .peak_pressure
+        .is_some_and(|limit| limit <= pressure)
+    {
+        let message = format!(
+            "not above the supply pressure ({}): every run exceeds it",
+            text(pressure, Dimension::AbsolutePressure)
+        );
+        reader.warn("limits.peak_pressure", message);
+    }
+    if scenario.run.tolerance > 1e-3 {
+        reader.warn(
+            "run.tolerance",
+            "coarser than 1e-3: bounces and peaks are not to be trusted",
+        );
+    }
+}

@@ -1,0 +1,84 @@
+//! Every value that a scenario need not state, each with its reason. None of them describes a particular valve: they are
+//! settings of the computation, or contact laws that seldom anyone can measure.
+
+use crate::physics::parts::Contact;
+
+/// Contact of soft seats and stops: 10 N dents an elastomer seat by about 16 µm (δ = (F/k)^(2/3)), small against a lift of
+/// millimetres and large against the wavelength of rounding. The dissipation loses about a sixth of a speed of 0.1 m/s per
+/// contact (restitution ≈ 1 − (2/3)·d·v, Hunt and Crossley 1975, from memory). Judgement, no source for the values.
+pub(super) const SOFT_CONTACT: Contact = Contact {
+    stiffness: 1.5e8,
+    dissipation: 2.5,
+};
+
+/// Contact of the armature with the pole, metal on metal: twenty times as stiff as a soft seat, so that 20 N dent it by
+/// less than 4 µm, little against a residual gap of 50 to 100 µm, which the dent shortens. Judgement, no source.
+pub(super) const POLE_CONTACT: Contact = Contact {
+    stiffness: 3e9,
+    dissipation: 2.5,
+};
+
+/// Share of a volume of liquid that is taken as free gas where none is stated: at 1 bar it softens the liquid by a fifth,
+/// from 5 bar on by less than 1 %, yet a vapour cavity can grow from it without a jump. Numerical, no source.
+pub(super) const TRACE_GAS_SHARE: f64 = 1e-5;
+
+/// Exponent of the trace: bubbles so small keep the liquid's temperature, so their change is isothermal.
+pub(super) const TRACE_GAS_EXPONENT: f64 = 1.0;
+
+/// Segments of a line: four leave an error of about 0.7 % in a laminar transient that is dominated by friction.
+pub(super) const SEGMENTS: usize = 4;
+
+/// Impact speed on the main seat that counts as hard, m/s: ordinary closings of small valves stay well below, snapping
+/// ones reach several times that. Judgement, no source; state a limit of your own where you know one.
+pub(super) const HARD_SEAT_SPEED: f64 = 0.1;
+
+/// Relative tolerance: bounces and closing peaks no longer move in three digits at this value.
+pub(super) const TOLERANCE: f64 = 1e-6;
+
+/// Longest energised time simulated, s: longer than slow openings at low differentials take, with a second or more left to
+/// judge a lasting oscillation.
+pub(super) const LONGEST_ON: f64 = 4.0;
+
+/// Longest de-energised time simulated, s: closing at low differentials takes over a second, the wave's ring-down as much.
+pub(super) const LONGEST_OFF: f64 = 4.0;
+
+/// Liquid recovery factor where the fluid is a gas, and critical pressure ratio where it is a liquid: never used there.
+pub(super) const UNUSED: f64 = 0.5;
+
+/// A default axis.
+pub(super) struct DefaultAxis {
+    /// Parameter.
+    pub(super) path: &'static str,
+    /// Lower end, SI.
+    pub(super) from: f64,
+    /// Upper end, SI.
+    pub(super) to: f64,
+    /// Grid points.
+    pub(super) points: usize,
+}
+
+/// Differential: from below the lift-off of usual pilot-operated valves (0.03 to 0.15 bar) to a high mains or liquid-line
+/// differential. Five points a factor of two resolve the narrow band in which a stage floats.
+pub(super) const MAP_X: DefaultAxis = DefaultAxis {
+    path: "supply.differential",
+    from: 2e3,
+    to: 20e5,
+    points: 48,
+};
+
+/// Cycle rate: from once an hour to five a second, beyond which no such valve follows.
+pub(super) const MAP_Y: DefaultAxis = DefaultAxis {
+    path: "duty.cycle_rate",
+    from: 1.0 / 3600.0,
+    to: 5.0,
+    points: 24,
+};
+
+/// The default of an axis table.
+pub(super) fn axis(table: &str) -> Option<&'static DefaultAxis> {
+    match table {
+        "map.x" => Some(&MAP_X),
+        "map.y" => Some(&MAP_Y),
+        _ => None,
+    }
+}

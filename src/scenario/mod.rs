@@ -1,0 +1,30 @@
+//! The question put to the program: read from files and settings, with every problem named at its place.
+//!
+//! `vocabulary` declares every key once; `layer` reads one file; `document` lays files and settings over each other;
+//! `reader` takes values out (`value`) and collects problems; one file per noun builds the parts of the scenario; `check` refuses
+//! what is impossible and remarks on what is odd; `echo` shows every value in both unit systems.
+
+mod check;
+mod coil;
+mod defaults;
+mod document;
+mod duty;
+mod echo;
+mod ends;
+mod fluid;
+mod layer;
+mod line;
+mod map;
+pub mod model;
+mod problem;
+mod reader;
+mod value;
+mod valve;
+mod vocabulary;
+mod whole;
+
+pub use document::Document;
+pub use echo::{Origin, Row, echo};
+pub use model::{AxisRange, Duty, Limits, MapAxes, Run, Scenario};
+pub use problem::{Problem, Problems, Warning};
+pub use vocabulary::{Key, Kind, Parameter, Range, parameters};

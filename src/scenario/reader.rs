@@ -1,0 +1,322 @@
+//! Values out of a document: each wrong or missing one becomes a problem and stands as not-a-number until the end, so that
+//! one reading finds all problems. A scenario with a problem is never handed out.
+
+use super::document::Document;
+use super::echo::{Origin, Row};
+use super::layer::Entry;
+use super::model::Scenario;
+use super::problem::{Problem, Problems, Warning};
+use super::value::{meaning, number_of, path_of, text_of, word_of};
+use super::vocabulary::{self, Kind, Parameter, join};
+use crate::units::Dimension;
+
+/// A scenario with what was found on the way.
+pub(super) struct Reading {
+    /// The scenario.
+    pub(super) scenario: Scenario,
+    /// What is odd.
+    pub(super) warnings: Vec<Warning>,
+    /// Every value that was used.
+    pub(super) rows: Vec<Row>,
+}
+
+/// Reads the whole scenario.
+pub(super) fn scenario(document: &Document) -> Result<Reading, Problems> {
+    reading(document, false)
+}
+
+/// The same, keeping every value that was used.
+pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, Problems> {
+    let mut reader = document.reader();
+    reader.rows = keep_rows.then(Vec::new);
+    let scenario = super::whole::read(&mut reader);
+    super::check::check(&scenario, &mut reader);
+    let Reader {
+        mut problems,
+        warnings,
+        rows,
+        ..
+    } = reader;
+    if problems.is_empty() {
+        return Ok(Reading {
+            scenario,
+            warnings,
+            rows: rows.unwrap_or_default(),
+        });
+    }
+    problems.sort_by(|a, b| (&a.origin, a.position).cmp(&(&b.origin, b.position)));
+    problems.dedup();
+    Err(Problems(problems))
+}
+
+/// Checks one value by itself, without its place.
+pub(super) fn check_alone(document: &Document, number: usize) -> Result<(), String> {
+    let parameter = &vocabulary::parameters()[number];
+    let Some(entry) = document.entry_at(number) else {
+        return Ok(());
+    };
+    match parameter.key.kind {
+        Kind::Text => text_of(parameter, entry).map(|_| ()),
+        Kind::Path => path_of(parameter, entry).map(|_| ()),
+        Kind::Word(words) => word_of(words, parameter, entry).map(|_| ()),
+        _ => match document.dimension(&parameter.path) {
+            Some(dimension) => {
+                number_of(parameter, dimension, entry, document.atmosphere()).map(|_| ())
+            }
+            None => Ok(()),
+        },
+    }
+}
+
+/// Reads values and collects problems.
+pub(super) struct Reader<'d> {
+    document: &'d Document,
+    atmosphere: f64,
+    problems: Vec<Problem>,
+    warnings: Vec<Warning>,
+    rows: Option<Vec<Row>>,
+    missing_tables: Vec<&'static str>,
+}
+
+impl<'d> Reader<'d> {
+    pub(super) fn new(document: &'d Document) -> Reader<'d> {
+        Reader {
+            document,
+            atmosphere: document.atmosphere(),
+            problems: document.problems().to_vec(),
+            warnings: Vec::new(),
+            rows: None,
+            missing_tables: Vec::new(),
+        }
+    }
+
+    pub(super) fn document(&self) -> &'d Document {
+        self.document
+    }
+
+    /// Is that key, or that table or anything in it, stated?
+    pub(super) fn states(&self, path: &str) -> bool {
+        self.document.states(path)
+    }
+
+    /// A number that must be stated; not-a-number where it is not.
+    pub(super) fn number(&mut self, path: &str) -> f64 {
+        match self.optional(path) {
+            Some(value) => value,
+            None => {
+                self.missing(path);
+                f64::NAN
+            }
+        }
+    }
+
+    /// A number that may be stated; not-a-number where it is stated wrongly.
+    pub(super) fn optional(&mut self, path: &str) -> Option<f64> {
+        let (parameter, entry) = self.find(path)?;
+        let dimension = self.document.dimension(path)?;
+        let found = number_of(parameter, dimension, entry, self.atmosphere);
+        let value = self.accept(path, entry, found).unwrap_or(f64::NAN);
+        self.note(path, value, dimension, Origin::Typed(entry.given.typed()));
+        Some(value)
+    }
+
+    /// A number with a documented default.
+    pub(super) fn number_or(&mut self, path: &str, default: f64) -> f64 {
+        if let Some(value) = self.optional(path) {
+            return value;
+        }
+        if let Some(dimension) = self.document.dimension(path) {
+            self.note(path, default, dimension, Origin::Default);
+        }
+        default
+    }
+
+    /// A whole number with a documented default.
+    pub(super) fn count_or(&mut self, path: &str, default: usize) -> usize {
+        let value = self.number_or(path, default as f64);
+        // The range of every count lies far inside what a usize holds; a wrong one is not-a-number and turns into 0.
+        value as usize
+    }
+
+    /// Text that must be stated; empty where it is not.
+    pub(super) fn text(&mut self, path: &str) -> String {
+        if self.find(path).is_none() {
+            self.missing(path);
+        }
+        self.optional_text(path).unwrap_or_default()
+    }
+
+    /// Text that may be stated.
+    pub(super) fn optional_text(&mut self, path: &str) -> Option<String> {
+        let (parameter, entry) = self.find(path)?;
+        let found = match parameter.key.kind {
+            Kind::Path => path_of(parameter, entry),
+            _ => text_of(parameter, entry),
+        };
+        self.accept(path, entry, found)
+    }
+
+    /// The position of a word among those that the key allows.
+    pub(super) fn word(&mut self, path: &str) -> Option<&'static str> {
+        let (parameter, entry) = self.find(path)?;
+        let Kind::Word(words) = parameter.key.kind else {
+            return None;
+        };
+        let found = word_of(words, parameter, entry);
+        self.accept(path, entry, found)
+    }
+
+    /// Which way of saying something the file chose; more than one is a problem.
+    pub(super) fn choice(&mut self, what: &str) -> Option<usize> {
+        let group = vocabulary::group(what);
+        let mut given: Vec<(usize, &'static str)> = Vec::new();
+        for (index, way) in group.ways.iter().enumerate() {
+            let stated = way.iter().find(|place| self.document.states(place));
+            given.extend(stated.map(|place| (index, *place)));
+        }
+        for (_, place) in given.iter().skip(1) {
+            let first = given[0].1;
+            let what = group.what;
+            self.problem(
+                place,
+                format!("`{first}` and `{place}` both state {what}; keep one of them"),
+            );
+        }
+        given.first().map(|(index, _)| *index)
+    }
+
+    /// The same where one way is needed.
+    pub(super) fn needed_choice(&mut self, what: &str) -> Option<usize> {
+        let chosen = self.choice(what);
+        let group = vocabulary::group(what);
+        if chosen.is_none() && !self.document.broken() {
+            let heading = self.heading(group.table);
+            let place = self.document.table_place(group.table);
+            self.problems.push(Problem::at(
+                &place,
+                format!("{heading} does not state {what}: write {}", group.words()),
+            ));
+        }
+        chosen
+    }
+
+    /// Reports a missing value, or once the missing table.
+    pub(super) fn missing(&mut self, path: &str) {
+        if self.document.broken() {
+            return;
+        }
+        let table = vocabulary::parent(path);
+        let place = self.document.table_place(table);
+        let Some(parameter) =
+            vocabulary::parameter(path).map(|number| &vocabulary::parameters()[number])
+        else {
+            return;
+        };
+        if table.is_empty() || self.document.states(table) {
+            let key = parameter.key;
+            let message = format!(
+                "{} lacks `{}`, the {}: wanted {}",
+                self.heading(table),
+                key.name,
+                meaning(key.meaning),
+                key.kind.wanted()
+            );
+            self.problems.push(Problem::at(&place, message));
+            return;
+        }
+        let known = vocabulary::tables()[parameter.table];
+        if !self.missing_tables.contains(&known.path) {
+            self.missing_tables.push(known.path);
+            let names = vocabulary::names_in(known.path).join(", ");
+            self.problems.push(Problem::at(
+                &place,
+                format!("the table [{}] is missing; it holds: {names}", known.path),
+            ));
+        }
+    }
+
+    /// Adds a problem with a value that is stated.
+    pub(super) fn problem(&mut self, path: &str, message: impl Into<String>) {
+        self.problems
+            .push(Problem::at(&self.document.place_of(path), message));
+    }
+
+    /// Adds a warning about a value.
+    pub(super) fn warn(&mut self, path: &str, message: impl Into<String>) {
+        self.warnings
+            .push(Warning(Problem::at(&self.document.place_of(path), message)));
+    }
+
+    /// Records a value that follows from others.
+    pub(super) fn derived(
+        &mut self,
+        path: &str,
+        value: f64,
+        dimension: Dimension,
+        from: &'static str,
+    ) {
+        self.note(path, value, dimension, Origin::Derived(from));
+    }
+
+    fn note(&mut self, path: &str, value: f64, dimension: Dimension, origin: Origin) {
+        if let Some(rows) = &mut self.rows {
+            rows.push(Row::new(path, value, dimension, origin));
+        }
+    }
+
+    fn find(&self, path: &str) -> Option<(&'static Parameter, &'d Entry)> {
+        let number = vocabulary::parameter(path)?;
+        self.document
+            .entry_at(number)
+            .map(|entry| (&vocabulary::parameters()[number], entry))
+    }
+
+    fn accept<T>(&mut self, path: &str, entry: &Entry, found: Result<T, String>) -> Option<T> {
+        found
+            .map_err(|message| {
+                self.problems
+                    .push(Problem::at(&entry.place, format!("{path}: {message}")))
+            })
+            .ok()
+    }
+
+    fn heading(&self, table: &str) -> String {
+        if table.is_empty() {
+            "the file".to_owned()
+        } else {
+            format!("[{table}]")
+        }
+    }
+}
+
+/// A table of the document, whose keys are read by their names.
+pub(super) struct TableReader<'r, 'd> {
+    /// The reader.
+    pub(super) reader: &'r mut Reader<'d>,
+    /// Path of the table.
+    pub(super) path: &'static str,
+}
+
+impl TableReader<'_, '_> {
+    /// A number that must be stated.
+    pub(super) fn number(&mut self, name: &str) -> f64 {
+        self.reader.number(&join(self.path, name))
+    }
+
+    /// A number that may be stated.
+    pub(super) fn optional(&mut self, name: &str) -> Option<f64> {
+        self.reader.optional(&join(self.path, name))
+    }
+
+    /// A number with a documented default.
+    pub(super) fn number_or(&mut self, name: &str, default: f64) -> f64 {
+        self.reader.number_or(&join(self.path, name), default)
+    }
+}
+
+impl<'d> Reader<'d> {
+    /// A table, whose keys are then read by their names.
+    pub(super) fn table(&mut self, path: &'static str) -> TableReader<'_, 'd> {
+        TableReader { reader: self, path }
+    }
+}

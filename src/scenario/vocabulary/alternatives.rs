@@ -1,0 +1,121 @@
+//! Keys and tables that exclude each other.
+
+use super::within;
+
+/// Ways of saying one thing; stating one replaces another that a `like` file or an earlier setting gave.
+#[derive(Debug)]
+pub(in crate::scenario) struct Alternatives {
+    /// What they state.
+    pub(in crate::scenario) what: &'static str,
+    /// Table that is to be blamed when none is given.
+    pub(in crate::scenario) table: &'static str,
+    /// Each way: the paths of its keys or tables.
+    pub(in crate::scenario) ways: &'static [&'static [&'static str]],
+}
+
+impl Alternatives {
+    /// The way to which a path belongs.
+    pub(in crate::scenario) fn way_of(&self, path: &str) -> Option<usize> {
+        self.ways
+            .iter()
+            .position(|way| way.iter().any(|place| within(path, place)))
+    }
+
+    /// The ways in words, such as "`a`, or `b` with `c`".
+    pub(in crate::scenario) fn words(&self) -> String {
+        let way = |way: &&[&str]| {
+            way.iter()
+                .map(|place| format!("`{place}`"))
+                .collect::<Vec<_>>()
+                .join(" with ")
+        };
+        self.ways.iter().map(way).collect::<Vec<_>>().join(", or ")
+    }
+}
+
+/// The group with that subject.
+pub(in crate::scenario) fn group(what: &str) -> &'static Alternatives {
+    GROUPS
+        .iter()
+        .find(|group| group.what == what)
+        .expect("every group that the reader asks for is in the list")
+}
+
+/// Every group.
+pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
+    Alternatives {
+        what: "the fluid",
+        table: "fluid",
+        ways: &[&["fluid.named"], &["fluid.liquid"], &["fluid.gas"]],
+    },
+    Alternatives {
+        what: "the gas constant",
+        table: "fluid.gas",
+        ways: &[&["fluid.gas.gas_constant"], &["fluid.gas.molar_mass"]],
+    },
+    Alternatives {
+        what: "the supply pressure",
+        table: "supply",
+        ways: &[&["supply.pressure"], &["supply.differential"]],
+    },
+    Alternatives {
+        what: "the flow of the pressure fall",
+        table: "supply",
+        ways: &[
+            &["supply.pressure_fall_mass_flow"],
+            &["supply.pressure_fall_volume_flow"],
+        ],
+    },
+    Alternatives {
+        what: "the wave speed upstream",
+        table: "upstream",
+        ways: &[
+            &["upstream.wave_speed"],
+            &[
+                "upstream.wall_thickness",
+                "upstream.wall_modulus",
+                "upstream.poisson_ratio",
+            ],
+        ],
+    },
+    Alternatives {
+        what: "the wave speed downstream",
+        table: "downstream",
+        ways: &[
+            &["downstream.wave_speed"],
+            &[
+                "downstream.wall_thickness",
+                "downstream.wall_modulus",
+                "downstream.poisson_ratio",
+            ],
+        ],
+    },
+    Alternatives {
+        what: "the flow",
+        table: "flow",
+        ways: &[
+            &["flow.mass_flow"],
+            &["flow.volume_flow"],
+            &["flow.refrigerating_duty", "flow.refrigerating_effect"],
+            &["sink.throttle_kv"],
+        ],
+    },
+    Alternatives {
+        what: "the voltage",
+        table: "valve.coil",
+        ways: &[&["valve.coil.direct"], &["valve.coil.alternating"]],
+    },
+    Alternatives {
+        what: "the winding temperature",
+        table: "valve.coil",
+        ways: &[
+            &["valve.coil.temperature"],
+            &["valve.coil.ambient", "valve.coil.thermal_resistance"],
+        ],
+    },
+    Alternatives {
+        what: "the main stage",
+        table: "valve.main",
+        ways: &[&["valve.main.diaphragm"], &["valve.main.piston"]],
+    },
+];

@@ -1,0 +1,46 @@
+//! The scenario as a whole.
+
+use super::model::Scenario;
+use super::reader::Reader;
+use super::{duty, ends, fluid, line, map, valve};
+use crate::units::Dimension;
+
+/// Reads every part.
+pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
+    let question = reader.text("question");
+    let data = reader.text("data");
+    let atmosphere = reader.number("atmosphere");
+    let fluid = fluid::read(reader);
+    let sink_pressure = reader.number("sink.pressure");
+    let mut supply = ends::supply(reader, sink_pressure);
+    let upstream = line::read(reader, "upstream", &fluid);
+    let downstream = line::read(reader, "downstream", &fluid);
+    supply.droop = ends::droop(reader, &fluid, supply.pressure);
+    let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, sink_pressure);
+    let valve = valve::read(reader, &fluid, atmosphere);
+    if let Some(flow) = flow {
+        reader.derived(
+            "flow",
+            flow,
+            Dimension::MassFlow,
+            "mass flow of the open valve",
+        );
+    }
+    Scenario {
+        name: reader.document().name().to_owned(),
+        question,
+        data,
+        atmosphere,
+        fluid,
+        valve,
+        supply,
+        upstream,
+        downstream,
+        sink,
+        flow,
+        duty: duty::duty(reader),
+        limits: duty::limits(reader),
+        run: duty::run(reader),
+        map: map::read(reader),
+    }
+}

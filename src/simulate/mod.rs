@@ -1,0 +1,349 @@
+//! From a scenario to a trace: the only place that sees both physics and solver.
+
+pub mod coil_heat;
+pub mod recorder;
+pub mod running;
+pub mod settling;
+pub mod throttle;
+
+use crate::physics::assembly::{Surroundings, fluid_at, is_lumped, line_states, pressure_scale};
+use crate::physics::fluid::Phase;
+use crate::physics::installation::Installation;
+use crate::physics::ledger::{Account, Balance};
+use crate::physics::state::*;
+use crate::physics::waves::{EndPressure, WaveLine};
+use crate::scenario::Scenario;
+use crate::solver::{Counters, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate};
+use crate::trace::{EventKind, Trace};
+use recorder::Recorder;
+use running::{FarSide, Running};
+use settling::Settling;
+use std::fmt;
+
+/// Lanes of the dual numbers: the states, time, and room to the next multiple of four.
+const LANES: usize = 20;
+/// A phase that needs more steps than this is given up: some hundred times what a hard case takes.
+const MOST_STEPS: usize = 4_000_000;
+/// Waves are kept to this share of the tolerance times the pressure scale.
+const WAVE_SHARE: f64 = 0.1;
+
+/// One phase of operation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Phases {
+    /// Energised time, s.
+    pub on: f64,
+    /// De-energised time, s.
+    pub off: f64,
+    /// Cycles.
+    pub cycles: usize,
+    /// May a phase end early once nothing changes any more?
+    pub may_end_early: bool,
+}
+
+/// How a run is integrated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Integrator {
+    /// The stiff method.
+    #[default]
+    Stiff,
+    /// The explicit method, for a cross-check.
+    Explicit,
+}
+
+/// A finished run.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// Trace.
+    pub trace: Trace,
+    /// Balances of mass and energy over the run.
+    pub balances: Vec<Balance>,
+    /// Effort.
+    pub counters: Counters,
+    /// Winding temperature, K.
+    pub coil_temperature: f64,
+    /// Did the energised phase of the last cycle come to rest?
+    pub on_at_rest: bool,
+    /// Did the de-energised phase of the last cycle come to rest?
+    pub off_at_rest: bool,
+    /// The installation that was run.
+    pub installation: Installation,
+    /// Heat in the winding over the whole run and until the first switching off, J.
+    pub winding_heat: [f64; 2],
+    /// Lowest pressure inside either line at the switching instants and the end, Pa absolute.
+    pub duration: f64,
+}
+
+/// Why a run gave no result.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RunError {
+    /// The integration failed.
+    Solve {
+        /// Name of the state that failed, where one is to blame.
+        state: &'static str,
+        /// Cause.
+        cause: SolveError,
+    },
+    /// The ledger does not close.
+    Ledger {
+        /// Which balance.
+        name: &'static str,
+        /// Relative residue.
+        residue: f64,
+        /// Allowed residue.
+        allowed: f64,
+    },
+    /// The scenario cannot be run, with the reason and the remedy.
+    Impossible(String),
+}
+
+impl fmt::Display for RunError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            RunError::Solve { state, cause } if state.is_empty() => write!(f, "the integration failed: {cause}"),
+            RunError::Solve { state, cause } => write!(f, "the integration failed at {state}: {cause}"),
+            RunError::Ledger { name, residue, allowed } => write!(
+                f,
+                "the balance of {name} does not close: residue {residue:.1e} of the larger side, allowed {allowed:.1e}; \
+                 lower run.tolerance"
+            ),
+            RunError::Impossible(reason) => f.write_str(reason),
+        }
+    }
+}
+
+impl std::error::Error for RunError {}
+
+impl Record {
+    /// Largest relative residue of the balances.
+    pub fn residue(&self) -> f64 {
+        self.balances.iter().map(Balance::relative).fold(0.0, f64::max)
+    }
+}
+
+/// Residue of the ledger allowed at a tolerance: 10⁻⁴ at the default of 10⁻⁵, in proportion elsewhere.
+pub fn allowed_residue(tolerance: f64) -> f64 {
+    (10.0 * tolerance).max(1e-9)
+}
+
+fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
+    Surroundings {
+        fluid: &scenario.fluid,
+        supply: &scenario.supply,
+        upstream: &scenario.upstream,
+        downstream: &scenario.downstream,
+        sink: &scenario.sink,
+    }
+}
+
+/// Assemble a scenario's valve with its winding at `temperature` (K).
+pub fn install(scenario: &Scenario, temperature: f64) -> Installation {
+    Installation::assemble(&scenario.valve, &surroundings(scenario), temperature)
+}
+
+/// Transit times L/a of the upstream and the downstream line, s.
+pub fn transits(scenario: &Scenario) -> (f64, f64) {
+    let (up, down) = line_states(&surroundings(scenario));
+    (up.transit(), down.transit())
+}
+
+/// Put the scenario's installation at rest.
+fn start(scenario: &Scenario, installation: Installation, tolerance: f64) -> Running {
+    let (p_s, p_k) = (scenario.supply.pressure, scenario.sink.pressure);
+    let error = WAVE_SHARE * tolerance * pressure_scale(p_s, p_k);
+    let pulsation = std::f64::consts::TAU * scenario.supply.pulsation_frequency;
+    let supply = EndPressure {
+        mean: p_s - installation.upstream.state.datum,
+        amplitude: scenario.supply.pulsation,
+        angular_frequency: pulsation,
+    };
+    let sink = EndPressure {
+        mean: p_k - installation.downstream.state.datum,
+        amplitude: 0.0,
+        angular_frequency: 0.0,
+    };
+    let side = |line: &crate::physics::parts::Line, state, end| {
+        if is_lumped(line) {
+            FarSide::Lumped(end)
+        } else {
+            FarSide::Waves(Box::new(WaveLine::at_rest(state, end, line.segments, 0.0, error)))
+        }
+    };
+    let (up, down) = transits(scenario);
+    Running {
+        upstream: side(&scenario.upstream, &installation.upstream.state, supply),
+        downstream: side(&scenario.downstream, &installation.downstream.state, sink),
+        energised_since: None,
+        recorder: Recorder::default(),
+        settling: Settling::new(installation.stage.part.lift, p_s - p_k, (12.0 * up.max(down)).max(0.1)),
+        installation,
+    }
+}
+
+/// Run a scenario through its phases.
+pub fn simulate(
+    scenario: &Scenario,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+) -> Result<Record, RunError> {
+    refuse_impossible(scenario)?;
+    let tolerance = scenario.run.tolerance;
+    let mut running = start(scenario, install(scenario, temperature), tolerance);
+    let y = running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+    let mut state = State::at_start(y);
+    let settings = Settings {
+        method: Method::Rodas5P,
+        relative_tolerance: tolerance,
+        absolute_tolerance: running.installation.scales.map(|s| s * tolerance),
+        most_steps: MOST_STEPS,
+    };
+    let mut counters = Counters::default();
+    let mut time = 0.0;
+    let opening = running.account(0.0, &state.y, &state.integrals);
+    let first = running.instant(0.0, &state.y);
+    running.recorder.record(0.0, &y, &y, &first, 0.0, &running.installation);
+    let mut rest = [false; 2];
+    let mut winding_heat = [0.0; 2];
+    let mut step = None;
+    for cycle in 0..phases.cycles {
+        for (i, (length, on)) in [(phases.on, true), (phases.off, false)].into_iter().enumerate() {
+            switch(&mut running, time, on, &state.y);
+            let interval = Interval { from: time, to: time + length };
+            let outcome = match integrator {
+                Integrator::Stiff => integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
+                    &mut Ending { inner: &mut running, early: phases.may_end_early },
+                    interval,
+                    &mut state,
+                    StepSize::Controlled { first: step },
+                    &settings,
+                    &mut counters,
+                ),
+                Integrator::Explicit => explicit::integrate_explicitly(
+                    &mut Ending { inner: &mut running, early: phases.may_end_early },
+                    interval,
+                    &mut state,
+                    &settings,
+                    &mut counters,
+                ),
+            };
+            let finish = outcome.map_err(|cause| solve_error(cause))?;
+            time = finish.time;
+            step = Some(1e-6);
+            rest[i] = running.settling.at_rest;
+            if on && cycle == 0 {
+                winding_heat[1] = state.integrals[WINDING_HEAT];
+            }
+        }
+    }
+    winding_heat[0] = state.integrals[WINDING_HEAT];
+    let closing = running.account(time, &state.y, &state.integrals);
+    finish(running, &opening, &closing, counters, temperature, rest, winding_heat, time, tolerance)
+}
+
+#[allow(clippy::too_many_arguments)]
+fn finish(
+    running: Running,
+    opening: &Account,
+    closing: &Account,
+    counters: Counters,
+    temperature: f64,
+    rest: [bool; 2],
+    winding_heat: [f64; 2],
+    duration: f64,
+    tolerance: f64,
+) -> Result<Record, RunError> {
+    let balances = running.installation.balances(opening, closing);
+    let record = Record {
+        balances,
+        trace: running.recorder.trace,
+        counters,
+        coil_temperature: temperature,
+        on_at_rest: rest[0],
+        off_at_rest: rest[1],
+        installation: running.installation,
+        winding_heat,
+        duration,
+    };
+    let allowed = allowed_residue(tolerance);
+    match record.balances.iter().find(|b| !(b.relative() <= allowed)) {
+        Some(b) => Err(RunError::Ledger { name: b.name, residue: b.relative(), allowed }),
+        None => Ok(record),
+    }
+}
+
+fn solve_error(cause: SolveError) -> RunError {
+    let component = match cause {
+        SolveError::NotFinite { component, .. } | SolveError::StepUnderflow { component, .. } => Some(component),
+        _ => None,
+    };
+    let state = component.and_then(|i| STATE_TABLE.get(i)).map_or("", |(quantity, _)| quantity.name);
+    RunError::Solve { state, cause }
+}
+
+fn switch(running: &mut Running, time: f64, on: bool, y: &[f64; STATES]) {
+    running.installation.magnet.switch(on);
+    running.energised_since = on.then_some(time);
+    let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };
+    running.recorder.event(time, kind, 0.0);
+    let instant = running.instant(time, y);
+    running.settling.begin(time, on, y, &instant);
+}
+
+/// Refuse what the model cannot tell, with the reason.
+fn refuse_impossible(scenario: &Scenario) -> Result<(), RunError> {
+    let Phase::Liquid(liquid) = &scenario.fluid.phase else { return Ok(()) };
+    if scenario.supply.pressure <= liquid.vapour_pressure {
+        return Err(RunError::Impossible(
+            "the supply is below the liquid's vapour pressure: there is no liquid at the inlet; raise supply.pressure, or \
+             lower the liquid's temperature"
+                .into(),
+        ));
+    }
+    if scenario.sink.pressure > liquid.vapour_pressure {
+        return Ok(());
+    }
+    if scenario.sink.throttle <= 0.0 {
+        return Err(RunError::Impossible(
+            "the sink is below the liquid's vapour pressure, so the downstream line would be filled with vapour, which is \
+             not computed; put the throttle (expansion device) at its far end with [flow] or sink.throttle_kv, so that the \
+             line itself stays above saturation"
+                .into(),
+        ));
+    }
+    Ok(())
+}
+
+/// Lets a phase run its full length where it must not end early.
+struct Ending<'a> {
+    inner: &'a mut Running,
+    early: bool,
+}
+
+impl crate::solver::System<STATES, FORCINGS, INTEGRALS> for Ending<'_> {
+    #[inline]
+    fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
+        self.inner.forcing(time)
+    }
+    #[inline]
+    fn rates<T: crate::dual::Real>(
+        &self,
+        forcing: &[T; FORCINGS],
+        y: &[T; STATES],
+        rate: &mut [T; STATES],
+        integrand: &mut [T; INTEGRALS],
+    ) {
+        self.inner.rates(forcing, y, rate, integrand);
+    }
+    fn longest_step(&self, time: f64) -> f64 {
+        self.inner.longest_step(time)
+    }
+    fn accepted(&mut self, step: &crate::solver::Step<'_, STATES, INTEGRALS>) -> Then {
+        let then = self.inner.accepted(step);
+        if self.early { then } else { Then::Continue }
+    }
+}
+
+/// Density of the fluid in the upstream line, kg/m³.
+pub fn upstream_density(scenario: &Scenario) -> f64 {
+    fluid_at(&scenario.fluid, scenario.supply.pressure).0
+}

@@ -1,0 +1,188 @@
+//! From states to a trace: channels and events.
+
+use crate::physics::installation::{Installation, Instant};
+use crate::physics::state::*;
+use crate::trace::{Channel, Event, EventKind, Quantity, Trace};
+use crate::units::Dimension;
+
+macro_rules! channels {
+    ($( $name:literal, $dimension:ident, $meaning:literal; )*) => {
+        /// The channels of a simulated run.
+        pub const CHANNELS: &[Quantity] = &[ $( Quantity {
+            name: $name, dimension: Dimension::$dimension, meaning: $meaning,
+        }, )* ];
+    };
+}
+
+channels! {
+    "inlet_pressure", AbsolutePressure, "Pressure in the inlet port";
+    "outlet_pressure", AbsolutePressure, "Pressure in the outlet port";
+    "chamber_pressure", AbsolutePressure, "Pressure in the control chamber";
+    "lift", Length, "Lift of the main stage from its seat";
+    "stage_velocity", Velocity, "Speed of the main stage, opening positive";
+    "armature_travel", Length, "Armature travel from the pilot seat";
+    "coil_current", Current, "Current in the winding";
+    "coil_voltage", Voltage, "Voltage at the winding";
+    "magnet_force", Force, "Pull of the magnet on the armature";
+    "armature_load", Force, "Spring, weight and pilot pressure against the pull";
+    "main_flow", MassFlow, "Flow past the main seat";
+    "pilot_flow", MassFlow, "Flow through the pilot";
+    "bleed_flow", MassFlow, "Flow through the bleed";
+    "inlet_flow", MassFlow, "Flow from the upstream line into the inlet port";
+    "outlet_flow", MassFlow, "Flow from the outlet port into the downstream line";
+    "inlet_cavity", Volume, "Gas and vapour at the inlet port";
+    "outlet_cavity", Volume, "Gas and vapour at the outlet port";
+}
+
+/// A contact counts as a new one only after the part has been off by this share of its full way: less is the elastic
+/// recovery of one and the same contact.
+const REARM_STAGE: f64 = 1e-3;
+/// The same for the armature: at the pole an audible hit needs some micrometres.
+const REARM_ARMATURE: f64 = 2.5e-3;
+/// A cavity is called open below this pressure above the vapour pressure, Pa, and shut above twice it; a trace of gas is
+/// then far larger than at rest.
+const CAVITY_MARGIN: f64 = 2e3;
+
+/// Watches one part meet one end of its way.
+#[derive(Clone, Copy, Debug, Default)]
+struct ContactWatch {
+    armed: bool,
+}
+
+impl ContactWatch {
+    /// `clearance` is positive when free; a contact is reported with the speed of approach.
+    fn look(&mut self, clearance: f64, rearm: f64) -> bool {
+        if clearance > rearm {
+            self.armed = true;
+        }
+        let touched = self.armed && clearance <= 0.0;
+        if touched {
+            self.armed = false;
+        }
+        touched
+    }
+}
+
+/// Watches a cavity open and collapse.
+#[derive(Clone, Copy, Debug, Default)]
+struct CavityWatch {
+    open: bool,
+    largest: f64,
+}
+
+/// Builds the trace of a run.
+#[derive(Clone, Debug)]
+pub struct Recorder {
+    /// The trace so far.
+    pub trace: Trace,
+    seat: ContactWatch,
+    stop: ContactWatch,
+    pilot_seat: ContactWatch,
+    pole: ContactWatch,
+    inlet_cavity: CavityWatch,
+    outlet_cavity: CavityWatch,
+}
+
+impl Default for Recorder {
+    fn default() -> Self {
+        let channels = CHANNELS.iter().map(|&quantity| Channel { quantity, values: Vec::new() }).collect();
+        Recorder {
+            trace: Trace { time: Vec::new(), channels, events: Vec::new() },
+            seat: ContactWatch::default(),
+            stop: ContactWatch::default(),
+            pilot_seat: ContactWatch::default(),
+            pole: ContactWatch::default(),
+            inlet_cavity: CavityWatch::default(),
+            outlet_cavity: CavityWatch::default(),
+        }
+    }
+}
+
+impl Recorder {
+    /// Note an event that is known beforehand.
+    pub fn event(&mut self, time: f64, kind: EventKind, magnitude: f64) {
+        self.trace.events.push(Event { time, kind, magnitude });
+    }
+
+    /// Record one instant; `before` is the state at the start of the step.
+    pub fn record(
+        &mut self,
+        time: f64,
+        before: &[f64; STATES],
+        y: &[f64; STATES],
+        now: &Instant<f64>,
+        volts: f64,
+        installation: &Installation,
+    ) {
+        let cavities = [
+            installation.inlet.gas_volume(now.inlet_pressure),
+            installation.outlet.gas_volume(now.outlet_pressure),
+        ];
+        let row = [
+            now.inlet_pressure,
+            now.outlet_pressure,
+            now.chamber_pressure,
+            y[LIFT],
+            y[LIFT_RATE],
+            y[TRAVEL],
+            now.current,
+            volts,
+            now.pull,
+            now.armature_load,
+            now.main_flow,
+            y[PILOT_FLOW],
+            y[BLEED_FLOW],
+            now.inlet_flow,
+            now.outlet_flow,
+            cavities[0],
+            cavities[1],
+        ];
+        self.trace.time.push(time);
+        for (channel, value) in self.trace.channels.iter_mut().zip(row) {
+            channel.values.push(value);
+        }
+        self.watch_contacts(time, before, y, installation);
+        self.watch_cavities(time, now, cavities, installation);
+    }
+
+    fn watch_contacts(&mut self, time: f64, before: &[f64; STATES], y: &[f64; STATES], installation: &Installation) {
+        let full = installation.stage.part.lift;
+        let stroke = installation.valve.armature.stroke;
+        let stage_speed = before[LIFT_RATE].abs();
+        let armature_speed = before[TRAVEL_RATE].abs();
+        if self.seat.look(y[LIFT], REARM_STAGE * full) {
+            self.event(time, EventKind::SeatContact, stage_speed);
+        }
+        if self.stop.look(full - y[LIFT], REARM_STAGE * full) {
+            self.event(time, EventKind::StopContact, stage_speed);
+        }
+        if self.pilot_seat.look(y[TRAVEL], REARM_ARMATURE * stroke) {
+            self.event(time, EventKind::PilotSeatContact, armature_speed);
+        }
+        if self.pole.look(stroke - y[TRAVEL], REARM_ARMATURE * stroke) {
+            self.event(time, EventKind::PoleContact, armature_speed);
+        }
+    }
+
+    fn watch_cavities(&mut self, time: f64, now: &Instant<f64>, volumes: [f64; 2], installation: &Installation) {
+        let ends = [
+            (&mut self.inlet_cavity, now.inlet_pressure - installation.inlet.vapour, volumes[0], true),
+            (&mut self.outlet_cavity, now.outlet_pressure - installation.outlet.vapour, volumes[1], false),
+        ];
+        for (watch, above, volume, inlet) in ends {
+            if !watch.open && above < CAVITY_MARGIN {
+                *watch = CavityWatch { open: true, largest: 0.0 };
+                let kind = if inlet { EventKind::InletCavityOpens } else { EventKind::OutletCavityOpens };
+                self.trace.events.push(Event { time, kind, magnitude: 0.0 });
+            }
+            if watch.open {
+                watch.largest = watch.largest.max(volume);
+                if above > 2.0 * CAVITY_MARGIN {
+                    watch.open = false;
+                    let kind = if inlet { EventKind::InletCavityCollapses } else { EventKind::OutletCavityCollapses };
+                    self.trace.events.push(Event { time, kind, magnitude: watch.largest });
+                }
+            }
+        }
+    }
+}

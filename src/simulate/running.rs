@@ -1,0 +1,142 @@
+//! An installation in operation, as the solver sees it: forcing from coil schedule and lines, rates from physics, history
+//! and record on every accepted step.
+
+use super::recorder::Recorder;
+use super::settling::Settling;
+use crate::dual::Real;
+use crate::physics::installation::{Installation, Instant};
+use crate::physics::ledger::{Account, LineAccount};
+use crate::physics::magnet::voltage;
+use crate::physics::state::*;
+use crate::physics::waves::{EndPressure, WaveLine};
+use crate::solver::{Step, System, Then};
+
+/// What lies behind a port.
+#[derive(Clone, Debug)]
+pub enum FarSide {
+    /// Travelling waves.
+    Waves(Box<WaveLine>),
+    /// A lumped line: only its end pressure.
+    Lumped(EndPressure),
+}
+
+impl FarSide {
+    #[inline]
+    fn arriving(&self, time: f64) -> (f64, f64) {
+        match self {
+            FarSide::Waves(line) => line.arriving(time),
+            FarSide::Lumped(end) => end.at(time),
+        }
+    }
+
+    fn longest_step(&self, time: f64) -> f64 {
+        match self {
+            FarSide::Waves(line) => line.longest_step(time),
+            FarSide::Lumped(end) if end.amplitude > 0.0 => std::f64::consts::TAU / end.angular_frequency / 8.0,
+            FarSide::Lumped(_) => f64::INFINITY,
+        }
+    }
+
+    fn account(&mut self, time: f64) -> LineAccount {
+        match self {
+            FarSide::Lumped(_) => LineAccount::default(),
+            FarSide::Waves(line) => {
+                line.settle();
+                let (mass, energy) = line.stored(time);
+                LineAccount { mass, energy, passed: line.passed(time) }
+            }
+        }
+    }
+}
+
+/// The running installation.
+#[derive(Clone, Debug)]
+pub struct Running {
+    /// Valve and lines.
+    pub installation: Installation,
+    /// Behind the inlet.
+    pub upstream: FarSide,
+    /// Behind the outlet.
+    pub downstream: FarSide,
+    /// Instant of switching on, while energised.
+    pub energised_since: Option<f64>,
+    /// Record.
+    pub recorder: Recorder,
+    /// Judge of rest.
+    pub settling: Settling,
+}
+
+/// A quiet run is looked at no more seldom than this, s: so that figures and windows have points.
+const LONGEST_LOOK: f64 = 0.02;
+
+impl Running {
+    /// All quantities of the instant.
+    pub fn instant(&self, time: f64, y: &[f64; STATES]) -> Instant<f64> {
+        let (forcing, _) = self.forcing(time);
+        let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
+        self.installation.evaluate(&forcing, y, &mut rate, &mut flux)
+    }
+
+    /// The account of mass and energy at `time`, which must be the last instant reached.
+    pub fn account(&mut self, time: f64, state: &[f64; STATES], integrals: &[f64; INTEGRALS]) -> Account {
+        Account {
+            state: *state,
+            integrals: *integrals,
+            upstream: self.upstream.account(time),
+            downstream: self.downstream.account(time),
+        }
+    }
+
+    /// Tell the wave lines what the valve sent: flow towards the valve and its slope.
+    fn send(&mut self, time: f64, y: &[f64; STATES], rates: &[f64; STATES], instant: &Instant<f64>) {
+        let ends = [
+            (&mut self.upstream, &self.installation.upstream, &self.installation.inlet, INLET, instant.inlet_flow),
+            (&mut self.downstream, &self.installation.downstream, &self.installation.outlet, OUTLET, -instant.outlet_flow),
+        ];
+        for (far, end, cell, place, flow) in ends {
+            if let FarSide::Waves(line) = far {
+                let (_, slope) = line.arriving(time);
+                let pressure_rate = cell.pressure_slope(y[place]) * rates[place];
+                let r = &end.resistance;
+                let stiffness = end.state.impedance() + r.linear + 2.0 * r.quadratic * flow.abs();
+                line.send(time, flow, (slope - pressure_rate) / stiffness);
+            }
+        }
+    }
+}
+
+impl System<STATES, FORCINGS, INTEGRALS> for Running {
+    #[inline]
+    fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
+        let coil = match self.energised_since {
+            Some(since) => voltage(&self.installation.valve.coil.supply, time - since),
+            None => (0.0, 0.0),
+        };
+        let up = self.upstream.arriving(time);
+        let down = self.downstream.arriving(time);
+        ([coil.0, up.0, down.0], [coil.1, up.1, down.1])
+    }
+
+    #[inline]
+    fn rates<T: Real>(
+        &self,
+        forcing: &[T; FORCINGS],
+        y: &[T; STATES],
+        rate: &mut [T; STATES],
+        integrand: &mut [T; INTEGRALS],
+    ) {
+        self.installation.evaluate(forcing, y, rate, integrand);
+    }
+
+    fn longest_step(&self, time: f64) -> f64 {
+        self.upstream.longest_step(time).min(self.downstream.longest_step(time)).min(LONGEST_LOOK)
+    }
+
+    fn accepted(&mut self, step: &Step<'_, STATES, INTEGRALS>) -> Then {
+        let instant = self.instant(step.to, step.new_y);
+        self.send(step.to, step.new_y, step.new_rates, &instant);
+        let volts = self.forcing(step.to).0[VOLTAGE];
+        self.recorder.record(step.to, step.old_y, step.new_y, &instant, volts, &self.installation);
+        self.settling.look(step.to, step.new_y, &instant)
+    }
+}

@@ -1,0 +1,2 @@
+//! Many runs.
+pub mod map;

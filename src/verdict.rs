@@ -1,0 +1,97 @@
+//! What the numbers mean.
+
+use serde::Serialize;
+
+/// One thing that the valve does; several can hold at once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Behaviour {
+    /// The main stage does not leave its seat although energised.
+    StaysShut,
+    /// The magnet cannot lift the armature.
+    WillNotOpen,
+    /// The outlet is above the inlet and the valve passes backwards.
+    PassesBackwards,
+    /// The main stage stands still at part lift.
+    FloatsSteadily,
+    /// The main stage oscillates without touching its seat.
+    Flutters,
+    /// The main stage oscillates and strikes its seat.
+    Chatters,
+    /// The main stage swings with the supply's pulsation.
+    RattlesWithSupply,
+    /// An oscillation that dies away, not yet over.
+    StillSettling,
+    /// The main stage rests at full lift.
+    OpensFully,
+    /// The main stage does not shut within the off-time.
+    DoesNotClose,
+    /// The on-time is too short to tell or to open.
+    OnTimeTooShort,
+    /// The main seat is struck faster than the limit.
+    ClosesHard,
+    /// The pressure rise at closing exceeds the limit.
+    Hammers,
+    /// The armature leaves the pole in every half period.
+    Hums,
+    /// The winding gets hotter than allowed.
+    Overheats,
+}
+
+/// A behaviour with its margin and the sentence that says why.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finding {
+    /// What.
+    pub behaviour: Behaviour,
+    /// Is it a fault?
+    pub adverse: bool,
+    /// How far the deciding number is from its threshold: above 1 the behaviour holds with that factor.
+    pub margin: f64,
+    /// One sentence built from the numbers.
+    pub reason: String,
+}
+
+/// All findings of a run, the gravest first.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Verdict {
+    /// Findings.
+    pub findings: Vec<Finding>,
+}
+
+impl Verdict {
+    /// Is any finding a fault?
+    pub fn adverse(&self) -> bool {
+        self.findings.iter().any(|f| f.adverse)
+    }
+    /// Does this behaviour hold?
+    pub fn has(&self, behaviour: Behaviour) -> bool {
+        self.findings.iter().any(|f| f.behaviour == behaviour)
+    }
+    /// The finding by which a map cell is coloured.
+    pub fn leading(&self) -> Option<&Finding> {
+        self.findings.first()
+    }
+}
+
+impl Behaviour {
+    /// In plain words, for figures and text.
+    pub fn words(self) -> &'static str {
+        match self {
+            Behaviour::StaysShut => "stays shut",
+            Behaviour::WillNotOpen => "will not open (magnet)",
+            Behaviour::PassesBackwards => "passes backwards",
+            Behaviour::FloatsSteadily => "floats steadily",
+            Behaviour::Flutters => "flutters",
+            Behaviour::Chatters => "chatters",
+            Behaviour::RattlesWithSupply => "rattles with the supply",
+            Behaviour::StillSettling => "still settling",
+            Behaviour::OpensFully => "opens fully",
+            Behaviour::DoesNotClose => "does not close",
+            Behaviour::OnTimeTooShort => "on-time too short to open",
+            Behaviour::ClosesHard => "closes hard",
+            Behaviour::Hammers => "hammers",
+            Behaviour::Hums => "hums",
+            Behaviour::Overheats => "coil too hot",
+        }
+    }
+}
