@@ -1,6 +1,7 @@
 //! The list of indicators: every number that is read off a trace, with its unit and its definition, declared once.
 
 use crate::units::Dimension;
+use serde::{Deserialize, Serialize};
 
 /// One indicator as it is shown: name, value, unit and definition.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,7 +19,7 @@ pub struct Indicator {
 macro_rules! indicators {
     ($( $name:ident : $dimension:ident = $definition:literal; )*) => {
         /// Every number read off a run; `None` where the run did not show it.
-        #[derive(Clone, Debug, Default, PartialEq)]
+        #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
         pub struct Indicators {
             $( #[doc = $definition] pub $name: Option<f64>, )*
         }
@@ -32,11 +33,6 @@ macro_rules! indicators {
                     dimension: Dimension::$dimension,
                     definition: $definition,
                 }, )* ]
-            }
-
-            /// The same indicators with each value replaced by `change(this, other)`.
-            pub fn combine(&self, other: &Self, change: impl Fn(Option<f64>, Option<f64>) -> Option<f64>) -> Self {
-                Indicators { $( $name: change(self.$name, other.$name), )* }
             }
         }
     };
@@ -99,5 +95,9 @@ indicators! {
     outlet_mach: Number = "Largest Mach number in the downstream line (gas service).";
     supply_frequency_share: Fraction = "Share of the lift's oscillation that is at the supply's pulsation frequency.";
     residual_wave: Fraction = "Inlet pressure swing left at the end of the off-time, share of the first-closure swing.";
-    bangs_per_hour: Frequency = "Closures per second of time whose surge exceeds the limit (shown per hour).";
+    bangs_per_hour: CycleRate = "Closures whose surge exceeds the limit, per time.";
+    lift_at_end: Fraction = "Lift at the end of the de-energised time, share of full lift.";
+    steady_wave_ratio: Number = "Effective closing time over 2L/a: below 1 the closing is sudden for the line.";
+    energised_time: Time = "Energised time that was simulated.";
+    off_time: Time = "De-energised time that was simulated.";
 }

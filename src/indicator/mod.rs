@@ -1,5 +1,35 @@
-//! Numbers read off a trace.
+//! Numbers read off a trace, each defined once in [`list`]. A simulated run and a recorded one are read alike.
 
+pub mod cycle;
 mod list;
+mod magnet;
+mod motion;
+mod pressure;
+mod reference;
 
 pub use list::{Indicator, Indicators};
+pub use reference::{Hand, Reference};
+
+use crate::trace::Trace;
+
+/// All indicators of a trace.
+pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
+    let mut found = Indicators::default();
+    found.lift_off_differential = reference.hand.lift_off_differential;
+    found.full_lift_differential = reference.hand.full_lift_differential;
+    found.highest_opening_differential = reference.hand.highest_opening_differential;
+    found.gearing_number = reference.hand.gearing_number;
+    found.wave_return_time = Some(reference.upstream_return);
+    found.coil_temperature = Some(reference.coil_temperature);
+    let Some(cycle) = cycle::last_cycle(trace) else { return found };
+    found.energised_time = Some(cycle.off - cycle.on);
+    found.off_time = Some(cycle.end - cycle.off);
+    let start = cycle::judged_start(trace, cycle, reference);
+    motion::read(trace, cycle, start, reference, &mut found);
+    pressure::read(trace, cycle, start, reference, &mut found);
+    magnet::read(trace, cycle, start, reference, &mut found);
+    found
+}
+
+#[cfg(test)]
+mod tests;

@@ -31,6 +31,7 @@ pub mod chamber;
 pub mod contact;
 pub mod fluid;
 pub mod fluid_table;
+pub mod hand;
 pub mod installation;
 pub mod ledger;
 pub mod line;

@@ -105,6 +105,11 @@ impl Settling {
         self.pressures = [now.inlet_pressure, now.outlet_pressure, now.chamber_pressure].map(Range::at);
     }
 
+    /// Since when nothing has moved, if the phase ended at rest.
+    pub fn still_since(&self) -> Option<f64> {
+        self.at_rest.then_some(self.window_start)
+    }
+
     /// Look at one instant: enough seen?
     pub fn look(&mut self, time: f64, y: &[f64; STATES], now: &Instant<f64>) -> Then {
         self.count_crossings(time, y[LIFT]);

@@ -3,6 +3,7 @@
 use crate::indicator::Indicators;
 use crate::units::Dimension;
 use crate::verdict::{Behaviour, Verdict};
+use serde::{Deserialize, Serialize};
 
 /// One axis as computed.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +21,7 @@ pub struct Axis {
 }
 
 /// What was found at one grid point.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CellResult {
     /// Indicators.
     pub indicators: Indicators,
@@ -37,7 +38,7 @@ pub struct CellResult {
 }
 
 /// A cell: a result, or the reason for having none.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Cell {
     /// Simulated (or reused, see the result).
     Done(Box<CellResult>),

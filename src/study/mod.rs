@@ -1,2 +1,9 @@
-//! Many runs.
+//! From one run to many: a scenario examined, and maps of examined scenarios.
+
+pub mod axis;
+pub mod column;
+pub mod examine;
+pub mod guide;
 pub mod map;
+pub mod refine;
+pub mod stability_map;

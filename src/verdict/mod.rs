@@ -1,9 +1,13 @@
-//! What the numbers mean.
+//! What the numbers mean: behaviours with margins and reasons.
 
-use serde::Serialize;
+mod judge;
+
+pub use judge::{Circumstances, judge};
+
+use serde::{Deserialize, Serialize};
 
 /// One thing that the valve does; several can hold at once.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Behaviour {
     /// The main stage does not leave its seat although energised.
@@ -39,7 +43,7 @@ pub enum Behaviour {
 }
 
 /// A behaviour with its margin and the sentence that says why.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Finding {
     /// What.
     pub behaviour: Behaviour,
@@ -52,7 +56,7 @@ pub struct Finding {
 }
 
 /// All findings of a run, the gravest first.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Verdict {
     /// Findings.
     pub findings: Vec<Finding>,

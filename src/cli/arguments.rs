@@ -1,0 +1,90 @@
+//! What may be typed.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Why does a solenoid valve hum, chatter or bang? Simulates a pilot-operated valve between its lines from first
+/// principles, judges what it does, and maps where it does it.
+///
+/// An estimate for diagnosis and training, not a design approval: local codes, the maker's instructions and licensed
+/// persons decide.
+#[derive(Parser)]
+#[command(
+    version,
+    max_term_width = 100,
+    after_help = "Exit codes: 0 done; 1 done, and the verdict is adverse; 2 not done.\n\n\
+                  Start with: quietseat check scenarios/air-low-differential.toml\n\
+                  then:       quietseat run   scenarios/air-low-differential.toml\n\
+                  then:       quietseat map   scenarios/air-low-differential.toml"
+)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Subcommand)]
+pub(super) enum Command {
+    /// Read a scenario and show what was understood: every value in both unit systems, values by hand, remarks.
+    Check(Check),
+    /// Simulate the scenario's own duty: trace, figure of the cycle, numbers and verdict.
+    Run(Run),
+    /// Map the behaviour over differential pressure and cycle rate, or over any two parameters.
+    Map(Map),
+}
+
+/// What all commands take.
+#[derive(Args)]
+pub(super) struct Common {
+    /// Scenario file (TOML); see the commented examples in scenarios/.
+    pub(super) scenario: PathBuf,
+    /// Replace a value: a path and a value with its unit, such as --set 'valve.bleed.diameter=0.7 mm'. May be repeated;
+    /// "none" takes an optional value away. Echoed in all outputs.
+    #[arg(long = "set", value_name = "PATH=VALUE")]
+    pub(super) settings: Vec<String>,
+    /// Print one JSON document on stdout instead of text (its form is documented in README.md).
+    #[arg(long)]
+    pub(super) json: bool,
+    /// No progress and no remarks on stderr; errors stay.
+    #[arg(long, short)]
+    pub(super) quiet: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Check {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// List every path that --set and the map's axes take, with its meaning, instead.
+    #[arg(long)]
+    pub(super) paths: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Run {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Directory for the trace (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Repeat the run with an independent explicit method and print how far each number moves (takes some ten times
+    /// longer).
+    #[arg(long)]
+    pub(super) cross_check: bool,
+    /// Show every number, not only the chief ones.
+    #[arg(long)]
+    pub(super) all: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Map {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Directory for the cells (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Threads; all cores unless stated. The result does not depend on it.
+    #[arg(long, value_name = "N")]
+    pub(super) threads: Option<usize>,
+    /// Go on with a map that was interrupted: columns already done, with the same inputs, are kept.
+    #[arg(long)]
+    pub(super) resume: bool,
+}

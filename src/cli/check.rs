@@ -1,0 +1,93 @@
+//! `quietseat check`: what was understood.
+
+use super::arguments::Check;
+use super::{Failure, Outcome, cautions, document, terminal};
+use quietseat::indicator::Indicators;
+use quietseat::output::text::{Extent, indicator_table, paragraph};
+use quietseat::output::json;
+use quietseat::physics::assembly::is_lumped;
+use quietseat::scenario::{Document, Scenario, echo, parameters};
+use quietseat::simulate::coil_heat::winding_temperature;
+use quietseat::simulate::throttle::prepare;
+use quietseat::simulate::{install, transits};
+use quietseat::study::examine::hand;
+use std::fmt::Write;
+
+pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
+    if arguments.paths {
+        terminal::print(&paths());
+        return Ok(Outcome { adverse: false });
+    }
+    let opened = document::open(&arguments.common)?;
+    let scenario = document::scenario(&opened, arguments.common.quiet)?;
+    let indicators = by_hand(&scenario)?;
+    if arguments.common.json {
+        let mut out = document::json(json::Command::Check, &opened, &scenario)?;
+        out.indicators = json::indicator_rows(&indicators);
+        terminal::print(&format!("{}\n", out.text()));
+    } else {
+        terminal::print(&text(&opened, &scenario, &indicators)?);
+    }
+    Ok(Outcome { adverse: false })
+}
+
+fn paths() -> String {
+    parameters().iter().fold(String::new(), |mut text, parameter| {
+        let _ = writeln!(text, "{:<44} {}", parameter.path, parameter.key.meaning);
+        text
+    })
+}
+
+/// Derived data and values by hand.
+fn by_hand(scenario: &Scenario) -> Result<Indicators, Failure> {
+    let ready = prepare(scenario)?;
+    let temperature = winding_temperature(&ready);
+    let installation = install(&ready, temperature);
+    let hand = hand(&ready, &installation, temperature);
+    Ok(Indicators {
+        lift_off_differential: hand.lift_off_differential,
+        full_lift_differential: hand.full_lift_differential,
+        highest_opening_differential: hand.highest_opening_differential,
+        gearing_number: hand.gearing_number,
+        coil_temperature: Some(temperature),
+        wave_return_time: Some(2.0 * transits(&ready).0),
+        ..Indicators::default()
+    })
+}
+
+fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Result<String, Failure> {
+    let width = terminal::width();
+    let mut out = String::new();
+    let _ = writeln!(out, "{}\n{}\n", scenario.question, scenario.data);
+    let rows = echo(opened)?;
+    let widest = |column: fn(&quietseat::scenario::Row) -> &str| {
+        rows.iter().map(|row| column(row).chars().count()).max().unwrap_or(0)
+    };
+    let (a, b, c) = (widest(|r| &r.path), widest(|r| &r.si), widest(|r| &r.us));
+    for row in &rows {
+        let _ = writeln!(out, "{:<a$}  {:<b$}  {:<c$}  {}", row.path, row.si, row.us, row.typed);
+    }
+    let _ = writeln!(out, "\nfluid: {} ({})", scenario.fluid.name, scenario.fluid.source);
+    for (name, line) in [("upstream", &scenario.upstream), ("downstream", &scenario.downstream)] {
+        let how = if is_lumped(line) {
+            "one volume and one column (the wave crosses it faster than anything moves)".into()
+        } else {
+            format!("travelling waves over {} segments", line.segments)
+        };
+        let _ = writeln!(out, "{name} line: {how}");
+    }
+    let ready = prepare(scenario)?;
+    if ready.sink.pressure != scenario.sink.pressure {
+        let note = format!(
+            "the sink is below the liquid's vapour pressure: the throttle flashes and is choked, so the line in front of it \
+             is taken to end just above saturation, at {:.3} bar(a)",
+            ready.sink.pressure / 1e5
+        );
+        let _ = writeln!(out, "{}", paragraph(&note, width));
+    }
+    let kv = install(&ready, 293.15).flow_coefficient();
+    let _ = writeln!(out, "valve, fully open: Kv {kv:.3} m³/h (Cv {:.3})\n", kv * 1.156_099);
+    out.push_str(&indicator_table(indicators, Extent::Shown, width));
+    let _ = writeln!(out, "\n{}", paragraph(cautions::CAUTION, width));
+    Ok(out)
+}

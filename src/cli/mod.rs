@@ -1,0 +1,54 @@
+//! Arguments, and one file for each command. Data go to stdout, talk to stderr.
+
+mod arguments;
+mod cautions;
+mod check;
+mod document;
+mod map;
+mod resume;
+mod run;
+mod terminal;
+
+use arguments::{Arguments, Command};
+use clap::Parser;
+use std::fmt;
+use std::process::ExitCode;
+
+/// Exit code where all was done and no fault was found.
+const DONE: u8 = 0;
+/// Exit code where all was done and the verdict is adverse.
+const ADVERSE: u8 = 1;
+/// Exit code where it could not be done.
+const NOT_DONE: u8 = 2;
+
+/// Why a command could not be done.
+pub(crate) struct Failure(pub(crate) String);
+
+impl<E: fmt::Display> From<E> for Failure {
+    fn from(error: E) -> Self {
+        Failure(error.to_string())
+    }
+}
+
+/// Was the verdict adverse?
+pub(crate) struct Outcome {
+    pub(crate) adverse: bool,
+}
+
+/// Parse the arguments, carry out the command, and turn its outcome into an exit code.
+pub(crate) fn run() -> ExitCode {
+    let arguments = Arguments::parse();
+    let outcome = match &arguments.command {
+        Command::Check(check) => check::run(check),
+        Command::Run(run) => run::run(run),
+        Command::Map(map) => map::run(map),
+    };
+    ExitCode::from(match outcome {
+        Ok(Outcome { adverse: false }) => DONE,
+        Ok(Outcome { adverse: true }) => ADVERSE,
+        Err(Failure(message)) => {
+            eprintln!("quietseat: {message}");
+            NOT_DONE
+        }
+    })
+}

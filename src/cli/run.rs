@@ -1,0 +1,181 @@
+//! `quietseat run`: one duty.
+
+use super::arguments::Run;
+use super::{Failure, Outcome, cautions, document, terminal};
+use quietseat::indicator::Indicators;
+use quietseat::output::figure::Origin;
+use quietseat::output::figure::cycle::{Limit, RunFigure, cycle};
+use quietseat::output::text::{Extent, LedgerLine, indicator_table, ledger_table, paragraph, verdict_text};
+use quietseat::output::{csv, json, write};
+use quietseat::physics::fluid::Phase;
+use quietseat::scenario::{Document, Scenario};
+use quietseat::simulate::{Integrator, allowed_residue};
+use quietseat::study::examine::{Examined, examine, examine_at};
+use quietseat::units::{Dimension, UnitSystem, show};
+use std::fmt::Write;
+use std::path::PathBuf;
+
+/// Pixels per point of the PNG figures.
+const PNG_SCALE: f64 = 2.0;
+
+pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
+    let opened = document::open(&arguments.common)?;
+    let scenario = document::scenario(&opened, arguments.common.quiet)?;
+    // A directory that cannot be written is found out before the work, not after it.
+    write::write(&arguments.out.join(".quietseat"), b"").map_err(|e| format!("{e}; {}", e.remedy()))?;
+    let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
+    let examined = examine(&scenario)?;
+    let checked = if arguments.cross_check { Some(cross_check(&examined, arguments.common.quiet)?) } else { None };
+    let files = save(arguments, &opened, &scenario, &examined)?;
+    if arguments.common.json {
+        terminal::print(&format!("{}\n", json_text(&opened, &scenario, &examined)?));
+    } else {
+        terminal::print(&text(arguments, &scenario, &examined));
+    }
+    if let Some(text) = checked {
+        if arguments.common.json { eprint!("{text}") } else { terminal::print(&text) }
+    }
+    if !arguments.common.quiet {
+        for file in files {
+            eprintln!("wrote {}", file.display());
+        }
+    }
+    Ok(Outcome { adverse: examined.verdict.adverse() })
+}
+
+fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Examined) -> Result<Vec<PathBuf>, Failure> {
+    let overrides: Vec<String> = opened.settings().iter().map(ToString::to_string).collect();
+    let figure = cycle(&RunFigure {
+        trace: &examined.record.trace,
+        origin: Origin {
+            question: &scenario.question,
+            scenario: &scenario.name,
+            data: &scenario.data,
+            overrides: &overrides,
+        },
+        limits: &limits(scenario),
+        vapour_pressure: match &scenario.fluid.phase {
+            Phase::Liquid(liquid) => Some(liquid.vapour_pressure),
+            Phase::Gas(_) => None,
+        },
+        caution: cautions::CAUTION,
+    });
+    let named = |ending: &str| arguments.out.join(format!("{}.run.{ending}", scenario.name));
+    let files = [
+        (named("csv"), csv::trace(&examined.record.trace)),
+        (named("svg"), figure.svg.clone().into_bytes()),
+        (named("png"), figure.png(PNG_SCALE).map_err(|e| e.to_string())?),
+    ];
+    let mut written = Vec::new();
+    for (path, content) in files {
+        write::write(&path, &content).map_err(|e| format!("{e}; {}", e.remedy()))?;
+        written.push(path);
+    }
+    Ok(written)
+}
+
+fn limits(scenario: &Scenario) -> Vec<Limit> {
+    let pressure = |label: &str, value| Limit { label: label.into(), dimension: Dimension::AbsolutePressure, value };
+    let mut limits = Vec::new();
+    limits.extend(scenario.limits.peak_pressure.map(|p| pressure("allowed pressure", p)));
+    limits.extend(scenario.limits.surge.map(|s| pressure("allowed surge", scenario.supply.pressure + s)));
+    limits
+}
+
+fn json_text(opened: &Document, scenario: &Scenario, examined: &Examined) -> Result<String, Failure> {
+    let mut out = document::json(json::Command::Run, opened, scenario)?;
+    out.indicators = json::indicator_rows(&examined.indicators);
+    out.verdict = Some(json::verdict_part(&examined.verdict));
+    out.ledger = document::ledger_rows(&examined.record.balances);
+    out.counters = document::counter_rows(&examined.record.counters);
+    Ok(out.text())
+}
+
+fn text(arguments: &Run, scenario: &Scenario, examined: &Examined) -> String {
+    let width = terminal::width();
+    let mut out = String::new();
+    let _ = writeln!(out, "{}\n{}\n", scenario.question, scenario.data);
+    out.push_str(&verdict_text(&examined.verdict, width, terminal::colouring()));
+    out.push('\n');
+    let chief = chief(&examined.indicators);
+    let shown = if arguments.all { &examined.indicators } else { &chief };
+    out.push_str(&indicator_table(shown, Extent::Shown, width));
+    let record = &examined.record;
+    let lines: Vec<LedgerLine<'_>> = record
+        .balances
+        .iter()
+        .map(|b| LedgerLine { name: b.name, value: b.relative(), unit: "" })
+        .collect();
+    let _ = writeln!(
+        out,
+        "\nledger, residues relative to the larger side (allowed {:.0e} at tolerance {:.0e}):",
+        allowed_residue(record.tolerance),
+        record.tolerance
+    );
+    out.push_str(&ledger_table(&lines, width));
+    let c = &record.counters;
+    let _ = writeln!(
+        out,
+        "simulated {:.2} s in {} steps ({} rejected), {} evaluations",
+        record.duration, c.accepted, c.rejected, c.evaluations
+    );
+    let _ = writeln!(out, "\n{}", paragraph(cautions::CAUTION, width));
+    out
+}
+
+/// The numbers that most questions turn on.
+fn chief(all: &Indicators) -> Indicators {
+    Indicators {
+        opening_time_90: all.opening_time_90,
+        closing_time: all.closing_time,
+        effective_closing_time: all.effective_closing_time,
+        wave_return_time: all.wave_return_time,
+        mean_lift: all.mean_lift,
+        oscillation: all.oscillation,
+        oscillation_rate: all.oscillation_rate,
+        seat_contact_rate: all.seat_contact_rate,
+        first_seat_speed: all.first_seat_speed,
+        differential_open: all.differential_open,
+        flow_open: all.flow_open,
+        inlet_peak_closing: all.inlet_peak_closing,
+        outlet_trough_closing: all.outlet_trough_closing,
+        surge: all.surge,
+        surge_ratio: all.surge_ratio,
+        joukowsky_rise: all.joukowsky_rise,
+        inlet_peak_later: all.inlet_peak_later,
+        largest_inlet_cavity: all.largest_inlet_cavity,
+        largest_outlet_cavity: all.largest_outlet_cavity,
+        least_magnet_force: all.least_magnet_force,
+        armature_load: all.armature_load,
+        coil_current: all.coil_current,
+        coil_temperature: all.coil_temperature,
+        highest_opening_differential: all.highest_opening_differential,
+        lift_off_differential: all.lift_off_differential,
+        full_lift_differential: all.full_lift_differential,
+        inlet_mach: all.inlet_mach,
+        outlet_mach: all.outlet_mach,
+        ..Indicators::default()
+    }
+}
+
+/// Every indicator by both methods.
+fn cross_check(examined: &Examined, quiet: bool) -> Result<String, Failure> {
+    if !quiet {
+        eprintln!("cross-check: repeating the run with an explicit method …");
+    }
+    let temperature = examined.record.coil_temperature;
+    let other = examine_at(examined.scenario.clone(), examined.phases, temperature, Integrator::Explicit)?;
+    let mut out = String::from("\ncross-check with the explicit Dormand-Prince method of order 5:\n");
+    for (a, b) in examined.indicators.list().iter().zip(other.indicators.list()) {
+        let (Some(stiff), Some(explicit)) = (a.value, b.value) else { continue };
+        let shown = |value| {
+            let (number, unit) = show(value, a.dimension, UnitSystem::Si);
+            format!("{number} {unit}")
+        };
+        let size = stiff.abs().max(explicit.abs());
+        let deviation = if size > 0.0 { (stiff - explicit).abs() / size } else { 0.0 };
+        let _ = writeln!(out, "{:<30} {:>18} {:>18}  {deviation:.1e}", a.name, shown(stiff), shown(explicit));
+    }
+    let _ = writeln!(out, "evaluations: {} stiff, {} explicit", examined.record.counters.evaluations, other.record.counters.evaluations);
+    Ok(out)
+}

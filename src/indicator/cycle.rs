@@ -1,0 +1,117 @@
+//! Cutting a trace into switching phases and judged windows.
+
+use super::Reference;
+use crate::trace::{Event, EventKind, Trace};
+use std::ops::Range;
+
+/// Least time over which an oscillation is judged, s.
+const JUDGED_TIME: f64 = 1.0;
+/// Least number of periods over which an oscillation is judged.
+const JUDGED_PERIODS: f64 = 20.0;
+/// What happens this long after switching on belongs to the opening, s (or half of a shorter energised time).
+const TRANSIENT: f64 = 0.3;
+
+/// The last cycle of a trace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cycle {
+    /// Switching on, s.
+    pub on: f64,
+    /// Switching off, s.
+    pub off: f64,
+    /// End of the cycle, s.
+    pub end: f64,
+}
+
+/// The last cycle that was switched on and off.
+pub fn last_cycle(trace: &Trace) -> Option<Cycle> {
+    let time_of = |kind: EventKind| trace.events.iter().rev().find(|e| e.kind == kind).map(|e| e.time);
+    let (on, off) = (time_of(EventKind::CoilOn)?, time_of(EventKind::CoilOff)?);
+    let end = *trace.time.last()?;
+    (on < off).then_some(Cycle { on, off, end })
+}
+
+/// Start of the judged part of the energised phase: where rest began, or the last second or twenty periods, but not the
+/// opening itself.
+pub fn judged_start(trace: &Trace, cycle: Cycle, reference: &Reference) -> f64 {
+    if let Some(since) = reference.still_since.filter(|t| *t >= cycle.on && *t < cycle.off) {
+        return since;
+    }
+    let earliest = cycle.on + TRANSIENT.min(0.5 * (cycle.off - cycle.on));
+    let first = (cycle.off - JUDGED_TIME).max(earliest);
+    let window = trace.window(first, cycle.off);
+    let rate = crossings(trace, "lift", window, 0.0).rate;
+    match rate {
+        Some(rate) => (cycle.off - JUDGED_TIME.max(JUDGED_PERIODS / rate)).max(earliest),
+        None => first,
+    }
+}
+
+/// Events of a kind in a span of time.
+pub fn events(trace: &Trace, kind: EventKind, from: f64, to: f64) -> impl Iterator<Item = &Event> {
+    trace.events.iter().filter(move |e| e.kind == kind && e.time >= from && e.time <= to)
+}
+
+/// Least and largest value over a window.
+pub fn extremes(trace: &Trace, channel: &str, window: Range<usize>) -> Option<(f64, f64)> {
+    let values = trace.values(channel).get(window)?;
+    values.iter().fold(None, |seen, &v| match seen {
+        None => Some((v, v)),
+        Some((low, high)) => Some((v.min(low), v.max(high))),
+    })
+}
+
+/// Time integral of `f` of a channel over a window, by the trapezoidal rule.
+pub fn integral(trace: &Trace, channel: &str, window: Range<usize>, f: impl Fn(f64, f64) -> f64) -> Option<f64> {
+    let (times, values) = (trace.time.get(window.clone())?, trace.values(channel).get(window)?);
+    if times.len() < 2 {
+        return None;
+    }
+    let pairs = times.windows(2).zip(values.windows(2));
+    Some(pairs.map(|(t, v)| 0.5 * (t[1] - t[0]) * (f(t[0], v[0]) + f(t[1], v[1]))).sum())
+}
+
+/// Mean over a window, weighted by time; a single value stands for itself.
+pub fn mean(trace: &Trace, channel: &str, window: Range<usize>) -> Option<f64> {
+    let times = trace.time.get(window.clone())?;
+    let span = times.last()? - times.first()?;
+    if span <= 0.0 {
+        return trace.values(channel).get(window.start).copied();
+    }
+    Some(integral(trace, channel, window, |_, v| v)? / span)
+}
+
+/// Upward crossings of the mean.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Crossings {
+    /// How many.
+    pub count: usize,
+    /// Mean rate between the first and the last, 1/s; none below two.
+    pub rate: Option<f64>,
+}
+
+/// Upward crossings of the mean by more than a tenth of the swing and `floor` on either side.
+pub fn crossings(trace: &Trace, channel: &str, window: Range<usize>, floor: f64) -> Crossings {
+    let (Some(mean), Some((low, high))) =
+        (mean(trace, channel, window.clone()), extremes(trace, channel, window.clone()))
+    else {
+        return Crossings::default();
+    };
+    let band = (0.1 * (high - low)).max(floor);
+    if band <= 0.0 {
+        return Crossings::default();
+    }
+    let mut below = false;
+    let mut found = Vec::new();
+    for i in window {
+        let value = trace.values(channel)[i];
+        if value < mean - band {
+            below = true;
+        } else if below && value > mean + band {
+            below = false;
+            found.push(trace.time[i]);
+        }
+    }
+    let span = found.last().zip(found.first()).map(|(b, a)| b - a);
+    let rate = span.filter(|s| *s > 0.0).map(|s| (found.len() - 1) as f64 / s);
+    Crossings { count: found.len(), rate }
+}

@@ -1,0 +1,107 @@
+//! How the main stage moves: opening, floating, oscillating, closing.
+
+use super::cycle::{Cycle, crossings, events, extremes, integral, mean};
+use super::{Indicators, Reference};
+use crate::trace::{EventKind, Trace};
+
+/// Swings of the lift below this share of full lift are no oscillation.
+const SWING_FLOOR: f64 = 0.005;
+
+pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
+    opening(trace, cycle, reference, found);
+    judged(trace, cycle, start, reference, found);
+    closing(trace, cycle, reference, found);
+}
+
+/// First instant from `from` on at which the channel is above (or below) a level, by linear interpolation.
+pub(super) fn first_passage(trace: &Trace, channel: &str, from: f64, to: f64, level: f64, rising: bool) -> Option<f64> {
+    let values = trace.values(channel);
+    let window = trace.window(from, to);
+    let beyond = |v: f64| if rising { v >= level } else { v <= level };
+    let i = window.clone().find(|&i| values.get(i).is_some_and(|&v| beyond(v)))?;
+    if i == window.start {
+        return Some(trace.time[i]);
+    }
+    let (t, v) = ([trace.time[i - 1], trace.time[i]], [values[i - 1], values[i]]);
+    let share = if v[1] == v[0] { 1.0 } else { (level - v[0]) / (v[1] - v[0]) };
+    Some(t[0] + share.clamp(0.0, 1.0) * (t[1] - t[0]))
+}
+
+fn opening(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
+    let after = |channel: &str, level: f64| {
+        first_passage(trace, channel, cycle.on, cycle.off, level, true).map(|t| t - cycle.on)
+    };
+    found.armature_opening_time = after("armature_travel", 0.9 * reference.stroke);
+    found.opening_time_10 = after("lift", 0.1 * reference.full_lift);
+    found.opening_time_90 = after("lift", 0.9 * reference.full_lift);
+}
+
+fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
+    let full = reference.full_lift;
+    let window = trace.window(start, cycle.off);
+    let share = |range: Option<(f64, f64)>| range.map(|(low, high)| (high - low) / full);
+    let middle = 0.5 * (start + cycle.off);
+    found.judged_window = Some(cycle.off - start);
+    found.mean_lift = mean(trace, "lift", window.clone()).map(|x| x / full);
+    found.largest_lift = extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| high / full);
+    found.oscillation = share(extremes(trace, "lift", window.clone()));
+    found.oscillation_first_half = share(extremes(trace, "lift", trace.window(start, middle)));
+    found.oscillation_second_half = share(extremes(trace, "lift", trace.window(middle, cycle.off)));
+    let crossed = crossings(trace, "lift", window.clone(), SWING_FLOOR * full);
+    found.oscillation_crossings = Some(crossed.count as f64);
+    found.oscillation_rate = crossed.rate;
+    let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;
+    found.seat_contacts_energised = Some(contacts);
+    found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
+    found.flow_open = mean(trace, "main_flow", window.clone());
+    found.supply_frequency_share = reference
+        .pulsation_frequency
+        .and_then(|f| tone(trace, start, cycle.off, f))
+        .zip(found.oscillation)
+        .map(|(swing, oscillation)| (swing / full / oscillation.max(1e-12)).min(1.0));
+}
+
+/// Peak-to-peak lift at one frequency, over a whole number of its periods.
+fn tone(trace: &Trace, start: f64, end: f64, frequency: f64) -> Option<f64> {
+    let periods = ((end - start) * frequency).floor();
+    if periods < 1.0 {
+        return None;
+    }
+    let span = periods / frequency;
+    let window = trace.window(end - span, end);
+    let omega = std::f64::consts::TAU * frequency;
+    let average = mean(trace, "lift", window.clone())?;
+    let sine = integral(trace, "lift", window.clone(), |t, x| (x - average) * (omega * t).sin())?;
+    let cosine = integral(trace, "lift", window, |t, x| (x - average) * (omega * t).cos())?;
+    Some(4.0 / span * sine.hypot(cosine))
+}
+
+fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
+    let lift = trace.values("lift");
+    found.lift_at_end = lift.last().map(|x| x / reference.full_lift);
+    let kinetic = |speed: f64| 0.5 * reference.stage_mass * speed * speed;
+    let in_cycle = || events(trace, EventKind::SeatContact, cycle.on, cycle.end);
+    found.hardest_seat_speed = in_cycle().map(|e| e.magnitude).reduce(f64::max);
+    found.seat_energy_per_cycle = Some(in_cycle().map(|e| kinetic(e.magnitude)).sum());
+    let Some(contact) = events(trace, EventKind::SeatContact, cycle.off, cycle.end).next() else { return };
+    let closing_time = contact.time - cycle.off;
+    found.closing_time = Some(closing_time);
+    found.first_seat_speed = Some(contact.magnitude);
+    found.first_seat_energy = Some(kinetic(contact.magnitude));
+    let late = first_passage(trace, "lift", cycle.off, contact.time, 0.2 * reference.full_lift, false);
+    found.late_closing_share = late.map(|t| (contact.time - t) / closing_time.max(f64::MIN_POSITIVE));
+    found.effective_closing_time = effective(trace, cycle, contact.time, found.flow_open);
+    found.steady_wave_ratio =
+        found.effective_closing_time.map(|t| t / reference.upstream_return.max(f64::MIN_POSITIVE));
+}
+
+/// Time of the main flow from 90 to 10 % of its value at switching off.
+fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) -> Option<f64> {
+    let flow = flow_open.filter(|q| *q > 0.0)?;
+    let end = first_passage(trace, "main_flow", cycle.off, contact, 0.1 * flow, false)?;
+    let window = trace.window(cycle.off, end);
+    let values = trace.values("main_flow");
+    let last_above = window.rev().find(|&i| values[i] >= 0.9 * flow);
+    let begin = last_above.map_or(cycle.off, |i| trace.time[i]);
+    Some(end - begin)
+}

@@ -1,0 +1,75 @@
+//! Pressures at both sides of the valve, cavities and waves.
+
+use super::cycle::{Cycle, events, extremes, mean};
+use super::{Indicators, Reference};
+use crate::trace::{EventKind, Trace};
+
+/// A first-closure window reaches this far beyond the wave's return, s.
+const AFTER_RETURN: f64 = 0.010;
+
+pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
+    open(trace, cycle, start, found);
+    closing(trace, cycle, reference, found);
+    machs(trace, cycle, reference, found);
+    let flow = found.flow_open;
+    found.joukowsky_rise = flow.map(|q| q * reference.upstream_impedance);
+    let first_at_rest = trace.values("inlet_pressure").first().copied();
+    found.inlet_pressure_at_rest = first_at_rest;
+    found.surge = found.inlet_peak_closing.zip(first_at_rest).map(|(peak, rest)| peak - rest);
+    found.surge_ratio = found
+        .inlet_peak_closing
+        .zip(found.inlet_pressure_open)
+        .zip(found.joukowsky_rise.filter(|rise| *rise > 0.0))
+        .map(|((peak, open), rise)| (peak - open) / rise);
+    found.bangs_per_hour = found
+        .surge
+        .zip(reference.surge_limit)
+        .map(|(surge, limit)| if surge > limit { reference.cycle_rate } else { 0.0 });
+}
+
+fn open(trace: &Trace, cycle: Cycle, start: f64, found: &mut Indicators) {
+    let window = trace.window(start, cycle.off);
+    found.inlet_pressure_open = mean(trace, "inlet_pressure", window.clone());
+    found.outlet_pressure_open = mean(trace, "outlet_pressure", window);
+    found.differential_open =
+        found.inlet_pressure_open.zip(found.outlet_pressure_open).map(|(inlet, outlet)| inlet - outlet);
+    let opening = trace.window(cycle.on, start);
+    found.inlet_peak_opening = extremes(trace, "inlet_pressure", opening.clone()).map(|(_, high)| high);
+    found.outlet_peak_opening = extremes(trace, "outlet_pressure", opening).map(|(_, high)| high);
+}
+
+fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
+    let Some(contact) = events(trace, EventKind::SeatContact, cycle.off, cycle.end).next() else { return };
+    let end = |wave_return: f64| (contact.time + wave_return + AFTER_RETURN).min(cycle.end);
+    let (inlet_end, outlet_end) = (end(reference.upstream_return), end(reference.downstream_return));
+    let range = |channel: &str, from: f64, to: f64| extremes(trace, channel, trace.window(from, to));
+    if let Some((low, high)) = range("inlet_pressure", cycle.off, inlet_end) {
+        found.inlet_trough_closing = Some(low);
+        found.inlet_peak_closing = Some(high);
+    }
+    if let Some((low, high)) = range("outlet_pressure", cycle.off, outlet_end) {
+        found.outlet_trough_closing = Some(low);
+        found.outlet_peak_closing = Some(high);
+    }
+    found.inlet_peak_later = range("inlet_pressure", inlet_end, cycle.end).map(|(_, high)| high);
+    found.outlet_peak_later = range("outlet_pressure", outlet_end, cycle.end).map(|(_, high)| high);
+    let cavity = |channel: &str, floor: f64| {
+        range(channel, cycle.on, cycle.end).map(|(_, high)| if high > floor { high } else { 0.0 })
+    };
+    found.largest_inlet_cavity = cavity("inlet_cavity", reference.cavity_floor[0]);
+    found.largest_outlet_cavity = cavity("outlet_cavity", reference.cavity_floor[1]);
+    let last = range("inlet_pressure", cycle.end - 2.0 * reference.upstream_return, cycle.end);
+    found.residual_wave = last
+        .zip(range("inlet_pressure", contact.time, inlet_end))
+        .filter(|(_, (low, high))| high > low)
+        .map(|((low, high), (first_low, first_high))| (high - low) / (first_high - first_low));
+}
+
+fn machs(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
+    let largest = |channel: &str, sonic: Option<f64>| {
+        let (low, high) = extremes(trace, channel, trace.window(cycle.on, cycle.end))?;
+        Some(low.abs().max(high.abs()) / sonic?)
+    };
+    found.inlet_mach = largest("inlet_flow", reference.upstream_sonic_flow);
+    found.outlet_mach = largest("outlet_flow", reference.downstream_sonic_flow);
+}

@@ -1,0 +1,53 @@
+//! What a trace is read against: sizes that the trace itself does not hold.
+
+/// Plain numbers of the installation and the duty, SI.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Reference {
+    /// Full lift of the main stage, m.
+    pub full_lift: f64,
+    /// Moving mass of the main stage, kg.
+    pub stage_mass: f64,
+    /// Armature stroke, m.
+    pub stroke: f64,
+    /// Winding resistance, Ω.
+    pub winding_resistance: f64,
+    /// Winding temperature, K.
+    pub coil_temperature: f64,
+    /// 2L/a of the upstream line, s.
+    pub upstream_return: f64,
+    /// 2L/a of the downstream line, s.
+    pub downstream_return: f64,
+    /// ρ·a·v per mass flow of the upstream line, Pa·s/kg.
+    pub upstream_impedance: f64,
+    /// Mass flow at Mach 1 in the upstream line, kg/s; none for liquids.
+    pub upstream_sonic_flow: Option<f64>,
+    /// The same for the downstream line.
+    pub downstream_sonic_flow: Option<f64>,
+    /// Frequency of the supply's pulsation, Hz; none without pulsation.
+    pub pulsation_frequency: Option<f64>,
+    /// Since when the last energised phase was at rest, s.
+    pub still_since: Option<f64>,
+    /// Energised time per cycle at the duty, s.
+    pub on_time: f64,
+    /// Cycle rate, 1/s.
+    pub cycle_rate: f64,
+    /// Rise above rest that counts as a bang, Pa.
+    pub surge_limit: Option<f64>,
+    /// Gas and vapour volume above which a port holds a cavity, m³ (inlet, outlet): the trace at rest is not one.
+    pub cavity_floor: [f64; 2],
+    /// Values by hand.
+    pub hand: Hand,
+}
+
+/// Values by hand, Pa.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Hand {
+    /// Lift-off.
+    pub lift_off_differential: Option<f64>,
+    /// Full lift, across the valve.
+    pub full_lift_differential: Option<f64>,
+    /// What the magnet can lift the armature against.
+    pub highest_opening_differential: Option<f64>,
+    /// Λ.
+    pub gearing_number: Option<f64>,
+}

@@ -1,0 +1,118 @@
+use super::*;
+use crate::trace::{Channel, Event, EventKind, Quantity};
+use crate::units::Dimension;
+
+/// A synthetic trace of one cycle: coil on at 0, off at 4 s, end at 6 s, at 1 kHz.
+fn trace(channels: &[(&'static str, &dyn Fn(f64) -> f64)], events: &[(f64, EventKind, f64)]) -> Trace {
+    let time: Vec<f64> = (0..=6000).map(|i| i as f64 * 1e-3).collect();
+    let channels = channels
+        .iter()
+        .map(|(name, f)| Channel {
+            quantity: Quantity { name, dimension: Dimension::Number, meaning: "" },
+            values: time.iter().map(|&t| f(t)).collect(),
+        })
+        .collect();
+    let mut list = vec![
+        Event { time: 0.0, kind: EventKind::CoilOn, magnitude: 0.0 },
+        Event { time: 4.0, kind: EventKind::CoilOff, magnitude: 0.0 },
+    ];
+    list.extend(events.iter().map(|&(time, kind, magnitude)| Event { time, kind, magnitude }));
+    list.sort_by(|a, b| a.time.total_cmp(&b.time));
+    Trace { time, channels, events: list }
+}
+
+fn reference() -> Reference {
+    Reference {
+        full_lift: 2e-3,
+        stage_mass: 0.05,
+        stroke: 1e-3,
+        winding_resistance: 50.0,
+        upstream_return: 0.04,
+        downstream_return: 0.01,
+        upstream_impedance: 1e6,
+        ..Reference::default()
+    }
+}
+
+#[test]
+fn an_oscillation_shows_its_rate_size_and_contacts() {
+    // 40 Hz between 10 and 30 % of full lift.
+    let lift = |t: f64| 2e-3 * (0.2 + 0.1 * (std::f64::consts::TAU * 40.0 * t).sin());
+    let contacts: Vec<_> = (0..100).map(|i| (i as f64 * 0.04, EventKind::SeatContact, 0.01)).collect();
+    let found = read(&trace(&[("lift", &lift)], &contacts), &reference());
+    assert!((found.oscillation.unwrap() - 0.2).abs() < 2e-3);
+    assert!((found.mean_lift.unwrap() - 0.2).abs() < 1e-3);
+    assert!((found.oscillation_rate.unwrap() - 40.0).abs() < 0.1);
+    assert!((found.seat_contact_rate.unwrap() - 25.0).abs() < 1.1);
+    assert!((found.judged_window.unwrap() - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn slow_oscillations_are_judged_over_twenty_periods() {
+    let lift = |t: f64| 2e-3 * (0.5 + 0.2 * (std::f64::consts::TAU * 8.0 * t).sin());
+    let found = read(&trace(&[("lift", &lift)], &[]), &reference());
+    assert!((found.judged_window.unwrap() - 2.5).abs() < 0.05);
+    assert!((found.oscillation_rate.unwrap() - 8.0).abs() < 0.05);
+}
+
+#[test]
+fn closing_times_and_pressures_are_read_where_they_are_defined() {
+    // Lift falls linearly over 0.5 s after switching off; flow in proportion; a pulse of 9 bar 20 ms after contact.
+    let lift = |t: f64| if t < 4.0 { 2e-3 } else { (2e-3 * (1.0 - (t - 4.0) / 0.5)).max(0.0) };
+    let flow = |t: f64| if t < 4.0 { 0.3 } else { (0.3 * (1.0 - (t - 4.0) / 0.5)).max(0.0) };
+    let inlet = |t: f64| {
+        if (t - 4.52).abs() < 0.005 {
+            9e5
+        } else if (t - 5.0).abs() < 0.005 {
+            20e5
+        } else {
+            4e5
+        }
+    };
+    let t = trace(
+        &[("lift", &lift), ("main_flow", &flow), ("inlet_pressure", &inlet)],
+        &[(4.5, EventKind::SeatContact, 0.2)],
+    );
+    let found = read(&t, &Reference { surge_limit: Some(4e5), cycle_rate: 0.1, ..reference() });
+    assert!((found.closing_time.unwrap() - 0.5).abs() < 1e-9);
+    assert!((found.effective_closing_time.unwrap() - 0.4).abs() < 2e-3);
+    assert!((found.late_closing_share.unwrap() - 0.2).abs() < 2e-3);
+    assert!((found.first_seat_energy.unwrap() - 0.5 * 0.05 * 0.04).abs() < 1e-12);
+    assert_eq!(found.inlet_peak_closing, Some(9e5));
+    assert_eq!(found.inlet_peak_later, Some(20e5));
+    assert_eq!(found.surge, Some(5e5));
+    assert!((found.surge_ratio.unwrap() - 5e5 / (0.3 * 1e6)).abs() < 1e-3);
+    assert_eq!(found.bangs_per_hour, Some(0.1));
+}
+
+#[test]
+fn forced_swing_is_told_by_its_frequency() {
+    let lift = |t: f64| 2e-3 * (0.5 + 0.1 * (std::f64::consts::TAU * 25.0 * t).sin());
+    let found =
+        read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
+    assert!(found.supply_frequency_share.unwrap() > 0.98);
+    let other =
+        read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(33.0), ..reference() });
+    assert!(other.supply_frequency_share.unwrap() < 0.05);
+}
+
+#[test]
+fn coil_heat_is_split_into_holding_and_pull_in() {
+    // 2 A for the first 10 ms, then 0.2 A at 50 Ω.
+    let current = |t: f64| if t < 0.010 { 2.0 } else if t < 4.0 { 0.2 } else { 0.0 };
+    let travel = |t: f64| if t > 0.01 { 1e-3 } else { 0.0 };
+    let found = read(
+        &trace(&[("coil_current", &current), ("armature_travel", &travel), ("lift", &|_| 0.0)], &[]),
+        &Reference { on_time: 10.0, ..reference() },
+    );
+    assert!((found.coil_power.unwrap() - 2.0).abs() < 0.01);
+    // (4 − 0.04)·50 Ω·10 ms, and the corner of one sample interval.
+    assert!((found.pull_in_energy.unwrap() - 1.98).abs() < 0.11);
+    assert!((found.armature_opening_time.unwrap() - 0.011).abs() < 1.1e-3);
+}
+
+#[test]
+fn an_empty_trace_gives_no_numbers_and_no_panic() {
+    let found = read(&Trace::default(), &reference());
+    assert_eq!(found.mean_lift, None);
+}

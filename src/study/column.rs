@@ -1,0 +1,120 @@
+//! One column of a map: all rows at one value of the x axis, with transients reused where nothing overlaps.
+
+use super::axis::Grid;
+use super::examine::{Examined, circumstances, examine, examine_at, reference};
+use super::map::{Cell, CellResult};
+use crate::indicator::read;
+use crate::scenario::{Document, Scenario};
+use crate::simulate::coil_heat::winding_temperature;
+use crate::simulate::throttle::prepare;
+use crate::simulate::{Integrator, Phases, RunError};
+use crate::verdict::judge;
+
+/// Winding temperatures are taken to steps of this, K, where transients are shared: resistance then differs by 1 %.
+const TEMPERATURE_CLASS: f64 = 5.0;
+
+/// One long transient, from which rows whose phases are longer than what it showed are read.
+pub struct Transient {
+    examined: Examined,
+    row: usize,
+}
+
+/// The scenario of a document with numbers laid over it.
+pub fn scenario_at(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, String> {
+    let mut changed = document.clone();
+    for (path, value) in settings {
+        changed = changed.with_number(path, *value).map_err(|problem| problem.message.clone())?;
+    }
+    let (scenario, _) = changed.scenario().map_err(|problems| {
+        problems.0.first().map_or_else(String::new, |problem| problem.message.clone())
+    })?;
+    Ok(scenario)
+}
+
+/// What an examination tells a cell.
+pub fn cell_of(examined: &Examined, reused_from_row: Option<usize>) -> CellResult {
+    CellResult {
+        indicators: examined.indicators.clone(),
+        verdict: examined.verdict.clone(),
+        ledger_residue: examined.record.residue(),
+        steps: (examined.record.counters.accepted + examined.record.counters.rejected) as u64,
+        evaluations: examined.record.counters.evaluations as u64,
+        reused_from_row,
+    }
+}
+
+/// All cells of a column. `stop` is asked before each.
+pub fn column(document: &Document, grid: &Grid, x: f64, stop: &(dyn Fn() -> bool + Sync)) -> Vec<Cell> {
+    let mut transients = Vec::new();
+    (0..grid.y.values.len())
+        .map(|row| if stop() { Cell::Missing } else { cell(document, grid, x, row, &mut transients) })
+        .collect()
+}
+
+fn cell(document: &Document, grid: &Grid, x: f64, row: usize, transients: &mut Vec<Transient>) -> Cell {
+    let settings = [(grid.x.path.as_str(), x), (grid.y.path.as_str(), grid.y.values[row])];
+    let scenario = match scenario_at(document, &settings) {
+        Ok(scenario) => scenario,
+        Err(reason) => return Cell::Failed(reason),
+    };
+    let result = if grid.rate_is_up { shared(&scenario, row, transients) } else { alone(&scenario) };
+    match result {
+        Ok(result) => Cell::Done(Box::new(result)),
+        Err(error) => Cell::Failed(error.to_string()),
+    }
+}
+
+fn alone(scenario: &Scenario) -> Result<CellResult, RunError> {
+    Ok(cell_of(&examine(scenario)?, None))
+}
+
+/// The winding temperature class of a scenario, K.
+pub fn temperature_class(scenario: &Scenario) -> f64 {
+    (winding_temperature(scenario) / TEMPERATURE_CLASS).round() * TEMPERATURE_CLASS
+}
+
+/// The long transient of a scenario at a winding temperature.
+pub fn long_transient(scenario: &Scenario, temperature: f64) -> Result<Examined, RunError> {
+    let phases = Phases {
+        on: scenario.run.longest_on,
+        off: scenario.run.longest_off,
+        cycles: 1,
+        early_on: true,
+        early_off: true,
+    };
+    examine_at(scenario.clone(), phases, temperature, Integrator::Stiff)
+}
+
+/// A row from a transient that has shown all that this row's phases can show, else from a run of its own.
+fn shared(scenario: &Scenario, row: usize, transients: &mut Vec<Transient>) -> Result<CellResult, RunError> {
+    let ready = prepare(scenario)?;
+    let temperature = temperature_class(&ready);
+    let same = |t: &Transient| t.examined.record.coil_temperature == temperature;
+    if !transients.iter().any(same) {
+        transients.push(Transient { examined: long_transient(&ready, temperature)?, row });
+    }
+    if let Some(transient) = transients.iter().find(|t| same(t) && covers(&t.examined, &ready)) {
+        return Ok(reread(transient, &ready, row));
+    }
+    let examined = examine_at(ready.clone(), super::examine::phases(&ready), temperature, Integrator::Stiff)?;
+    Ok(cell_of(&examined, None))
+}
+
+/// Are the scenario's phases at least as long as what the transient needed, so that nothing overlaps?
+pub fn covers(transient: &Examined, scenario: &Scenario) -> bool {
+    let period = 1.0 / scenario.duty.cycle_rate;
+    let (on, off) = (period * scenario.duty.on_fraction, period * (1.0 - scenario.duty.on_fraction));
+    let shown = |needed: Option<f64>, limit: f64, has: f64| needed.is_some_and(|t| has >= t) || has >= limit;
+    shown(transient.indicators.energised_time, scenario.run.longest_on, on)
+        && shown(transient.indicators.off_time, scenario.run.longest_off, off)
+}
+
+/// The transient read again at this row's duty.
+fn reread(transient: &Transient, scenario: &Scenario, row: usize) -> CellResult {
+    let record = &transient.examined.record;
+    let reference = reference(scenario, &record.installation, record.coil_temperature, record.on_still_since);
+    let indicators = read(&record.trace, &reference);
+    let verdict = judge(&indicators, &circumstances(scenario, record.on_still_since.is_some()));
+    let reused = (transient.row != row).then_some(transient.row);
+    CellResult { indicators, verdict, ..cell_of(&transient.examined, reused) }
+}

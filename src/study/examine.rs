@@ -1,0 +1,134 @@
+//! One scenario from question to verdict: prepare, run, read, judge.
+
+use crate::indicator::{Hand, Indicators, Reference, read};
+use crate::physics::fluid::Phase;
+use crate::physics::installation::Installation;
+use crate::physics::magnet::winding_resistance;
+use crate::physics::parts::Voltage;
+use crate::scenario::Scenario;
+use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::simulate::throttle::prepare;
+use crate::simulate::{Integrator, Phases, Record, RunError, simulate, transits};
+use crate::verdict::{Circumstances, Verdict, judge};
+
+/// A run with all that was read off it.
+#[derive(Clone, Debug)]
+pub struct Examined {
+    /// The scenario as it was run: throttle solved, sink as the line sees it.
+    pub scenario: Scenario,
+    /// Phases that were run.
+    pub phases: Phases,
+    /// The run.
+    pub record: Record,
+    /// Numbers.
+    pub indicators: Indicators,
+    /// Meaning.
+    pub verdict: Verdict,
+}
+
+/// Periods shorter than this overlap with what a run must show, s: opening, a second of judged time, closing, ringing.
+const OVERLAP: f64 = 3.0;
+/// Cycles after which short operation is taken as periodic, at least …
+const LEAST_CYCLES: usize = 4;
+/// … and at most: what still changes then changes from bang to bang.
+const MOST_CYCLES: usize = 14;
+
+/// The phases that show what a duty does: one long cycle, or several short ones up to a periodic state.
+pub fn phases(scenario: &Scenario) -> Phases {
+    let period = 1.0 / scenario.duty.cycle_rate;
+    let (on, off) = (period * scenario.duty.on_fraction, period * (1.0 - scenario.duty.on_fraction));
+    let cycles = if period >= OVERLAP { 1 } else { (OVERLAP / period).ceil() as usize };
+    let cycles = if cycles == 1 { 1 } else { cycles.clamp(LEAST_CYCLES, MOST_CYCLES) };
+    Phases {
+        on: on.min(scenario.run.longest_on),
+        off: off.min(scenario.run.longest_off),
+        cycles,
+        early_on: cycles == 1,
+        early_off: cycles == 1,
+    }
+}
+
+/// Examine a scenario at its own duty.
+pub fn examine(scenario: &Scenario) -> Result<Examined, RunError> {
+    let ready = prepare(scenario)?;
+    let temperature = winding_temperature(&ready);
+    let phases = phases(&ready);
+    examine_at(ready, phases, temperature, Integrator::Stiff)
+}
+
+/// Examine a prepared scenario through stated phases at a stated winding temperature (K).
+pub fn examine_at(
+    scenario: Scenario,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+) -> Result<Examined, RunError> {
+    let record = simulate(&scenario, phases, temperature, integrator)?;
+    let reference = reference(&scenario, &record.installation, temperature, record.on_still_since);
+    let indicators = read(&record.trace, &reference);
+    let verdict = judge(&indicators, &circumstances(&scenario, record.on_still_since.is_some()));
+    Ok(Examined { scenario, phases, record, indicators, verdict })
+}
+
+/// What a trace of this scenario is read against.
+pub fn reference(
+    scenario: &Scenario,
+    installation: &Installation,
+    temperature: f64,
+    still_since: Option<f64>,
+) -> Reference {
+    let (up, down) = transits(scenario);
+    let gas = matches!(scenario.fluid.phase, Phase::Gas(_));
+    let sonic = |s: &crate::physics::line::LineState| gas.then_some(s.density * s.area * s.wave_speed);
+    let limit = match (scenario.limits.surge, scenario.limits.peak_pressure) {
+        (Some(surge), Some(peak)) => Some(surge.min(peak - scenario.supply.pressure)),
+        (Some(surge), None) => Some(surge),
+        (None, Some(peak)) => Some(peak - scenario.supply.pressure),
+        (None, None) => None,
+    };
+    let cavity_floor = [&installation.inlet, &installation.outlet]
+        .map(|cell| 3.0 * cell.gas_volume(scenario.sink.pressure.min(scenario.supply.pressure)));
+    Reference {
+        full_lift: scenario.valve.main.lift,
+        stage_mass: scenario.valve.main.mass,
+        stroke: scenario.valve.armature.stroke,
+        winding_resistance: winding_resistance(scenario.valve.coil.resistance, temperature),
+        coil_temperature: temperature,
+        upstream_return: 2.0 * up,
+        downstream_return: 2.0 * down,
+        upstream_impedance: installation.upstream.state.impedance(),
+        upstream_sonic_flow: sonic(&installation.upstream.state),
+        downstream_sonic_flow: sonic(&installation.downstream.state),
+        pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
+        still_since,
+        on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
+        cycle_rate: scenario.duty.cycle_rate,
+        surge_limit: limit,
+        cavity_floor,
+        hand: hand(scenario, installation, temperature),
+    }
+}
+
+/// Values by hand for a scenario.
+pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
+    let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
+    Hand {
+        lift_off_differential: installation.lift_off_differential(),
+        full_lift_differential: installation.full_lift_differential(),
+        highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
+        gearing_number: Some(installation.gearing_number()),
+    }
+}
+
+/// What its indicators are judged against.
+pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
+    Circumstances {
+        circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
+        alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),
+        came_to_rest,
+        peak_pressure: scenario.limits.peak_pressure,
+        surge: scenario.limits.surge,
+        seat_speed: scenario.limits.seat_speed,
+        coil_temperature: scenario.limits.coil_temperature,
+    }
+}

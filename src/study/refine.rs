@@ -1,0 +1,116 @@
+//! Boundaries between behaviours, found by halving the gap between two neighbouring columns.
+
+use super::axis::{Grid, middle};
+use super::column::{long_transient, scenario_at, temperature_class};
+use super::examine::{examine_at, phases};
+use super::map::{BoundaryPoint, Cell};
+use super::stability_map::MapJob;
+use crate::scenario::Document;
+use crate::simulate::Integrator;
+use crate::simulate::throttle::prepare;
+use crate::verdict::Behaviour;
+use rayon::prelude::*;
+
+/// Halvings where one transient serves many rows: the gap shrinks to a sixteenth.
+const SHARED_HALVINGS: usize = 4;
+/// Halvings where every row needs its own run.
+const OWN_HALVINGS: usize = 2;
+
+/// A gap between two columns in which the behaviour changes, and the rows that share it.
+struct Gap {
+    column: usize,
+    /// The row whose transient is used.
+    row: usize,
+    rows: Vec<usize>,
+    shared: bool,
+    left: Behaviour,
+    right: Behaviour,
+}
+
+fn leading(cell: &Cell) -> Option<Behaviour> {
+    match cell {
+        Cell::Done(result) => result.verdict.leading().map(|f| f.behaviour),
+        _ => None,
+    }
+}
+
+/// The row from whose transient a cell was read.
+fn origin(cell: &Cell, row: usize) -> Option<usize> {
+    match cell {
+        Cell::Done(result) => Some(result.reused_from_row.unwrap_or(row)),
+        _ => None,
+    }
+}
+
+/// Gaps of a map; rows that share both transients share the gap.
+fn gaps(grid: &Grid, columns: &[Vec<Cell>]) -> Vec<Gap> {
+    let mut found: Vec<Gap> = Vec::new();
+    for column in 0..columns.len().saturating_sub(1) {
+        let first = found.len();
+        for row in 0..grid.y.values.len() {
+            let (a, b) = (&columns[column][row], &columns[column + 1][row]);
+            let (Some(left), Some(right)) = (leading(a), leading(b)) else { continue };
+            if left == right {
+                continue;
+            }
+            let origins = (origin(a, row), origin(b, row));
+            let shares = |gap: &&mut Gap| {
+                origins.0 == Some(gap.row) && origins.1 == Some(gap.row) && gap.left == left && gap.right == right
+            };
+            if let Some(gap) = found[first..].iter_mut().find(shares) {
+                gap.rows.push(row);
+                gap.shared = true;
+            } else {
+                found.push(Gap { column, row, rows: vec![row], shared: false, left, right });
+            }
+        }
+    }
+    found
+}
+
+/// Refined boundary points of a map, in the order of columns and rows.
+pub fn boundaries(document: &Document, grid: &Grid, columns: &[Vec<Cell>], job: &MapJob<'_>) -> Vec<BoundaryPoint> {
+    let gaps = gaps(grid, columns);
+    let points: Vec<Vec<BoundaryPoint>> = gaps
+        .par_iter()
+        .map(|gap| {
+            let x = if (job.stop)() { between(grid, gap) } else { narrowed(document, grid, gap) };
+            (job.refined)(gaps.len());
+            gap.rows
+                .iter()
+                .map(|&row| BoundaryPoint { x, y: grid.y.values[row], left: gap.left, right: gap.right })
+                .collect()
+        })
+        .collect();
+    points.into_iter().flatten().collect()
+}
+
+fn between(grid: &Grid, gap: &Gap) -> f64 {
+    middle(&grid.x, grid.x.values[gap.column], grid.x.values[gap.column + 1])
+}
+
+fn narrowed(document: &Document, grid: &Grid, gap: &Gap) -> f64 {
+    let (mut low, mut high) = (grid.x.values[gap.column], grid.x.values[gap.column + 1]);
+    for _ in 0..if gap.shared { SHARED_HALVINGS } else { OWN_HALVINGS } {
+        let x = middle(&grid.x, low, high);
+        match behaviour(document, grid, gap, x) {
+            Some(found) if found == gap.left => low = x,
+            Some(found) if found == gap.right => high = x,
+            // A third behaviour lies between: its place is as good a boundary as the grid allows.
+            _ => return x,
+        }
+    }
+    middle(&grid.x, low, high)
+}
+
+fn behaviour(document: &Document, grid: &Grid, gap: &Gap, x: f64) -> Option<Behaviour> {
+    let settings = [(grid.x.path.as_str(), x), (grid.y.path.as_str(), grid.y.values[gap.row])];
+    let scenario = prepare(&scenario_at(document, &settings).ok()?).ok()?;
+    let temperature = temperature_class(&scenario);
+    let examined = if gap.shared {
+        long_transient(&scenario, temperature)
+    } else {
+        examine_at(scenario.clone(), phases(&scenario), temperature, Integrator::Stiff)
+    };
+    examined.ok()?.verdict.leading().map(|f| f.behaviour)
+}

@@ -1,0 +1,110 @@
+//! The stability map: a grid of verdicts by simulation, boundaries refined, hand values beside.
+
+use super::axis::Grid;
+use super::column::column;
+use super::guide;
+use super::map::{Cell, StabilityMap};
+use super::refine::boundaries;
+use crate::scenario::{Document, Origin, Problems, Scenario, echo};
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// What a map needs beside its document.
+pub struct MapJob<'a> {
+    /// Columns that are known from before, by number.
+    pub known: BTreeMap<usize, Vec<Cell>>,
+    /// Asked often: give up?
+    pub stop: &'a (dyn Fn() -> bool + Sync),
+    /// Told about each finished column.
+    pub finished: &'a (dyn Fn(usize, &[Cell]) + Sync),
+    /// Told about each refined boundary, with the number of all.
+    pub refined: &'a (dyn Fn(usize) + Sync),
+}
+
+/// Why there is no map at all.
+#[derive(Clone, Debug)]
+pub enum MapError {
+    /// The scenario has problems.
+    Scenario(Problems),
+    /// An axis names no number.
+    Axis(String),
+}
+
+impl fmt::Display for MapError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            MapError::Scenario(problems) => problems.fmt(f),
+            MapError::Axis(path) => write!(f, "map axis {path} is no number of the scenario"),
+        }
+    }
+}
+
+impl std::error::Error for MapError {}
+
+/// The grid of a document's map and its scenario.
+pub fn grid(document: &Document) -> Result<(Grid, Scenario), MapError> {
+    let (scenario, _) = document.scenario().map_err(MapError::Scenario)?;
+    let (x, y) = (&scenario.map.x, &scenario.map.y);
+    let grid = Grid::new(document, x, y).ok_or_else(|| MapError::Axis(format!("{} or {}", x.path, y.path)))?;
+    Ok((grid, scenario))
+}
+
+/// Compute the map, on all cores that the current thread pool has; equal for any number of them.
+pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityMap, MapError> {
+    let (grid, scenario) = grid(document)?;
+    let columns: Vec<Vec<Cell>> = grid
+        .x
+        .values
+        .par_iter()
+        .enumerate()
+        .map(|(i, &x)| {
+            if let Some(cells) = job.known.get(&i) {
+                return cells.clone();
+            }
+            let cells = column(document, &grid, x, job.stop);
+            if !cells.contains(&Cell::Missing) {
+                (job.finished)(i, &cells);
+            }
+            cells
+        })
+        .collect();
+    let rows = grid.y.values.len();
+    let cells: Vec<Cell> = (0..rows).flat_map(|row| columns.iter().map(move |column| column[row].clone())).collect();
+    let boundaries = boundaries(document, &grid, &columns, job);
+    let (guides, disagreements) = guide::guides(&scenario, &grid, &columns);
+    Ok(StabilityMap {
+        scenario: scenario.name.clone(),
+        question: scenario.question.clone(),
+        data: scenario.data.clone(),
+        across_valve: across_valve(&grid, &columns),
+        operating_point: (value_at(document, &grid.x.path), value_at(document, &grid.y.path)),
+        x: grid.x,
+        y: grid.y,
+        cells,
+        boundaries,
+        guides,
+        disagreements,
+        overrides: document.settings().iter().map(ToString::to_string).collect(),
+    })
+}
+
+/// The document's own value at a path; not-a-number if it has none.
+fn value_at(document: &Document, path: &str) -> f64 {
+    let rows = echo(document).unwrap_or_default();
+    let mut matching = rows.iter().filter(|row| row.path == path);
+    let typed = matching.clone().find(|row| matches!(row.origin, Origin::Typed(_)));
+    typed.or_else(|| matching.next()).map_or(f64::NAN, |row| row.value)
+}
+
+/// Differential across the valve in the lowest row that has one.
+fn across_valve(grid: &Grid, columns: &[Vec<Cell>]) -> Vec<Option<f64>> {
+    if !super::axis::is_differential(&grid.x) {
+        return Vec::new();
+    }
+    let differential = |cell: &Cell| match cell {
+        Cell::Done(result) => result.indicators.differential_open,
+        _ => None,
+    };
+    columns.iter().map(|column| column.iter().find_map(differential)).collect()
+}

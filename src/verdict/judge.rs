@@ -1,0 +1,301 @@
+//! From indicators to findings. Every threshold stands here with its reason.
+
+use super::{Behaviour, Finding, Verdict};
+use crate::indicator::Indicators;
+use crate::units::{Dimension, UnitSystem, show};
+
+/// Below this share of full lift the stage counts as on its seat: contact alone gives some 0.3 %.
+const SHUT_LIFT: f64 = 0.01;
+/// Above this mean share of full lift it counts as open.
+const OPEN_LIFT: f64 = 0.97;
+/// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it.
+const STEADY_SWING: f64 = 0.02;
+/// An oscillation whose second half has less than this share of the first half's swing is dying out.
+const LASTING: f64 = 0.7;
+/// Fewer crossings than this are a transient.
+const LEAST_CROSSINGS: f64 = 4.0;
+/// Fewer contacts with the seat than this may be a start that bumped.
+const LEAST_CONTACTS: f64 = 3.0;
+/// The swing counts as forced when this share of it is at the supply's own frequency.
+const FORCED_SHARE: f64 = 0.5;
+/// Pole contacts per second above which the armature hums: a tenth of those of a 50 Hz magnet without a ring.
+const HUM_RATE: f64 = 10.0;
+/// Shorter energised times than this cannot be judged for lasting oscillation, s.
+const LEAST_WINDOW: f64 = 0.2;
+
+/// What the indicators are judged against, SI.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Circumstances {
+    /// Circuit differential: supply less sink, Pa.
+    pub circuit_differential: f64,
+    /// Alternating current?
+    pub alternating: bool,
+    /// Did the energised phase come to rest?
+    pub came_to_rest: bool,
+    /// Highest allowed pressure at the valve, Pa absolute.
+    pub peak_pressure: Option<f64>,
+    /// Highest allowed rise above rest, Pa.
+    pub surge: Option<f64>,
+    /// Seat speed above which closing counts as hard, m/s.
+    pub seat_speed: f64,
+    /// Highest allowed winding temperature, K.
+    pub coil_temperature: Option<f64>,
+}
+
+/// All findings of a run: what the main stage does first, then what else holds.
+pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
+    let mut findings = vec![motion(found, around)];
+    findings.extend(not_closing(found));
+    findings.extend(hard_closing(found, around));
+    findings.extend(hammer(found, around));
+    findings.extend(hum(found, around));
+    findings.extend(heat(found, around));
+    Verdict { findings }
+}
+
+fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
+    let margin = if margin.is_finite() { margin } else { 0.0 };
+    Finding { behaviour, adverse, margin, reason }
+}
+
+fn text(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Si);
+    if unit.is_empty() { number } else { format!("{number} {unit}") }
+}
+
+fn pressure(value: f64) -> String {
+    text(value, Dimension::PressureDifference)
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// What the main stage does while energised.
+fn motion(found: &Indicators, around: &Circumstances) -> Finding {
+    let differential = around.circuit_differential;
+    if differential < 0.0 {
+        let reason = format!(
+            "the outlet is {} above the inlet, which lifts the stage from below: a valve of this kind does not hold \
+             against it",
+            pressure(-differential)
+        );
+        return finding(Behaviour::PassesBackwards, true, 1.0, reason);
+    }
+    if found.armature_opening_time.is_none() {
+        return will_not_open(found, differential);
+    }
+    let largest = found.largest_lift.unwrap_or(0.0);
+    if largest < SHUT_LIFT {
+        return stays_shut(found, differential);
+    }
+    let swing = found.oscillation.unwrap_or(0.0);
+    let mean = found.mean_lift.unwrap_or(0.0);
+    if swing < STEADY_SWING && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW) {
+        if mean > OPEN_LIFT {
+            return opens(found, mean);
+        }
+        if mean < SHUT_LIFT {
+            return stays_shut(found, differential);
+        }
+        return floats(found, mean);
+    }
+    oscillates(found, around, mean, swing)
+}
+
+fn will_not_open(found: &Indicators, differential: f64) -> Finding {
+    let limit = found.highest_opening_differential.unwrap_or(0.0);
+    let reason = format!(
+        "the armature does not leave the pilot seat: at a winding temperature of {} the magnet can lift it against {}, and \
+         the differential is {}",
+        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature),
+        pressure(limit),
+        pressure(differential)
+    );
+    finding(Behaviour::WillNotOpen, true, differential / limit, reason)
+}
+
+fn stays_shut(found: &Indicators, differential: f64) -> Finding {
+    let reason = match found.lift_off_differential {
+        Some(limit) => format!(
+            "the pilot is open but the main stage stays on its seat: it needs {} to leave it (by hand), and the circuit \
+             has {}",
+            pressure(limit),
+            pressure(differential)
+        ),
+        None => "the pilot is open but can never empty the control chamber enough: its area is too small against the \
+                 bleed, so the main stage stays on its seat at any differential"
+            .into(),
+    };
+    let margin = found.lift_off_differential.map_or(f64::MAX, |limit| limit / differential.max(1e-9));
+    finding(Behaviour::StaysShut, true, margin.min(1e6), reason)
+}
+
+fn opens(found: &Indicators, mean: f64) -> Finding {
+    let across = found.differential_open.unwrap_or(0.0);
+    let needed = found.full_lift_differential;
+    let reason = match needed {
+        Some(needed) => format!(
+            "the main stage rests at its stop ({} of lift): {} across the valve, {} needed (by hand)",
+            percent(mean),
+            pressure(across),
+            pressure(needed)
+        ),
+        None => format!("the main stage rests at its stop ({} of lift)", percent(mean)),
+    };
+    finding(Behaviour::OpensFully, false, needed.map_or(1.0, |n| across / n), reason)
+}
+
+fn floats(found: &Indicators, mean: f64) -> Finding {
+    let across = found.differential_open.unwrap_or(0.0);
+    let needed = found.full_lift_differential.unwrap_or(f64::NAN);
+    let reason = format!(
+        "the main stage stands still at {} of its lift: only {} is left across the valve, {} would hold it fully open (by \
+         hand); the valve is large for this flow",
+        percent(mean),
+        pressure(across),
+        pressure(needed)
+    );
+    finding(Behaviour::FloatsSteadily, true, needed / across, reason)
+}
+
+fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64) -> Finding {
+    let crossings = found.oscillation_crossings.unwrap_or(0.0);
+    let rate = found.oscillation_rate;
+    let halves = found.oscillation_second_half.unwrap_or(0.0) / found.oscillation_first_half.unwrap_or(swing).max(1e-9);
+    let at = rate.map_or(String::new(), |rate| format!(" at {}", text(rate, Dimension::Frequency)));
+    if crossings < LEAST_CROSSINGS {
+        let short = found.opening_time_90.is_none() && !around.came_to_rest;
+        let reason = format!(
+            "in the {} energised the lift reached {} and had not come to rest: too short to open or to tell more",
+            text(found.energised_time.unwrap_or(0.0), Dimension::Time),
+            percent(found.largest_lift.unwrap_or(0.0))
+        );
+        let behaviour = if short { Behaviour::OnTimeTooShort } else { Behaviour::StillSettling };
+        return finding(behaviour, short, 1.0, reason);
+    }
+    if found.supply_frequency_share.is_some_and(|share| share > FORCED_SHARE) {
+        let reason = format!(
+            "the main stage swings by {} of its lift{at}, the frequency of the supply's own pulsation: it is driven, not \
+             unstable by itself",
+            percent(swing)
+        );
+        return finding(Behaviour::RattlesWithSupply, true, swing / STEADY_SWING, reason);
+    }
+    if halves < LASTING {
+        let reason = format!(
+            "the main stage swings by {} of its lift{at} about {}, but {} of that was left in the second half of the \
+             judged time",
+            percent(swing),
+            percent(mean),
+            percent(halves)
+        );
+        return finding(Behaviour::StillSettling, false, LASTING / halves.max(1e-9), reason);
+    }
+    let contacts = found.seat_contacts_energised.unwrap_or(0.0);
+    let across = pressure(found.differential_open.unwrap_or(0.0));
+    let needed = pressure(found.full_lift_differential.unwrap_or(f64::NAN));
+    if contacts >= LEAST_CONTACTS {
+        let reason = format!(
+            "the main stage swings by {} of its lift{at} and strikes its seat {} times a second: {across} is left across \
+             the valve, {needed} would hold it open (by hand)",
+            percent(swing),
+            text(found.seat_contact_rate.unwrap_or(0.0), Dimension::Number)
+        );
+        return finding(Behaviour::Chatters, true, swing / STEADY_SWING, reason);
+    }
+    let reason = format!(
+        "the main stage swings by {} of its lift{at} about {} without striking its seat: {across} is left across the \
+         valve, {needed} would hold it open (by hand)",
+        percent(swing),
+        percent(mean)
+    );
+    finding(Behaviour::Flutters, true, swing / STEADY_SWING, reason)
+}
+
+fn not_closing(found: &Indicators) -> Option<Finding> {
+    let lift = found.lift_at_end?;
+    let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT;
+    (opened && lift > SHUT_LIFT && found.closing_time.is_none()).then(|| {
+        let reason = format!(
+            "after {} without current the main stage still stands at {} of its lift",
+            text(found.off_time.unwrap_or(0.0), Dimension::Time),
+            percent(lift)
+        );
+        finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, reason)
+    })
+}
+
+fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
+    let reason = format!(
+        "the main stage meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",
+        text(speed, Dimension::Velocity),
+        text(around.seat_speed, Dimension::Velocity),
+        percent(found.late_closing_share.unwrap_or(0.0))
+    );
+    Some(finding(Behaviour::ClosesHard, true, speed / around.seat_speed, reason))
+}
+
+fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let (peak, surge) = (found.inlet_peak_closing?, found.surge?);
+    let over_surge = around.surge.map(|limit| surge / limit);
+    let rest = found.inlet_pressure_at_rest.unwrap_or(0.0);
+    let over_peak = around.peak_pressure.map(|limit| (peak - rest) / (limit - rest).max(1.0));
+    let exceeded = over_surge.filter(|m| *m > 1.0).is_some() || around.peak_pressure.is_some_and(|limit| peak > limit);
+    if !exceeded {
+        return None;
+    }
+    let limit = match (around.surge, around.peak_pressure) {
+        (Some(limit), _) if over_surge.is_some_and(|m| m > 1.0) => format!("a rise of {}", pressure(limit)),
+        (_, Some(limit)) => text(limit, Dimension::AbsolutePressure),
+        _ => String::new(),
+    };
+    let closing = found.effective_closing_time.map_or(String::new(), |time| {
+        format!(
+            "; the flow is stopped in {} (90 to 10 %), the wave needs {} there and back, and the rise above open flow is {} \
+             of ρ·a·v",
+            text(time, Dimension::Time),
+            text(found.wave_return_time.unwrap_or(0.0), Dimension::Time),
+            text(found.surge_ratio.unwrap_or(0.0), Dimension::Number)
+        )
+    });
+    let reason = format!(
+        "closing raises the inlet to {}, {} above rest; the limit is {limit}{closing}",
+        text(peak, Dimension::AbsolutePressure),
+        pressure(surge)
+    );
+    let margin = over_surge.unwrap_or(0.0).max(over_peak.unwrap_or(0.0));
+    Some(finding(Behaviour::Hammers, true, margin, reason))
+}
+
+fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    if !around.alternating {
+        return None;
+    }
+    let (least, load) = (found.least_magnet_force?, found.armature_load?);
+    let hits = found.pole_contact_rate.unwrap_or(0.0);
+    (least < load || hits > HUM_RATE).then(|| {
+        let reason = format!(
+            "the magnet's least force in a period is {}, the load on the armature {}: it leaves the pole, {} times a \
+             second by {} in this run, heard at twice the supply frequency",
+            text(least, Dimension::Force),
+            text(load, Dimension::Force),
+            text(hits, Dimension::Number),
+            text(found.armature_swing.unwrap_or(0.0), Dimension::Length)
+        );
+        finding(Behaviour::Hums, true, load / least.max(1e-3), reason)
+    })
+}
+
+fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let (temperature, limit) = (found.coil_temperature?, around.coil_temperature?);
+    (temperature > limit).then(|| {
+        let reason = format!(
+            "the winding reaches {} at this duty, the limit is {}",
+            text(temperature, Dimension::Temperature),
+            text(limit, Dimension::Temperature)
+        );
+        finding(Behaviour::Overheats, true, temperature / limit, reason)
+    })
+}
