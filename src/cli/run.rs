@@ -9,7 +9,7 @@ use quietseat::output::text::{Extent, LedgerLine, indicator_table, ledger_table,
 use quietseat::output::{csv, json, write};
 use quietseat::physics::fluid::Phase;
 use quietseat::scenario::{Document, Scenario};
-use quietseat::simulate::{Integrator, allowed_residue};
+use quietseat::simulate::{ALLOWED_RESIDUE, Integrator};
 use quietseat::study::examine::{Examined, examine, examine_at};
 use quietseat::units::{Dimension, UnitSystem, show};
 use std::fmt::Write;
@@ -108,8 +108,7 @@ fn text(arguments: &Run, scenario: &Scenario, examined: &Examined) -> String {
         .collect();
     let _ = writeln!(
         out,
-        "\nledger, residues relative to the larger side (allowed {:.0e} at tolerance {:.0e}):",
-        allowed_residue(record.tolerance),
+        "\nledger, residues relative to the larger side (at most {ALLOWED_RESIDUE:.0e}), at tolerance {:.0e}:",
         record.tolerance
     );
     out.push_str(&ledger_table(&lines, width));

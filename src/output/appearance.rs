@@ -49,10 +49,10 @@ pub fn letter(behaviour: Behaviour) -> char {
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints.
 pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
-        Behaviour::StaysShut => BLUE.tint(0.50),
+        Behaviour::StaysShut => BLUE.tint(0.72),
         Behaviour::WillNotOpen => BLACK.tint(0.35),
         Behaviour::PassesBackwards => PURPLE.tint(0.95),
-        Behaviour::FloatsSteadily => SKY_BLUE.tint(0.70),
+        Behaviour::FloatsSteadily => SKY_BLUE.tint(0.50),
         Behaviour::Flutters => YELLOW.tint(0.62),
         Behaviour::Chatters => VERMILLION.tint(0.80),
         Behaviour::RattlesWithSupply => PURPLE.tint(0.65),

@@ -245,6 +245,11 @@ impl Installation {
         open * (pilot.discharge_coefficient * std::f64::consts::PI * pilot.seat_diameter)
     }
 
+    /// Is the fluid a gas?
+    pub fn is_gas(&self) -> bool {
+        matches!(self.filling, Filling::Gas { .. })
+    }
+
     /// C·A of the pilot bore, m².
     pub fn pilot_bore(&self) -> f64 {
         let pilot = &self.valve.pilot;

@@ -124,10 +124,9 @@ impl Record {
     }
 }
 
-/// Residue of the ledger allowed at a tolerance: 10⁻⁴ at the default of 10⁻⁵, in proportion elsewhere.
-pub fn allowed_residue(tolerance: f64) -> f64 {
-    (10.0 * tolerance).max(1e-9)
-}
+/// Residue of the ledger up to which a run is shown, relative to the larger side. At the default tolerance usual runs stay
+/// a hundred times below.
+pub const ALLOWED_RESIDUE: f64 = 1e-4;
 
 fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
     Surroundings {
@@ -262,7 +261,7 @@ fn simulate_at(
 
 /// The record, if its ledger closes.
 fn closed(record: Record) -> Result<Record, RunError> {
-    let allowed = allowed_residue(record.tolerance);
+    let allowed = ALLOWED_RESIDUE;
     // Not `>`, so that a residue that is not a number is caught too.
     match record.balances.iter().find(|b| !(b.relative() <= allowed)) {
         Some(b) => Err(RunError::Ledger { name: b.name, residue: b.relative(), allowed }),

@@ -114,10 +114,12 @@ impl Recorder {
         volts: f64,
         installation: &Installation,
     ) {
-        let cavities = [
-            installation.inlet.gas_volume(now.inlet_pressure),
-            installation.outlet.gas_volume(now.outlet_pressure),
-        ];
+        // In gas service the cell's trace of gas is only a guard against vacuum, no cavity.
+        let cavities = if installation.is_gas() {
+            [0.0; 2]
+        } else {
+            [installation.inlet.gas_volume(now.inlet_pressure), installation.outlet.gas_volume(now.outlet_pressure)]
+        };
         let row = [
             now.inlet_pressure,
             now.outlet_pressure,

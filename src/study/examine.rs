@@ -130,5 +130,6 @@ pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
         surge: scenario.limits.surge,
         seat_speed: scenario.limits.seat_speed,
         coil_temperature: scenario.limits.coil_temperature,
+        on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
     }
 }

@@ -5,7 +5,7 @@ use super::examine::hand;
 use super::map::{Cell, CellResult, Guide};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;
-use crate::simulate::install;
+use crate::simulate::{install, transits};
 use crate::simulate::throttle::prepare;
 use crate::units::{Dimension, UnitSystem, show};
 use crate::verdict::Behaviour;
@@ -39,6 +39,17 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         guides.extend(time_limits(scenario, grid, columns));
     }
     (guides, sentences)
+}
+
+/// Scales of a scenario's own point: the wave's return and Λ.
+pub fn scales(scenario: &Scenario) -> Vec<String> {
+    let Ok(ready) = prepare(scenario) else { return Vec::new() };
+    let (number, unit) = show(2.0 * transits(&ready).0, Dimension::Time, UnitSystem::Si);
+    let lambda = install(&ready, winding_temperature(&ready)).gearing_number();
+    vec![
+        format!("2L/a of the upstream line is {number} {unit}: closing within it is sudden."),
+        format!("Λ is {lambda:.2}: below 0.3 a floating stage on liquid is quiet; gas can chatter at any value."),
+    ]
 }
 
 fn done(cell: &Cell) -> Option<&CellResult> {

@@ -92,6 +92,8 @@ pub struct StabilityMap {
     pub boundaries: Vec<BoundaryPoint>,
     /// Hand values and limits.
     pub guides: Vec<Guide>,
+    /// Scales to read the map by (2L/a, Λ), each a short sentence.
+    pub scales: Vec<String>,
     /// Disagreements between hand formula and simulation beyond a factor of 1.5, in sentences.
     pub disagreements: Vec<String>,
     /// The user's own operating point (x, y).

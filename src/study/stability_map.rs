@@ -84,6 +84,7 @@ pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityM
         cells,
         boundaries,
         guides,
+        scales: guide::scales(&scenario),
         disagreements,
         overrides: document.settings().iter().map(ToString::to_string).collect(),
     })

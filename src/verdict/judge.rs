@@ -40,6 +40,8 @@ pub struct Circumstances {
     pub seat_speed: f64,
     /// Highest allowed winding temperature, K.
     pub coil_temperature: Option<f64>,
+    /// Energised time per cycle at the duty, s; the run may have shown less of it.
+    pub on_time: f64,
 }
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -165,10 +167,17 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
     let halves = found.oscillation_second_half.unwrap_or(0.0) / found.oscillation_first_half.unwrap_or(swing).max(1e-9);
     let at = rate.map_or(String::new(), |rate| format!(" at {}", text(rate, Dimension::Frequency)));
     if crossings < LEAST_CROSSINGS {
-        let short = found.opening_time_90.is_none() && !around.came_to_rest;
+        let shown = found.energised_time.unwrap_or(0.0);
+        let whole = shown > 0.98 * around.on_time;
+        let short = whole && found.opening_time_90.is_none() && !around.came_to_rest;
+        let ending = match (short, whole) {
+            (true, _) => "that is too short for it to open",
+            (false, true) => "no lasting oscillation can be told in that time",
+            (false, false) => "the run ends there (run.longest_on)",
+        };
         let reason = format!(
-            "in the {} energised the lift reached {} and had not come to rest: too short to open or to tell more",
-            text(found.energised_time.unwrap_or(0.0), Dimension::Time),
+            "in {} energised the lift reached {} and had not come to rest; {ending}",
+            text(shown, Dimension::Time),
             percent(found.largest_lift.unwrap_or(0.0))
         );
         let behaviour = if short { Behaviour::OnTimeTooShort } else { Behaviour::StillSettling };
