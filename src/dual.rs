@@ -100,9 +100,9 @@ impl<const P: usize> Dual<P> {
     }
     #[inline(always)]
     fn map2(self, other: Self, value: f64, by_self: f64, by_other: f64) -> Self {
-        let mut slope = [0.0; P];
-        for i in 0..P {
-            slope[i] = self.slope[i] * by_self + other.slope[i] * by_other;
+        let mut slope = self.slope;
+        for (mine, its) in slope.iter_mut().zip(&other.slope) {
+            *mine = *mine * by_self + its * by_other;
         }
         Dual { slope, value }
     }

@@ -1,4 +1,32 @@
-//! quietseat
+//! Why does a solenoid valve hum, chatter or bang? First-principles simulation of a pilot-operated valve between its lines.
+//!
+//! ```text
+//!  scenario file ─ units (the one door) ─► Scenario ─► Installation ─► simulate ─► Trace
+//!                                           what        physics         + solver      │
+//!                                                                                     ▼
+//!                    CSV, figures, JSON ◄─ StabilityMap ◄─ study ◄─ Verdict ◄─ Indicators
+//!                        output                                      meaning    numbers
+//! ```
+//!
+//! Everything runs one way. Physics knows no files and no solver; the solver knows no valve; outputs compute nothing
+//! (`tests/architecture.rs` holds the table of imports).
+//!
+//! Reading order: this page; [`physics`] with its cross-section and assumptions; [`physics::installation`], all balances on
+//! one page; [`simulate`]; [`indicator`]; [`verdict`]; [`study`].
+//!
+//! ```
+//! use quietseat::scenario::Document;
+//! use quietseat::study::examine::examine;
+//!
+//! let document = Document::open("scenarios/air-low-differential.toml").expect("a readable file");
+//! let (scenario, _remarks) = document.scenario().expect("a sound scenario");
+//! let examined = examine(&scenario).expect("a run whose ledger closes");
+//! for finding in &examined.verdict.findings {
+//!     println!("{}: {}", finding.behaviour.words(), finding.reason);
+//! }
+//! assert!(examined.record.residue() < 1e-4);
+//! ```
+
 pub mod dual;
 pub mod indicator;
 pub mod output;

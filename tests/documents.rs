@@ -14,22 +14,9 @@ fn the_table_of_a_map_has_a_row_for_each_cell_and_reads_back() {
     let text = csv::map(&map);
     let mut reader = ::csv::Reader::from_reader(text.as_slice());
     let heading = reader.headers().expect("a heading").clone();
-    let column = |name: &str| {
-        heading
-            .iter()
-            .position(|h| h == name)
-            .unwrap_or_else(|| panic!("{name} in {heading:?}"))
-    };
-    let (x, state, leading) = (
-        column("supply.differential [bar]"),
-        column("state"),
-        column("leading_behaviour"),
-    );
-    let (closing, failure, adverse) = (
-        column("closing_time [s]"),
-        column("failure"),
-        column("adverse_findings"),
-    );
+    let column = |name: &str| heading.iter().position(|h| h == name).unwrap_or_else(|| panic!("{name} in {heading:?}"));
+    let (x, state, leading) = (column("supply.differential [bar]"), column("state"), column("leading_behaviour"));
+    let (closing, failure, adverse) = (column("closing_time [s]"), column("failure"), column("adverse_findings"));
     assert_eq!(heading.len(), 8 + Indicators::default().list().len() + 5);
     let rows: Vec<::csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
     assert_eq!(rows.len(), map.cells.len());
@@ -60,13 +47,7 @@ fn the_map_of_characters_keeps_the_width_and_explains_its_letters() {
         }
         // Once in the map, once in the key.
         assert_eq!(text.matches('@').count(), 2, "{width}:\n{text}");
-        for words in [
-            "C chatters",
-            "O opens fully",
-            "? failed",
-            "@ your point",
-            "cycle rate [1/h]",
-        ] {
+        for words in ["C chatters", "O opens fully", "? failed", "@ your point", "cycle rate [1/h]"] {
             assert!(text.contains(words), "{words} in\n{text}");
         }
     }
@@ -80,11 +61,7 @@ fn document() -> json::Document {
         margin: f64::INFINITY,
         reason: "It \"rattles\".".into(),
     };
-    let indicators = Indicators {
-        inlet_peak_closing: Some(2e5),
-        mean_lift: Some(f64::NAN),
-        ..Indicators::default()
-    };
+    let indicators = Indicators { inlet_peak_closing: Some(2e5), mean_lift: Some(f64::NAN), ..Indicators::default() };
     json::Document {
         program: "quietseat".into(),
         version: "0".into(),
@@ -100,19 +77,10 @@ fn document() -> json::Document {
             typed: "1 bar".into(),
         }],
         indicators: json::indicator_rows(&indicators),
-        verdict: Some(json::verdict_part(&Verdict {
-            findings: vec![finding],
-        })),
+        verdict: Some(json::verdict_part(&Verdict { findings: vec![finding] })),
         map: Some(json::map_part(&synthetic_map::usual())),
-        ledger: vec![json::LedgerRow {
-            name: "in".into(),
-            value: 1.5,
-            unit: "kg".into(),
-        }],
-        counters: vec![json::CounterRow {
-            name: "steps".into(),
-            value: 12,
-        }],
+        ledger: vec![json::LedgerRow { name: "in".into(), value: 1.5, unit: "kg".into() }],
+        counters: vec![json::CounterRow { name: "steps".into(), value: 12 }],
         cautions: vec!["c".into()],
     }
 }
@@ -121,22 +89,12 @@ fn document() -> json::Document {
 fn the_document_has_all_parts_and_null_for_what_is_no_number() {
     let text = document().text();
     let read: serde_json::Value = serde_json::from_str(&text).expect("well formed");
-    let listed = |name: &str| {
-        read["indicators"]
-            .as_array()
-            .and_then(|all| all.iter().find(|i| i["name"] == name))
-    };
+    let listed = |name: &str| read["indicators"].as_array().and_then(|all| all.iter().find(|i| i["name"] == name));
     let peak = listed("inlet_peak_closing").expect("the indicator is listed");
-    assert_eq!(
-        (&peak["value"], &peak["unit"], &peak["us_unit"]),
-        (&2.0.into(), &"bar(a)".into(), &"psia".into())
-    );
+    assert_eq!((&peak["value"], &peak["unit"], &peak["us_unit"]), (&2.0.into(), &"bar(a)".into(), &"psia".into()));
     assert!(listed("mean_lift").is_some_and(|i| i["value"].is_null()));
     assert_eq!(read["command"], "run");
-    assert_eq!(
-        read["verdict"]["findings"][0]["behaviour"],
-        "rattles_with_supply"
-    );
+    assert_eq!(read["verdict"]["findings"][0]["behaviour"], "rattles_with_supply");
     assert!(read["verdict"]["findings"][0]["margin"].is_null());
     assert_eq!(read["map"]["cells"].as_array().map(Vec::len), Some(1408));
     assert_eq!(read["map"]["cells"][45]["column"], 1);

@@ -20,9 +20,7 @@ const CAUTION: &str = "A model, not a measurement: boundaries shift with wear, d
 fn keep(name: &str, figure: &Figure) -> Vec<u8> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/figures");
     std::fs::create_dir_all(&folder).expect("the folder of the figures can be made");
-    let png = figure
-        .png(2.0)
-        .expect("the figure can be turned into pixels");
+    let png = figure.png(2.0).expect("the figure can be turned into pixels");
     std::fs::write(folder.join(format!("{name}.svg")), &figure.svg).expect("written");
     std::fs::write(folder.join(format!("{name}.png")), &png).expect("written");
     png
@@ -40,10 +38,7 @@ fn texts(figure: &Figure) -> Vec<String> {
 fn assert_says(figure: &Figure, wanted: &[&str]) {
     let texts = texts(figure);
     for words in wanted {
-        assert!(
-            texts.iter().any(|t| t == words),
-            "{words:?} is not written; there is {texts:#?}"
-        );
+        assert!(texts.iter().any(|t| t == words), "{words:?} is not written; there is {texts:#?}");
     }
 }
 
@@ -89,16 +84,8 @@ fn the_map_names_regions_axes_units_and_the_point() {
             "Your point: 1.2 bar (17.4 psi), 60 1/h.",
         ],
     );
-    assert!(
-        texts(&figure)
-            .iter()
-            .any(|t| t.starts_with("Hatched grey: 12 of 1408 cells failed"))
-    );
-    assert!(
-        smallest_text(&figure) >= 9.0 - 1e-9,
-        "{}",
-        smallest_text(&figure)
-    );
+    assert!(texts(&figure).iter().any(|t| t.starts_with("Hatched grey: 12 of 1408 cells failed")));
+    assert!(smallest_text(&figure) >= 9.0 - 1e-9, "{}", smallest_text(&figure));
     assert_eq!(size(&png).0, 1360);
 }
 
@@ -108,39 +95,18 @@ fn a_map_over_other_axes_has_their_titles_and_tells_what_is_missing() {
     keep("map_other_axes", &figure);
     assert_says(
         &figure,
-        &[
-            "length of the upstream line [mm]",
-            "length of the upstream line [in]",
-            "not computed",
-            "lowest supply 85 %",
-        ],
+        &["length of the upstream line [mm]", "length of the upstream line [in]", "not computed", "lowest supply 85 %"],
     );
     let texts = texts(&figure);
-    assert!(
-        texts
-            .iter()
-            .any(|t| t.starts_with("Blank: 9 of 156 cells were not computed"))
-    );
+    assert!(texts.iter().any(|t| t.starts_with("Blank: 9 of 156 cells were not computed")));
     assert!(texts.iter().any(|t| t.contains("lies outside the figure")));
 }
 
 fn run_figure(trace: &Trace) -> Figure {
     let limits = [
-        Limit {
-            label: "highest allowed pressure".into(),
-            dimension: Dimension::AbsolutePressure,
-            value: 11e5,
-        },
-        Limit {
-            label: "test pressure".into(),
-            dimension: Dimension::AbsolutePressure,
-            value: 90e5,
-        },
-        Limit {
-            label: "no number".into(),
-            dimension: Dimension::AbsolutePressure,
-            value: f64::NAN,
-        },
+        Limit { label: "highest allowed pressure".into(), dimension: Dimension::AbsolutePressure, value: 11e5 },
+        Limit { label: "test pressure".into(), dimension: Dimension::AbsolutePressure, value: 90e5 },
+        Limit { label: "no number".into(), dimension: Dimension::AbsolutePressure, value: f64::NAN },
     ];
     let overrides = ["duty.on_fraction=0.6".to_owned()];
     cycle(&RunFigure {
@@ -191,15 +157,10 @@ fn the_run_names_curves_limits_events_and_units() {
 #[test]
 fn a_run_without_most_channels_says_so() {
     let mut trace = synthetic_trace::usual();
-    trace
-        .channels
-        .retain(|c| c.quantity.name == "inlet_pressure" || c.quantity.name == "lift");
+    trace.channels.retain(|c| c.quantity.name == "inlet_pressure" || c.quantity.name == "lift");
     let figure = run_figure(&trace);
     keep("cycle_two_channels", &figure);
-    assert_says(
-        &figure,
-        &["Not recorded: outlet pressure, chamber pressure, coil current, main flow."],
-    );
+    assert_says(&figure, &["Not recorded: outlet pressure, chamber pressure, coil current, main flow."]);
 }
 
 #[test]
@@ -234,10 +195,7 @@ fn odd_runs_are_drawn_and_written() {
         keep(&format!("odd_run_{name}"), &figure);
         assert!(csv::trace(&trace).starts_with(b"time [s]"));
     }
-    assert_says(
-        &run_figure(&Trace::default()),
-        &["The run recorded nothing that could be drawn."],
-    );
+    assert_says(&run_figure(&Trace::default()), &["The run recorded nothing that could be drawn."]);
 }
 
 #[test]

@@ -20,18 +20,12 @@ fn changed(from: &str, to: &str) -> Document {
 }
 
 fn problems(document: &Document) -> Problems {
-    document
-        .scenario()
-        .expect_err("there is something wrong with it")
+    document.scenario().expect_err("there is something wrong with it")
 }
 
 /// Messages without their places.
 fn messages(document: &Document) -> Vec<String> {
-    problems(document)
-        .0
-        .into_iter()
-        .map(|problem| problem.message)
-        .collect()
+    problems(document).0.into_iter().map(|problem| problem.message).collect()
 }
 
 /// The only message after one replacement.
@@ -44,16 +38,8 @@ fn message(from: &str, to: &str) -> String {
 #[test]
 fn an_unknown_key_is_shown_at_its_place_with_the_nearest_word() {
     let text = problems(&changed("diameter = \"1.0 mm\"", "diametr = \"1.0 mm\"")).to_string();
-    let line = water()
-        .lines()
-        .position(|line| line == "diameter = \"1.0 mm\"")
-        .expect("it is there")
-        + 1;
-    let heading = water()
-        .lines()
-        .position(|line| line == "[valve.bleed]")
-        .expect("it is there")
-        + 1;
+    let line = water().lines().position(|line| line == "diameter = \"1.0 mm\"").expect("it is there") + 1;
+    let heading = water().lines().position(|line| line == "[valve.bleed]").expect("it is there") + 1;
     assert_eq!(
         text,
         format!(
@@ -174,21 +160,13 @@ fn each_kind_of_error_has_its_message() {
             "path = \"duty.on_fraction\"\nfrom = \"10 %\"\nto = \"150 %\"",
             "`duty.on_fraction` must be above 0 and below 1 (100 %) along the whole axis",
         ),
-        (
-            "points = 32",
-            "points = 3.5",
-            "map.x.points: found 3.5, wanted a whole number",
-        ),
+        ("points = 32", "points = 3.5", "map.x.points: found 3.5, wanted a whole number"),
         (
             "[limits]",
             "[limts]\nx = 1\n[limits]",
             "unknown table `limts` at the head of the file; did you mean `limits`?",
         ),
-        (
-            "[limits]",
-            "[limits]\nattitude = 1",
-            "unknown key `attitude` in [limits]; it belongs in [valve]",
-        ),
+        ("[limits]", "[limits]\nattitude = 1", "unknown key `attitude` in [limits]; it belongs in [valve]"),
     ] {
         assert_eq!(message(from, to), wanted);
     }
@@ -214,11 +192,7 @@ fn all_errors_come_at_once_in_the_order_of_the_lines() {
         .replace("model", "modle")
         .replace("cycle_rate = \"60 1/h\"", "cycle_rate = \"60 bar\"");
     let found = problems(&Document::from_text("x.toml", text));
-    let lines: Vec<usize> = found
-        .0
-        .iter()
-        .map(|problem| problem.position.expect("each has a line").0)
-        .collect();
+    let lines: Vec<usize> = found.0.iter().map(|problem| problem.position.expect("each has a line").0).collect();
     assert_eq!(found.0.len(), 5, "{found}");
     assert!(lines.is_sorted(), "{lines:?}");
 }
@@ -227,57 +201,28 @@ fn all_errors_come_at_once_in_the_order_of_the_lines() {
 fn what_is_not_toml_is_reported_without_missing_values() {
     let found = messages(&changed("diameter = \"1.0 mm\"", "diameter = \"1.0 mm"));
     assert!(!found.is_empty());
-    assert!(
-        found
-            .iter()
-            .all(|message| message.starts_with("this is not TOML")),
-        "{found:?}"
-    );
+    assert!(found.iter().all(|message| message.starts_with("this is not TOML")), "{found:?}");
 }
 
 #[test]
 fn a_wrong_atmosphere_does_not_hide_in_gauge_pressures() {
-    assert!(
-        message(
-            "atmosphere = \"1.013 bar(a)\"",
-            "atmosphere = \"1.013 bar\""
-        )
-        .contains("absolute or gauge")
-    );
-    assert!(
-        message("atmosphere = \"1.013 bar(a)\"", "atmosphere = \"0 bar(g)\"")
-            .contains("cannot be used here")
-    );
+    assert!(message("atmosphere = \"1.013 bar(a)\"", "atmosphere = \"1.013 bar\"").contains("absolute or gauge"));
+    assert!(message("atmosphere = \"1.013 bar(a)\"", "atmosphere = \"0 bar(g)\"").contains("cannot be used here"));
 }
 
 #[test]
 fn odd_values_are_warnings() {
-    let (_, warnings) = changed("wave_speed = \"1300 m/s\"", "wave_speed = \"1600 m/s\"")
-        .scenario()
-        .expect("it can run");
+    let (_, warnings) =
+        changed("wave_speed = \"1300 m/s\"", "wave_speed = \"1600 m/s\"").scenario().expect("it can run");
     assert_eq!(warnings.len(), 1);
-    let line = water()
-        .lines()
-        .position(|line| line.starts_with("wave_speed"))
-        .expect("it is there")
-        + 1;
+    let line = water().lines().position(|line| line.starts_with("wave_speed")).expect("it is there") + 1;
     let text = warnings[0].to_string();
-    assert!(
-        text.starts_with(&format!(
-            "scenarios/changed.toml:{line}:14: warning: faster than sound"
-        )),
-        "{text}"
-    );
+    assert!(text.starts_with(&format!("scenarios/changed.toml:{line}:14: warning: faster than sound")), "{text}");
 }
 
 #[test]
 fn wrong_settings_are_refused_at_once() {
-    let refused = |setting: &str| {
-        open(WATER)
-            .with_setting(setting)
-            .expect_err(setting)
-            .to_string()
-    };
+    let refused = |setting: &str| open(WATER).with_setting(setting).expect_err(setting).to_string();
     assert_eq!(
         refused("valve.bleed.diametr=0.6 mm"),
         "setting valve.bleed.diametr=0.6 mm: `valve.bleed.diametr` is not a path; nearest known: `valve.bleed.diameter`, \
@@ -294,54 +239,27 @@ fn wrong_settings_are_refused_at_once() {
 fn errors_of_a_like_file_point_to_the_right_file() {
     let folder = std::env::temp_dir().join(format!("quietseat-like-{}", std::process::id()));
     std::fs::create_dir_all(&folder).expect("a folder can be made");
-    let write = |name: &str, text: &str| {
-        std::fs::write(folder.join(name), text).expect("a file can be written")
-    };
-    write(
-        "base.toml",
-        &water().replace("lift = \"3 mm\"", "lift = \"3 kg\""),
-    );
-    write(
-        "top.toml",
-        "like = \"base.toml\"\n[valve.bleed]\nlenght = \"1 mm\"\n",
-    );
+    let write = |name: &str, text: &str| std::fs::write(folder.join(name), text).expect("a file can be written");
+    write("base.toml", &water().replace("lift = \"3 mm\"", "lift = \"3 kg\""));
+    write("top.toml", "like = \"base.toml\"\n[valve.bleed]\nlenght = \"1 mm\"\n");
     write("circle.toml", "like = \"circle.toml\"\n");
     write("lost.toml", "like = \"nowhere.toml\"\n");
     let found = |name: &str| {
         problems(&open(&folder.join(name).display().to_string()))
             .0
             .into_iter()
-            .map(|problem| {
-                (
-                    problem
-                        .origin
-                        .rsplit(['/', '\\'])
-                        .next()
-                        .unwrap_or("")
-                        .to_owned(),
-                    problem,
-                )
-            })
+            .map(|problem| (problem.origin.rsplit(['/', '\\']).next().unwrap_or("").to_owned(), problem))
             .collect::<Vec<_>>()
     };
     let both = found("top.toml");
     assert_eq!(both.len(), 2);
     assert_eq!(both[0].0, "base.toml");
     assert!(both[0].1.message.contains("\"kg\" is a unit for a mass"));
-    assert_eq!(
-        (both[1].0.as_str(), both[1].1.position),
-        ("top.toml", Some((3, 1)))
-    );
+    assert_eq!((both[1].0.as_str(), both[1].1.position), ("top.toml", Some((3, 1))));
     let circle = found("circle.toml");
-    assert!(
-        circle.len() == 1 && circle[0].1.message.contains("runs in a circle"),
-        "{circle:?}"
-    );
+    assert!(circle.len() == 1 && circle[0].1.message.contains("runs in a circle"), "{circle:?}");
     let lost = found("lost.toml");
-    assert!(
-        lost.len() == 1 && lost[0].1.message.contains("cannot be read"),
-        "{lost:?}"
-    );
+    assert!(lost.len() == 1 && lost[0].1.message.contains("cannot be read"), "{lost:?}");
     assert_eq!(lost[0].1.position, Some((1, 8)));
     std::fs::remove_dir_all(&folder).expect("the folder can be removed");
     assert!(Document::open(folder.join("gone.toml")).is_err());

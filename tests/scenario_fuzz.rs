@@ -81,16 +81,12 @@ fn no_text_panics() {
         }
     }
     for _ in 0..3000 {
-        let words: String = (0..numbers.below(12))
-            .map(|_| pieces[numbers.below(pieces.len())])
-            .collect();
+        let words: String = (0..numbers.below(12)).map(|_| pieces[numbers.below(pieces.len())]).collect();
         let document = Document::from_text("fuzz.toml", words.clone());
         let _ = document.scenario().map_err(|problems| problems.to_string());
         let _ = document.with_setting(&words);
         for parameter in parameters().iter().step_by(17) {
-            let _ = document
-                .with_setting(&format!("{}={words}", parameter.path))
-                .map(|document| document.scenario());
+            let _ = document.with_setting(&format!("{}={words}", parameter.path)).map(|document| document.scenario());
         }
         for &dimension in Dimension::ALL {
             let _ = quietseat::units::parse(&words, dimension, 1e5);

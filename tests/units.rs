@@ -1,8 +1,6 @@
 //! The door for units: exact factors, the separate doors of pressure, refusals, and what is shown.
 
-use quietseat::units::{
-    Dimension, UnitCause, UnitSystem, accepted_units, column_unit, parse, show,
-};
+use quietseat::units::{Dimension, UnitCause, UnitSystem, accepted_units, column_unit, parse, show};
 
 const ATMOSPHERE: f64 = 101_325.0;
 
@@ -11,9 +9,7 @@ fn si(text: &str, dimension: Dimension) -> f64 {
 }
 
 fn refusal(text: &str, dimension: Dimension) -> String {
-    parse(text, dimension, ATMOSPHERE)
-        .expect_err(text)
-        .to_string()
+    parse(text, dimension, ATMOSPHERE).expect_err(text).to_string()
 }
 
 /// Agreement to a few roundings.
@@ -35,11 +31,7 @@ fn factors_follow_from_exact_definitions() {
         ("1 lb", D::Mass, pound),
         ("1 oz", D::Mass, pound / 16.0),
         ("1 lbf", D::Force, pound * gravity),
-        (
-            "1 psi",
-            D::PressureDifference,
-            pound * gravity / (inch * inch),
-        ),
+        ("1 psi", D::PressureDifference, pound * gravity / (inch * inch)),
         ("1 gal", D::Volume, gallon),
         ("1 gpm", D::VolumeFlow, gallon / 60.0),
         ("1 Btu", D::Energy, 1055.05585262),
@@ -50,21 +42,9 @@ fn factors_follow_from_exact_definitions() {
         ("0 °C", D::Temperature, 273.15),
         ("1 lb/min", D::MassFlow, pound / 60.0),
         ("1 lbf/in", D::SpringRate, pound * gravity / inch),
-        (
-            "1 Kv",
-            D::FlowCoefficient,
-            (1.0 / 3600.0) * (1000.0f64 / 1e5).sqrt(),
-        ),
-        (
-            "1 Cv",
-            D::FlowCoefficient,
-            gallon / 60.0 * (1000.0 / (pound * gravity / (inch * inch))).sqrt(),
-        ),
-        (
-            "1 lbf/in^1.5",
-            D::ContactStiffness,
-            pound * gravity / inch.powf(1.5),
-        ),
+        ("1 Kv", D::FlowCoefficient, (1.0 / 3600.0) * (1000.0f64 / 1e5).sqrt()),
+        ("1 Cv", D::FlowCoefficient, gallon / 60.0 * (1000.0 / (pound * gravity / (inch * inch))).sqrt()),
+        ("1 lbf/in^1.5", D::ContactStiffness, pound * gravity / inch.powf(1.5)),
         ("180 °", D::Angle, std::f64::consts::PI),
         ("6 1/h", D::CycleRate, 6.0 / 3600.0),
         ("1 m³/h", D::VolumeFlow, 1.0 / 3600.0),
@@ -95,38 +75,15 @@ fn many_spellings_are_one_unit() {
     use Dimension as D;
     for (dimension, texts) in [
         (D::Length, &["5 um", "5 µm", "5 μm", "5um", " 5  µm "][..]),
-        (
-            D::CycleRate,
-            &["6 1/h", "6 /h", "6 per hour", "6/h", "6 cycles/h"],
-        ),
+        (D::CycleRate, &["6 1/h", "6 /h", "6 per hour", "6/h", "6 cycles/h"]),
         (D::VolumeFlow, &["2 m3/h", "2 m³/h", "2 m^3/h"]),
         (D::Resistance, &["3 Ω", "3 ohm", "3 \u{2126}"]),
-        (
-            D::Temperature,
-            &["20 °C", "20 degC", "20 deg C", "20 C", "293.15 K"],
-        ),
+        (D::Temperature, &["20 °C", "20 degC", "20 deg C", "20 C", "293.15 K"]),
         (D::Damping, &["5 N·s/m", "5 N s/m", "5 N*s/m", "5 Ns/m"]),
-        (
-            D::AbsolutePressure,
-            &[
-                "2 bar(a)",
-                "2 bara",
-                "2 bar a",
-                "2 bar abs",
-                "2 bar (a)",
-                "200 kPa(a)",
-                "0.2 MPa(a)",
-            ],
-        ),
-        (
-            D::PressureDifference,
-            &["2 bar", "2 bar(d)", "2 bard", "200 kPa", "2000 mbar"],
-        ),
+        (D::AbsolutePressure, &["2 bar(a)", "2 bara", "2 bar a", "2 bar abs", "2 bar (a)", "200 kPa(a)", "0.2 MPa(a)"]),
+        (D::PressureDifference, &["2 bar", "2 bar(d)", "2 bard", "200 kPa", "2000 mbar"]),
         (D::Fraction, &["30 %", "30%", "0.3"]),
-        (
-            D::Power,
-            &["2 ton", "2 tons", "2 tons of refrigeration", "24000 Btu/h"],
-        ),
+        (D::Power, &["2 ton", "2 tons", "2 tons of refrigeration", "24000 Btu/h"]),
         (D::Number, &["−0.5", "-0.5", "-5e-1", "-.5"]),
     ] {
         let first = si(texts[0], dimension);
@@ -142,29 +99,19 @@ fn gauge_and_absolute_never_mix() {
     assert_eq!(si("1 bar(a)", absolute), 1e5);
     assert_eq!(si("1 bar(g)", absolute), 1e5 + ATMOSPHERE);
     assert!(close(si("0 psig", absolute), ATMOSPHERE));
-    assert!(close(
-        si("14.5 psia", absolute),
-        si("14.5 psi", Dimension::PressureDifference)
-    ));
+    assert!(close(si("14.5 psia", absolute), si("14.5 psi", Dimension::PressureDifference)));
     assert_eq!(
         refusal("2 bar", absolute),
         "\"2 bar\" does not say whether it is absolute or gauge; write \"2 bar(a)\" if it is counted from vacuum, \
          \"2 bar(g)\" if it is what a gauge shows"
     );
     for text in ["30 psi", "300 kPa", "1 bar(d)"] {
-        assert!(
-            refusal(text, absolute).contains("absolute or gauge"),
-            "{text}"
-        );
+        assert!(refusal(text, absolute).contains("absolute or gauge"), "{text}");
     }
     for text in ["2 bar(a)", "2 bar(g)", "2 barg", "30 psia", "30 psig"] {
-        assert!(
-            refusal(text, Dimension::PressureDifference).contains("wanted a pressure difference"),
-            "{text}"
-        );
+        assert!(refusal(text, Dimension::PressureDifference).contains("wanted a pressure difference"), "{text}");
     }
-    let without =
-        parse("1 bar(g)", absolute, f64::NAN).expect_err("a gauge pressure needs an atmosphere");
+    let without = parse("1 bar(g)", absolute, f64::NAN).expect_err("a gauge pressure needs an atmosphere");
     assert_eq!(without.cause, UnitCause::NoAtmosphere);
     assert!(refusal("-2 bar(g)", absolute).contains("below vacuum"));
     assert!(refusal("-300 °C", Dimension::Temperature).contains("below absolute zero"));
@@ -197,10 +144,7 @@ fn refusals_name_what_was_found_and_what_is_wanted() {
     assert!(refusal("", Dimension::Time).starts_with("found an empty text"));
     assert!(refusal("soon", Dimension::Time).contains("does not start with a number"));
     for text in ["NaN s", "inf s", "-inf s", "1e999 s"] {
-        assert!(
-            refusal(text, Dimension::Time).contains("is not a finite number"),
-            "{text}"
-        );
+        assert!(refusal(text, Dimension::Time).contains("is not a finite number"), "{text}");
     }
     // Case tells milli from mega: it is not guessed.
     assert!(refusal("1 MM", Dimension::Length).contains("did you mean \"mm\"?"));
@@ -221,10 +165,7 @@ fn what_is_shown_can_be_read_back() {
                 }
                 let back = si(&format!("{number} {unit}"), dimension);
                 let lost = 0.0005 * value + if temperature { 0.05 } else { 0.0 };
-                assert!(
-                    (back - value).abs() <= lost,
-                    "{dimension:?} {value:e}: {number} {unit} is {back:e}"
-                );
+                assert!((back - value).abs() <= lost, "{dimension:?} {value:e}: {number} {unit} is {back:e}");
             }
         }
     }
@@ -236,12 +177,7 @@ fn shown_numbers_are_short() {
     for (value, dimension, metric, us) in [
         (0.0008, D::Length, ("0.8", "mm"), ("0.0315", "in")),
         (5e5, D::PressureDifference, ("5", "bar"), ("72.52", "psi")),
-        (
-            5500.0,
-            D::PressureDifference,
-            ("0.055", "bar"),
-            ("0.7977", "psi"),
-        ),
+        (5500.0, D::PressureDifference, ("0.055", "bar"), ("0.7977", "psi")),
         (2e5, D::AbsolutePressure, ("2", "bar(a)"), ("29.01", "psia")),
         (293.15, D::Temperature, ("20", "°C"), ("68", "°F")),
         (20.0, D::Length, ("20", "m"), ("65.62", "ft")),
@@ -285,10 +221,7 @@ fn every_recommended_unit_and_every_example_is_accepted() {
         let example = dimension.example();
         assert!(parse(example, dimension, ATMOSPHERE).is_ok(), "{example}");
         for unit in accepted_units(dimension) {
-            assert!(
-                parse(&format!("400 {unit}"), dimension, ATMOSPHERE).is_ok(),
-                "{dimension:?} {unit}"
-            );
+            assert!(parse(&format!("400 {unit}"), dimension, ATMOSPHERE).is_ok(), "{dimension:?} {unit}");
         }
     }
 }

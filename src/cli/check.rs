@@ -3,8 +3,8 @@
 use super::arguments::Check;
 use super::{Failure, Outcome, cautions, document, terminal};
 use quietseat::indicator::Indicators;
-use quietseat::output::text::{Extent, indicator_table, paragraph};
 use quietseat::output::json;
+use quietseat::output::text::{Extent, indicator_table, paragraph};
 use quietseat::physics::assembly::is_lumped;
 use quietseat::scenario::{Document, Scenario, echo, parameters};
 use quietseat::simulate::coil_heat::winding_temperature;

@@ -1,8 +1,8 @@
 //! Opening a scenario with its settings, and the common parts of every JSON document.
 
+use super::Failure;
 use super::arguments::Common;
 use super::cautions::CAUTIONS;
-use super::Failure;
 use quietseat::output::json;
 use quietseat::physics::ledger::Balance;
 use quietseat::scenario::{Document, Problems, Scenario, echo};
@@ -33,7 +33,11 @@ pub(super) fn scenario(document: &Document, quiet: bool) -> Result<Scenario, Fai
 }
 
 /// A JSON document with inputs, versions and cautions; the rest is the caller's.
-pub(super) fn json(command: json::Command, document: &Document, scenario: &Scenario) -> Result<json::Document, Failure> {
+pub(super) fn json(
+    command: json::Command,
+    document: &Document,
+    scenario: &Scenario,
+) -> Result<json::Document, Failure> {
     let inputs = echo(document)?
         .into_iter()
         .map(|row| json::InputRow { path: row.path, si: row.si, us: row.us, typed: row.typed })

@@ -27,9 +27,8 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let partial = arguments.out.join(format!("{}.map.partial", scenario.name));
     let inputs = fingerprint(&opened);
     let already = if arguments.resume { known(&partial, inputs) } else { BTreeMap::new() };
-    let keeper = Keeper::open(&partial, inputs, arguments.resume).map_err(|e| {
-        format!("cannot write {}: {e}; choose another directory with --out", partial.display())
-    })?;
+    let keeper = Keeper::open(&partial, inputs, arguments.resume)
+        .map_err(|e| format!("cannot write {}: {e}; choose another directory with --out", partial.display()))?;
     let map = compute(arguments, &opened, already, &keeper)?;
     let files = save(arguments, &scenario, &map)?;
     let cancelled = map.cells.contains(&Cell::Missing);

@@ -101,11 +101,8 @@ fn text(arguments: &Run, scenario: &Scenario, examined: &Examined) -> String {
     let shown = if arguments.all { &examined.indicators } else { &chief };
     out.push_str(&indicator_table(shown, Extent::Shown, width));
     let record = &examined.record;
-    let lines: Vec<LedgerLine<'_>> = record
-        .balances
-        .iter()
-        .map(|b| LedgerLine { name: b.name, value: b.relative(), unit: "" })
-        .collect();
+    let lines: Vec<LedgerLine<'_>> =
+        record.balances.iter().map(|b| LedgerLine { name: b.name, value: b.relative(), unit: "" }).collect();
     let _ = writeln!(
         out,
         "\nledger, residues relative to the larger side (at most {ALLOWED_RESIDUE:.0e}), at tolerance {:.0e}:",
@@ -175,6 +172,10 @@ fn cross_check(examined: &Examined, quiet: bool) -> Result<String, Failure> {
         let deviation = if size > 0.0 { (stiff - explicit).abs() / size } else { 0.0 };
         let _ = writeln!(out, "{:<30} {:>18} {:>18}  {deviation:.1e}", a.name, shown(stiff), shown(explicit));
     }
-    let _ = writeln!(out, "evaluations: {} stiff, {} explicit", examined.record.counters.evaluations, other.record.counters.evaluations);
+    let _ = writeln!(
+        out,
+        "evaluations: {} stiff, {} explicit",
+        examined.record.counters.evaluations, other.record.counters.evaluations
+    );
     Ok(out)
 }

@@ -14,13 +14,15 @@ use crate::trace::Trace;
 
 /// All indicators of a trace.
 pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
-    let mut found = Indicators::default();
-    found.lift_off_differential = reference.hand.lift_off_differential;
-    found.full_lift_differential = reference.hand.full_lift_differential;
-    found.highest_opening_differential = reference.hand.highest_opening_differential;
-    found.gearing_number = reference.hand.gearing_number;
-    found.wave_return_time = Some(reference.upstream_return);
-    found.coil_temperature = Some(reference.coil_temperature);
+    let mut found = Indicators {
+        lift_off_differential: reference.hand.lift_off_differential,
+        full_lift_differential: reference.hand.full_lift_differential,
+        highest_opening_differential: reference.hand.highest_opening_differential,
+        gearing_number: reference.hand.gearing_number,
+        wave_return_time: Some(reference.upstream_return),
+        coil_temperature: Some(reference.coil_temperature),
+        ..Indicators::default()
+    };
     let Some(cycle) = cycle::last_cycle(trace) else { return found };
     found.energised_time = Some(cycle.off - cycle.on);
     found.off_time = Some(cycle.end - cycle.off);

@@ -88,18 +88,24 @@ fn closing_times_and_pressures_are_read_where_they_are_defined() {
 #[test]
 fn forced_swing_is_told_by_its_frequency() {
     let lift = |t: f64| 2e-3 * (0.5 + 0.1 * (std::f64::consts::TAU * 25.0 * t).sin());
-    let found =
-        read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
+    let found = read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
     assert!(found.supply_frequency_share.unwrap() > 0.98);
-    let other =
-        read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(33.0), ..reference() });
+    let other = read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(33.0), ..reference() });
     assert!(other.supply_frequency_share.unwrap() < 0.05);
 }
 
 #[test]
 fn coil_heat_is_split_into_holding_and_pull_in() {
     // 2 A for the first 10 ms, then 0.2 A at 50 Ω.
-    let current = |t: f64| if t < 0.010 { 2.0 } else if t < 4.0 { 0.2 } else { 0.0 };
+    let current = |t: f64| {
+        if t < 0.010 {
+            2.0
+        } else if t < 4.0 {
+            0.2
+        } else {
+            0.0
+        }
+    };
     let travel = |t: f64| if t > 0.01 { 1e-3 } else { 0.0 };
     let found = read(
         &trace(&[("coil_current", &current), ("armature_travel", &travel), ("lift", &|_| 0.0)], &[]),

@@ -1,8 +1,6 @@
 //! How each behaviour looks: one letter, one colour and one pattern, the same in every figure and table.
 
-use super::plot::colour::{
-    BLACK, BLUE, Colour, GREEN, ORANGE, PURPLE, SKY_BLUE, VERMILLION, YELLOW,
-};
+use super::plot::colour::{BLACK, BLUE, Colour, GREEN, ORANGE, PURPLE, SKY_BLUE, VERMILLION, YELLOW};
 use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
@@ -75,15 +73,9 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
         Behaviour::Hums => Pattern::Upright,
         Behaviour::Overheats => Pattern::Dots,
         Behaviour::Chatters | Behaviour::Flutters => Pattern::Crossed,
-        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => {
-            Pattern::CloseFalling
-        }
-        Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => {
-            Pattern::CloseRising
-        }
-        Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => {
-            Pattern::Level
-        }
+        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
+        Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => Pattern::CloseRising,
+        Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => Pattern::Level,
     }
 }
 

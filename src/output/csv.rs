@@ -15,22 +15,15 @@ use crate::verdict::Verdict;
 /// The run as a table: time and every channel, one row for each instant.
 pub fn trace(trace: &Trace) -> Vec<u8> {
     let time_unit = column_unit(Dimension::Time, UnitSystem::Si);
-    let units: Vec<ColumnUnit> = trace
-        .channels
-        .iter()
-        .map(|c| column_unit(c.quantity.dimension, UnitSystem::Si))
-        .collect();
+    let units: Vec<ColumnUnit> =
+        trace.channels.iter().map(|c| column_unit(c.quantity.dimension, UnitSystem::Si)).collect();
     let mut table = Table::new();
     let names = trace.channels.iter().map(|c| c.quantity.name);
-    let head = std::iter::once(heading("time", &time_unit))
-        .chain(names.zip(&units).map(|(n, u)| heading(n, u)));
+    let head = std::iter::once(heading("time", &time_unit)).chain(names.zip(&units).map(|(n, u)| heading(n, u)));
     table.row(head);
     for (i, &time) in trace.time.iter().enumerate() {
-        let values = trace
-            .channels
-            .iter()
-            .zip(&units)
-            .map(|(c, u)| c.values.get(i).map_or(String::new(), |&v| field(v, u)));
+        let values =
+            trace.channels.iter().zip(&units).map(|(c, u)| c.values.get(i).map_or(String::new(), |&v| field(v, u)));
         table.row(std::iter::once(field(time, &time_unit)).chain(values));
     }
     table.finish()
@@ -40,10 +33,7 @@ pub fn trace(trace: &Trace) -> Vec<u8> {
 pub fn map(map: &StabilityMap) -> Vec<u8> {
     let mut table = Table::new();
     let list = Indicators::default().list();
-    let units: Vec<ColumnUnit> = list
-        .iter()
-        .map(|i| column_unit(i.dimension, UnitSystem::Si))
-        .collect();
+    let units: Vec<ColumnUnit> = list.iter().map(|i| column_unit(i.dimension, UnitSystem::Si)).collect();
     let (x_unit, y_unit) = (axis_unit(&map.x), axis_unit(&map.y));
     let across = column_unit(Dimension::PressureDifference, UnitSystem::Si);
     let first = [
@@ -56,32 +46,13 @@ pub fn map(map: &StabilityMap) -> Vec<u8> {
         "adverse_findings".into(),
         "margins".into(),
     ];
-    let last = [
-        "ledger_residue",
-        "steps",
-        "evaluations",
-        "reused_from_row",
-        "failure",
-    ]
-    .map(String::from);
-    table.row(
-        first
-            .into_iter()
-            .chain(list.iter().zip(&units).map(|(i, u)| heading(i.name, u)))
-            .chain(last),
-    );
+    let last = ["ledger_residue", "steps", "evaluations", "reused_from_row", "failure"].map(String::from);
+    table.row(first.into_iter().chain(list.iter().zip(&units).map(|(i, u)| heading(i.name, u))).chain(last));
     for (row, y) in map.y.values.iter().enumerate() {
         for (column, x) in map.x.values.iter().enumerate() {
-            let cell = map
-                .cells
-                .get(row * map.x.values.len() + column)
-                .unwrap_or(&Cell::Missing);
+            let cell = map.cells.get(row * map.x.values.len() + column).unwrap_or(&Cell::Missing);
             let reading = map.across_valve.get(column).copied().flatten();
-            let place = [
-                field(*x, &x_unit),
-                field(*y, &y_unit),
-                optional(reading, &across),
-            ];
+            let place = [field(*x, &x_unit), field(*y, &y_unit), optional(reading, &across)];
             table.row(place.into_iter().chain(cell_fields(cell, &units)));
         }
     }
@@ -113,47 +84,23 @@ fn done_fields(result: &CellResult, units: &[ColumnUnit]) -> Vec<String> {
     let findings = &result.verdict.findings;
     let mut fields = vec![
         "done".to_owned(),
-        result
-            .verdict
-            .leading()
-            .map_or(String::new(), |f| f.behaviour.words().to_owned()),
+        result.verdict.leading().map_or(String::new(), |f| f.behaviour.words().to_owned()),
         joined(&result.verdict, false),
         joined(&result.verdict, true),
-        findings
-            .iter()
-            .map(|f| short(f.margin))
-            .collect::<Vec<_>>()
-            .join("; "),
+        findings.iter().map(|f| short(f.margin)).collect::<Vec<_>>().join("; "),
     ];
-    fields.extend(
-        result
-            .indicators
-            .list()
-            .iter()
-            .zip(units)
-            .map(|(i, u)| optional(i.value, u)),
-    );
+    fields.extend(result.indicators.list().iter().zip(units).map(|(i, u)| optional(i.value, u)));
     fields.push(short(result.ledger_residue));
     fields.push(result.steps.to_string());
     fields.push(result.evaluations.to_string());
-    fields.push(
-        result
-            .reused_from_row
-            .map_or(String::new(), |row| row.to_string()),
-    );
+    fields.push(result.reused_from_row.map_or(String::new(), |row| row.to_string()));
     fields.push(String::new());
     fields
 }
 
 fn joined(verdict: &Verdict, only_adverse: bool) -> String {
-    let chosen = verdict
-        .findings
-        .iter()
-        .filter(|f| f.adverse || !only_adverse);
-    chosen
-        .map(|f| f.behaviour.words())
-        .collect::<Vec<_>>()
-        .join("; ")
+    let chosen = verdict.findings.iter().filter(|f| f.adverse || !only_adverse);
+    chosen.map(|f| f.behaviour.words()).collect::<Vec<_>>().join("; ")
 }
 
 fn heading(name: &str, unit: &ColumnUnit) -> String {
@@ -174,11 +121,7 @@ pub fn short(value: f64) -> String {
         return String::new();
     }
     let (plain, scientific) = (format!("{value}"), format!("{value:e}"));
-    if scientific.len() < plain.len() {
-        scientific
-    } else {
-        plain
-    }
+    if scientific.len() < plain.len() { scientific } else { plain }
 }
 
 /// Rows that are being written in memory.
@@ -188,15 +131,11 @@ struct Table {
 
 impl Table {
     fn new() -> Table {
-        Table {
-            writer: Writer::from_writer(Vec::new()),
-        }
+        Table { writer: Writer::from_writer(Vec::new()) }
     }
 
     fn row(&mut self, fields: impl IntoIterator<Item = String>) {
-        self.writer
-            .write_record(fields)
-            .expect("rows of equal length written into memory");
+        self.writer.write_record(fields).expect("rows of equal length written into memory");
     }
 
     fn finish(self) -> Vec<u8> {
@@ -211,17 +150,7 @@ mod tests {
 
     #[test]
     fn numbers_are_short_and_read_back() {
-        for value in [
-            0.0,
-            1.0,
-            0.1,
-            1.0 / 3.0,
-            1e-9,
-            6.02214076e23,
-            -2.5e-7,
-            f64::MAX,
-            f64::INFINITY,
-        ] {
+        for value in [0.0, 1.0, 0.1, 1.0 / 3.0, 1e-9, 6.02214076e23, -2.5e-7, f64::MAX, f64::INFINITY] {
             let written = short(value);
             assert_eq!(written.parse::<f64>().ok(), Some(value), "{written}");
         }
@@ -232,20 +161,10 @@ mod tests {
 
     #[test]
     fn a_run_has_its_units_in_the_heading() {
-        let quantity = Quantity {
-            name: "inlet_pressure",
-            dimension: Dimension::AbsolutePressure,
-            meaning: "",
-        };
+        let quantity = Quantity { name: "inlet_pressure", dimension: Dimension::AbsolutePressure, meaning: "" };
         // One value less than instants: the missing one is an empty field, not an error.
-        let run = Trace {
-            time: vec![0.0, 0.5],
-            channels: vec![Channel {
-                quantity,
-                values: vec![2e5],
-            }],
-            events: vec![],
-        };
+        let run =
+            Trace { time: vec![0.0, 0.5], channels: vec![Channel { quantity, values: vec![2e5] }], events: vec![] };
         let text = String::from_utf8(trace(&run)).expect("text");
         assert_eq!(text, "time [s],inlet_pressure [bar(a)]\n0,2\n0.5,\n");
     }

@@ -223,8 +223,7 @@ pub struct Document {
 impl Document {
     /// The document as text, ending with a line break.
     pub fn text(&self) -> String {
-        let mut text = serde_json::to_string_pretty(self)
-            .expect("texts, numbers and lists always have a JSON form");
+        let mut text = serde_json::to_string_pretty(self).expect("texts, numbers and lists always have a JSON form");
         text.push('\n');
         text
     }
@@ -255,45 +254,27 @@ pub fn verdict_part(verdict: &Verdict) -> VerdictPart {
         margin: f.margin,
         reason: f.reason.clone(),
     };
-    VerdictPart {
-        adverse: verdict.adverse(),
-        findings: verdict.findings.iter().map(row).collect(),
-    }
+    VerdictPart { adverse: verdict.adverse(), findings: verdict.findings.iter().map(row).collect() }
 }
 
 /// A map as part of the document.
 pub fn map_part(map: &StabilityMap) -> MapPart {
     let (x, y) = (units(map.x.dimension).si, units(map.y.dimension).si);
     let columns = map.x.values.len().max(1);
-    let boundary = |b: &BoundaryPoint| BoundaryPart {
-        x: shown(b.x, &x),
-        y: shown(b.y, &y),
-        left: b.left,
-        right: b.right,
-    };
+    let boundary =
+        |b: &BoundaryPoint| BoundaryPart { x: shown(b.x, &x), y: shown(b.y, &y), left: b.left, right: b.right };
     MapPart {
         x: axis_part(&map.x),
         y: axis_part(&map.y),
-        cells: map
-            .cells
-            .iter()
-            .enumerate()
-            .map(|(i, c)| cell_part(c, i / columns, i % columns))
-            .collect(),
+        cells: map.cells.iter().enumerate().map(|(i, c)| cell_part(c, i / columns, i % columns)).collect(),
         boundaries: map.boundaries.iter().map(boundary).collect(),
         disagreements: map.disagreements.clone(),
-        operating_point: (
-            shown(map.operating_point.0, &x),
-            shown(map.operating_point.1, &y),
-        ),
+        operating_point: (shown(map.operating_point.0, &x), shown(map.operating_point.1, &y)),
     }
 }
 
 fn both(dimension: Dimension) -> (crate::units::ColumnUnit, crate::units::ColumnUnit) {
-    (
-        column_unit(dimension, UnitSystem::Si),
-        column_unit(dimension, UnitSystem::Us),
-    )
+    (column_unit(dimension, UnitSystem::Si), column_unit(dimension, UnitSystem::Us))
 }
 
 fn axis_part(axis: &Axis) -> AxisPart {
@@ -320,11 +301,7 @@ fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
     };
     match cell {
         Cell::Missing => empty,
-        Cell::Failed(reason) => CellPart {
-            state: CellState::Failed,
-            failure: Some(reason.clone()),
-            ..empty
-        },
+        Cell::Failed(reason) => CellPart { state: CellState::Failed, failure: Some(reason.clone()), ..empty },
         Cell::Done(result) => CellPart {
             state: CellState::Done,
             verdict: Some(verdict_part(&result.verdict)),

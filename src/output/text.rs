@@ -58,12 +58,7 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
                 None => "–".to_owned(),
             };
             let us = both.us.as_ref().map_or(String::new(), value);
-            [
-                i.name.replace('_', " "),
-                value(&both.si),
-                us,
-                i.definition.to_owned(),
-            ]
+            [i.name.replace('_', " "), value(&both.si), us, i.definition.to_owned()]
         })
         .collect();
     if rows.is_empty() {
@@ -73,12 +68,8 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
     let (name, si, us) = (column(0).min(width / 2), column(1), column(2));
     let mut text = String::new();
     for row in &rows {
-        let line = format!(
-            "{}  {}  {}",
-            padded(&shortened(&row[0], name), name),
-            padded(&row[1], si),
-            padded(&row[2], us)
-        );
+        let line =
+            format!("{}  {}  {}", padded(&shortened(&row[0], name), name), padded(&row[1], si), padded(&row[2], us));
         let used = length(&line) + 2;
         if width > used + 30 {
             let wrapped = wrap(&row[3], width - used);
@@ -114,34 +105,24 @@ pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> St
 /// The ledger: names, values, units in columns.
 pub fn ledger_table(lines: &[LedgerLine], width: usize) -> String {
     let width = width.max(NARROWEST);
-    let values: Vec<String> = lines
-        .iter()
-        .map(|l| format!("{} {}", number(l.value), l.unit))
-        .collect();
+    let values: Vec<String> = lines.iter().map(|l| format!("{} {}", number(l.value), l.unit)).collect();
     let widest = values.iter().map(|v| length(v)).max().unwrap_or(0);
     let longest = lines.iter().map(|l| length(l.name)).max().unwrap_or(0);
     let name = longest.min(width.saturating_sub(widest + 2)).max(8);
-    let row = |(line, value): (&LedgerLine, &String)| {
-        format!("{}  {value}\n", padded(&shortened(line.name, name), name))
-    };
+    let row =
+        |(line, value): (&LedgerLine, &String)| format!("{}  {value}\n", padded(&shortened(line.name, name), name));
     lines.iter().zip(&values).map(row).collect()
 }
 
 /// A sentence in lines of at most `width` characters, each ending with a line break.
 pub fn paragraph(text: &str, width: usize) -> String {
-    wrap(text, width.max(NARROWEST))
-        .into_iter()
-        .map(|line| line + "\n")
-        .collect()
+    wrap(text, width.max(NARROWEST)).into_iter().map(|line| line + "\n").collect()
 }
 
 fn painted(words: &str, behaviour: Behaviour, colouring: Colouring) -> String {
     match colouring {
         Colouring::Plain => words.to_owned(),
-        Colouring::Coloured => format!(
-            "\u{1b}[38;5;{}m{words}\u{1b}[0m",
-            terminal_colour(behaviour)
-        ),
+        Colouring::Coloured => format!("\u{1b}[38;5;{}m{words}\u{1b}[0m", terminal_colour(behaviour)),
     }
 }
 
@@ -214,53 +195,26 @@ mod tests {
             }
         }
         let table = indicator_table(&some(), Extent::Shown, 120);
-        assert!(
-            table.contains("11.7 bar(a)") && table.contains("170 psia"),
-            "{table}"
-        );
-        assert_eq!(
-            indicator_table(&Indicators::default(), Extent::Shown, 80),
-            "The run showed no indicators.\n"
-        );
+        assert!(table.contains("11.7 bar(a)") && table.contains("170 psia"), "{table}");
+        assert_eq!(indicator_table(&Indicators::default(), Extent::Shown, 80), "The run showed no indicators.\n");
     }
 
     #[test]
     fn a_verdict_is_wrapped_and_coloured_only_on_demand() {
         let reason = "The main stage strikes its seat 38 times a second because the line gives way faster than the chamber fills.";
-        let finding = Finding {
-            behaviour: Behaviour::Chatters,
-            adverse: true,
-            margin: 3.2,
-            reason: reason.into(),
-        };
-        let verdict = Verdict {
-            findings: vec![finding],
-        };
+        let finding = Finding { behaviour: Behaviour::Chatters, adverse: true, margin: 3.2, reason: reason.into() };
+        let verdict = Verdict { findings: vec![finding] };
         let plain = verdict_text(&verdict, 60, Colouring::Plain);
-        assert!(
-            plain.starts_with("! chatters (margin 3.2)\n")
-                && widest(&plain) <= 60
-                && !plain.contains('\u{1b}')
-        );
+        assert!(plain.starts_with("! chatters (margin 3.2)\n") && widest(&plain) <= 60 && !plain.contains('\u{1b}'));
         assert!(verdict_text(&verdict, 60, Colouring::Coloured).contains('\u{1b}'));
-        assert_eq!(
-            verdict_text(&Verdict::default(), 60, Colouring::Plain),
-            "No finding.\n"
-        );
+        assert_eq!(verdict_text(&Verdict::default(), 60, Colouring::Plain), "No finding.\n");
     }
 
     #[test]
     fn a_ledger_has_aligned_columns() {
-        let line = |name, value| LedgerLine {
-            name,
-            value,
-            unit: "kg",
-        };
+        let line = |name, value| LedgerLine { name, value, unit: "kg" };
         let table = ledger_table(&[line("in from the supply", 1.25), line("out", -1.25)], 80);
-        assert_eq!(
-            table,
-            "in from the supply  1.25 kg\nout                 −1.25 kg\n"
-        );
+        assert_eq!(table, "in from the supply  1.25 kg\nout                 −1.25 kg\n");
         assert_eq!(ledger_table(&[], 80), "");
     }
 

@@ -16,10 +16,7 @@ pub struct Units {
 pub fn units(dimension: Dimension) -> Units {
     let si = column_unit(dimension, UnitSystem::Si);
     let us = column_unit(dimension, UnitSystem::Us);
-    Units {
-        si,
-        us: (us.name != si.name).then_some(us),
-    }
+    Units { si, us: (us.name != si.name).then_some(us) }
 }
 
 /// A value in a unit.
@@ -39,22 +36,14 @@ pub fn unitless(unit: &ColumnUnit) -> bool {
 
 /// A title with its unit, such as "inlet pressure [bar(a)]".
 pub fn titled(words: &str, unit: &ColumnUnit) -> String {
-    if unitless(unit) {
-        words.to_owned()
-    } else {
-        format!("{words} [{}]", unit.name)
-    }
+    if unitless(unit) { words.to_owned() } else { format!("{words} [{}]", unit.name) }
 }
 
 /// A value with its unit for the eye, in both systems where they differ: "1.2 bar (17.4 psi)".
 pub fn reading(value: f64, units: &Units) -> String {
     let with = |unit: &ColumnUnit| {
         let value = number(shown(value, unit));
-        if unitless(unit) {
-            value
-        } else {
-            format!("{value} {}", unit.name)
-        }
+        if unitless(unit) { value } else { format!("{value} {}", unit.name) }
     };
     match &units.us {
         Some(us) => format!("{} ({})", with(&units.si), with(us)),
@@ -68,10 +57,7 @@ mod tests {
 
     #[test]
     fn a_reading_names_both_systems_where_they_differ() {
-        assert_eq!(
-            reading(2e5, &units(Dimension::PressureDifference)),
-            "2 bar (29 psi)"
-        );
+        assert_eq!(reading(2e5, &units(Dimension::PressureDifference)), "2 bar (29 psi)");
         assert_eq!(reading(0.25, &units(Dimension::Current)), "0.25 A");
         assert_eq!(reading(0.5, &units(Dimension::Fraction)), "0.5");
     }

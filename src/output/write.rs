@@ -23,13 +23,9 @@ impl WriteError {
     /// What the user can do about it.
     pub fn remedy(&self) -> &'static str {
         match self.cause.kind() {
-            ErrorKind::PermissionDenied => {
-                "choose a folder in which you may write, or change its permissions"
-            }
+            ErrorKind::PermissionDenied => "choose a folder in which you may write, or change its permissions",
             ErrorKind::ReadOnlyFilesystem => "choose a folder on a disk that is not read-only",
-            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
-                "free some space or choose another disk"
-            }
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "free some space or choose another disk",
             ErrorKind::IsADirectory | ErrorKind::DirectoryNotEmpty => {
                 "the name is that of a folder; give the name of a file"
             }
@@ -45,14 +41,7 @@ impl WriteError {
 
 impl fmt::Display for WriteError {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        write!(
-            f,
-            "cannot write {}: {}: {}; {}",
-            self.path.display(),
-            self.action,
-            self.cause,
-            self.remedy()
-        )
+        write!(f, "cannot write {}: {}: {}; {}", self.path.display(), self.action, self.cause, self.remedy())
     }
 }
 
@@ -67,13 +56,7 @@ static COUNTER: AtomicU64 = AtomicU64::new(0);
 /// Writes a file: into a new file beside it, which then takes its name. Folders that are missing are made. A reader sees
 /// the old content or the new, never a part; after a failure the old file is untouched.
 pub fn write(path: &Path, content: &[u8]) -> Result<(), WriteError> {
-    let failed = |action| {
-        move |cause| WriteError {
-            path: path.to_owned(),
-            action,
-            cause,
-        }
-    };
+    let failed = |action| move |cause| WriteError { path: path.to_owned(), action, cause };
     let name = path
         .file_name()
         .ok_or_else(|| io::Error::new(ErrorKind::InvalidInput, "the path names no file"))
@@ -89,11 +72,7 @@ pub fn write(path: &Path, content: &[u8]) -> Result<(), WriteError> {
     fs::create_dir_all(folder).map_err(failed("making its folder"))?;
     let mut beside = OsString::from(".");
     beside.push(name);
-    beside.push(format!(
-        ".{}-{}.part",
-        process::id(),
-        COUNTER.fetch_add(1, Ordering::Relaxed)
-    ));
+    beside.push(format!(".{}-{}.part", process::id(), COUNTER.fetch_add(1, Ordering::Relaxed)));
     let beside = folder.join(beside);
     let written = fill(&beside, content)
         .map_err(failed("writing beside it"))
@@ -128,12 +107,7 @@ mod tests {
         write(&path, b"one").expect("first");
         write(&path, b"two").expect("second");
         assert_eq!(fs::read(&path).expect("read"), b"two");
-        assert_eq!(
-            fs::read_dir(path.parent().expect("parent"))
-                .expect("list")
-                .count(),
-            1
-        );
+        assert_eq!(fs::read_dir(path.parent().expect("parent")).expect("list").count(), 1);
         fs::remove_dir_all(folder).expect("removed");
     }
 
@@ -141,18 +115,14 @@ mod tests {
     fn errors_name_the_path_and_the_remedy() {
         let folder = folder("errors");
         write(&folder.join("file"), b"x").expect("written");
-        let under_a_file = write(&folder.join("file/map.csv"), b"x")
-            .expect_err("under a file")
-            .to_string();
+        let under_a_file = write(&folder.join("file/map.csv"), b"x").expect_err("under a file").to_string();
         assert!(
             under_a_file.contains("file/map.csv") && under_a_file.contains("choose another folder"),
             "{under_a_file}"
         );
         let a_folder = write(&folder, b"x").expect_err("a folder").to_string();
         assert!(a_folder.contains("give the name of a file"), "{a_folder}");
-        let nameless = write(Path::new("/"), b"x")
-            .expect_err("no name")
-            .to_string();
+        let nameless = write(Path::new("/"), b"x").expect_err("no name").to_string();
         assert!(nameless.contains("choose another file name"), "{nameless}");
         assert_eq!(fs::read(folder.join("file")).expect("read"), b"x");
         fs::remove_dir_all(folder).expect("removed");

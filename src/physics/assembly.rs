@@ -144,7 +144,8 @@ impl Installation {
             self.scales[CHAMBER_ENERGY] = f64::INFINITY;
         }
         self.scales[INLET] = by_pressure(&self.inlet);
-        self.scales[OUTLET] = drop / self.outlet.pressure_slope(self.outlet.content(p_k.max(self.outlet.vapour + drop)));
+        self.scales[OUTLET] =
+            drop / self.outlet.pressure_slope(self.outlet.content(p_k.max(self.outlet.vapour + drop)));
         self.scales[PILOT_FLOW] = self.pilot_area() * root;
         self.scales[BLEED_FLOW] = self.bleed_area() * root;
         self.scales[UPSTREAM_FLOW] = if self.upstream.lumped { full } else { f64::INFINITY };
@@ -226,10 +227,7 @@ fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &super::parts:
 
 fn line_end(line: &Line, state: LineState) -> LineEnd {
     let lumped = is_lumped(line);
-    let resistance = if lumped {
-        state.wall.with(state.end)
-    } else {
-        state.wall.share(0.5 / line.segments.max(1) as f64)
-    };
+    let resistance =
+        if lumped { state.wall.with(state.end) } else { state.wall.share(0.5 / line.segments.max(1) as f64) };
     LineEnd { state, resistance, lumped }
 }

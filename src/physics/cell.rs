@@ -34,7 +34,14 @@ pub struct Cell {
 
 impl Cell {
     /// A cell of that compliance holding `gas_volume` (m³, above zero) of gas counted at `gas_pressure` (Pa absolute).
-    pub fn new(compliance: f64, reference: f64, vapour: f64, gas_volume: f64, gas_pressure: f64, exponent: f64) -> Self {
+    pub fn new(
+        compliance: f64,
+        reference: f64,
+        vapour: f64,
+        gas_volume: f64,
+        gas_pressure: f64,
+        exponent: f64,
+    ) -> Self {
         let above = (gas_pressure - vapour).max(1.0);
         Cell { compliance, reference, vapour, gas: gas_volume * above.powf(1.0 / exponent), exponent }
     }
@@ -99,11 +106,7 @@ impl Cell {
     /// Source: own derivation (work of a polytropic gas).
     pub fn energy(&self, p: f64, datum: f64) -> f64 {
         let (above, volume) = (p - self.vapour, self.gas_volume(p));
-        let gas = if self.exponent == 1.0 {
-            self.gas * above.ln()
-        } else {
-            above * volume / (self.exponent - 1.0)
-        };
+        let gas = if self.exponent == 1.0 { self.gas * above.ln() } else { above * volume / (self.exponent - 1.0) };
         0.5 * self.compliance * (p - datum).powi(2) + gas - (self.vapour - datum) * volume
     }
 }
@@ -114,10 +117,7 @@ mod tests {
     use crate::dual::Dual;
 
     fn cells() -> [Cell; 2] {
-        [
-            Cell::new(2.3e-15, 1e5, 2339.0, 1e-10, 1e5, 1.0),
-            Cell::new(2.3e-15, 1e5, 2339.0, 1e-5, 1e5, 1.3),
-        ]
+        [Cell::new(2.3e-15, 1e5, 2339.0, 1e-10, 1e5, 1.0), Cell::new(2.3e-15, 1e5, 2339.0, 1e-5, 1e5, 1.3)]
     }
 
     #[test]

@@ -153,10 +153,12 @@ impl Installation {
         let curtain = self.pilot_curtain(x_a);
         let bore = self.pilot_bore();
         let inverse = curtain.square().recip() + 1.0 / (bore * bore);
-        let recovery_p = (curtain.square() * (1.0 / (bore * bore)) + 1.0).recip() * curtain.square() * (1.0 / (bore * bore));
+        let recovery_p =
+            (curtain.square() * (1.0 / (bore * bore)) + 1.0).recip() * curtain.square() * (1.0 / (bore * bore));
         let loss_p = self.pilot.loss(y[PILOT_FLOW], inverse, self.side(y[PILOT_FLOW], chamber.density, p_c, p_2));
         let bleed_inverse = T::constant(1.0 / self.bleed_area().powi(2));
-        let loss_b = self.bleed.loss(y[BLEED_FLOW], bleed_inverse, self.bleed_side(y[BLEED_FLOW], chamber.density, p_1, p_c));
+        let loss_b =
+            self.bleed.loss(y[BLEED_FLOW], bleed_inverse, self.bleed_side(y[BLEED_FLOW], chamber.density, p_1, p_c));
 
         // Magnet and armature.
         let magnet = self.magnet.state(forcing[VOLTAGE], y[FLUX], y[RING_FLUX], x_a);
@@ -209,17 +211,16 @@ impl Installation {
                 flux[INLET_WORK] = p_1d * m_u * (1.0 / rho_u);
                 flux[OUTLET_WORK] = p_2d * m_d * (1.0 / rho_d);
                 flux[MAIN_LOSS] = stage.throttle_loss;
-                flux[PILOT_LOSS] = loss_p * y[PILOT_FLOW] * (1.0 / density)
-                    - recovery_p * (p_c - p_2) * v_a * self.pilot_seat_area;
+                flux[PILOT_LOSS] =
+                    loss_p * y[PILOT_FLOW] * (1.0 / density) - recovery_p * (p_c - p_2) * v_a * self.pilot_seat_area;
                 flux[BLEED_LOSS] = loss_b * y[BLEED_FLOW] * (1.0 / density);
             }
             Filling::Gas { .. } => {
                 flux[INLET_WORK] = p_1d * ((stage.mass_flow + y[BLEED_FLOW]) * (1.0 / rho_u) + swept_1);
                 flux[OUTLET_WORK] = p_2d * ((stage.mass_flow + y[PILOT_FLOW]) * (1.0 / rho_d) - swept_2);
                 let behind_pilot_seat = p_2 + recovery_p * (p_c - p_2);
-                flux[MAIN_LOSS] = stage.stream_force * v
-                    + p_1 * bulge_rate
-                    + behind_pilot_seat * v_a * self.pilot_seat_area;
+                flux[MAIN_LOSS] =
+                    stage.stream_force * v + p_1 * bulge_rate + behind_pilot_seat * v_a * self.pilot_seat_area;
                 flux[PILOT_LOSS] = balance.enthalpy_out;
                 flux[BLEED_LOSS] = balance.enthalpy_in;
             }

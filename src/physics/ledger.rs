@@ -156,7 +156,13 @@ impl Installation {
             ("heat from the wall", integral(WALL_HEAT)),
         ];
         entries.extend(self.solid_losses(&integral));
-        Balance { name: "energy of the valve body", unit: "J", entries, stored: held(to) - held(from), floor: ENERGY_FLOOR }
+        Balance {
+            name: "energy of the valve body",
+            unit: "J",
+            entries,
+            stored: held(to) - held(from),
+            floor: ENERGY_FLOOR,
+        }
     }
 
     fn upstream_energy(&self, from: &Account, to: &Account) -> Balance {

@@ -76,14 +76,7 @@ impl LineState {
     ///
     /// The laminar term stays beside the turbulent one: it is small where λ counts, and damps what is left at rest.
     /// Source: Darcy-Weisbach and Hagen-Poiseuille laws (textbooks).
-    pub fn new(
-        line: &Line,
-        density: f64,
-        viscosity: f64,
-        datum: f64,
-        extra: f64,
-        gas_exponent: Option<f64>,
-    ) -> Self {
+    pub fn new(line: &Line, density: f64, viscosity: f64, datum: f64, extra: f64, gas_exponent: Option<f64>) -> Self {
         let area = std::f64::consts::FRAC_PI_4 * line.bore * line.bore;
         let velocity_head = 1.0 / (2.0 * density * area * area);
         LineState {
@@ -142,6 +135,13 @@ pub const LUMPED_SHARE: f64 = 4.0 / (std::f64::consts::PI * std::f64::consts::PI
 /// joints, 1 − ν² anchored throughout, 1 − ν/2 anchored upstream only. Valid for D/e above about 25; thicker walls are
 /// some percent slower. Source: D. J. Korteweg (1878) as stated in A. S. Tijsseling & A. Anderson, "The Joukowsky equation
 /// for fluids and solids", Eindhoven, RANA 06-08 (2006), eq. (2).
-pub fn korteweg_wave_speed(bulk_modulus: f64, density: f64, wall_modulus: f64, bore: f64, wall: f64, support: f64) -> f64 {
+pub fn korteweg_wave_speed(
+    bulk_modulus: f64,
+    density: f64,
+    wall_modulus: f64,
+    bore: f64,
+    wall: f64,
+    support: f64,
+) -> f64 {
     (bulk_modulus / density / (1.0 + bulk_modulus / wall_modulus * bore / wall * support)).sqrt()
 }

@@ -121,8 +121,7 @@ impl Stage {
         let under_seat = p.outlet + through.recovery * differential;
         let curtain = self.restrictions(x).curtain;
         let flow_force = curtain * (p.inlet - under_seat) * (2.0 * part.flow_force_factor);
-        let stream_force =
-            p.inlet * (self.effective_area - self.seat_area) + under_seat * self.seat_area - flow_force;
+        let stream_force = p.inlet * (self.effective_area - self.seat_area) + under_seat * self.seat_area - flow_force;
         let seat = part.seat.touch(-x, -v);
         let stop = part.stop.touch(x - part.lift, v);
         let (friction, deflection_rate, rub) = self.friction(v, motion.deflection);

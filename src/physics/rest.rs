@@ -31,10 +31,7 @@ impl Installation {
 
     /// Volume of the control chamber, m³: V_c0 − A_d·x − w − A_ps·x_a. Source: geometry.
     pub fn chamber_volume(&self, y: &[f64; STATES]) -> f64 {
-        self.valve.chamber.volume
-            - self.stage.effective_area * y[LIFT]
-            - y[BULGE]
-            - self.pilot_seat_area * y[TRAVEL]
+        self.valve.chamber.volume - self.stage.effective_area * y[LIFT] - y[BULGE] - self.pilot_seat_area * y[TRAVEL]
     }
 
     /// Chamber pressure at a state, Pa absolute. Source: [`Filling::state`].

@@ -80,11 +80,8 @@ pub fn liquid<T: Real>(
     let squared = restrictions.curtain.square();
     let recovery = squared * (squared + restrictions.bore * restrictions.bore).recip();
     let limit = |upstream: T| (upstream - choking.critical_vapour_pressure) * choking.recovery_factor.powi(2);
-    let effective = if differential.value() >= 0.0 {
-        differential.least(limit(p_1))
-    } else {
-        -((-differential).least(limit(p_2)))
-    };
+    let effective =
+        if differential.value() >= 0.0 { differential.least(limit(p_1)) } else { -((-differential).least(limit(p_2))) };
     let mass_flow = series(restrictions) * smooth_root(effective, blend) * (2.0 * density).sqrt();
     Throughflow { mass_flow, recovery }
 }

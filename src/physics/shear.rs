@@ -181,9 +181,8 @@ mod tests {
         for (hertz, least) in [(40.0, 0.70), (100.0, 0.80), (500.0, 0.90), (2000.0, 0.92)] {
             let omega = std::f64::consts::TAU * hertz;
             // Real part of R·jω/(jω + β).
-            let real: f64 = (0..PARTS)
-                .map(|i| shear.resistance[i] * omega * omega / (omega * omega + shear.rate[i].powi(2)))
-                .sum();
+            let real: f64 =
+                (0..PARTS).map(|i| shear.resistance[i] * omega * omega / (omega * omega + shear.rate[i].powi(2))).sum();
             let exact = factor * (omega / 2.0).sqrt();
             assert!(real < exact && real > least * exact, "{hertz} Hz: {real} against {exact}");
         }

@@ -127,8 +127,7 @@ impl WaveLine {
         let junction = |i: usize| {
             // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
             let shear = state.shear.share(1.0 / n as f64);
-            let moment =
-                Moment { time: start, flow, slope: 0.0, memory: [flow; PARTS], passed: Passed::default() };
+            let moment = Moment { time: start, flow, slope: 0.0, memory: [flow; PARTS], passed: Passed::default() };
             Junction {
                 resistance: if i == n { half.with(state.end) } else { share },
                 shear_total: shear.total(),

@@ -66,10 +66,7 @@ fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
         );
         reader.problem("valve.main.seat_diameter", message);
     } else if main.effective_diameter > 4.0 * main.seat_diameter {
-        reader.warn(
-            "valve.main.effective_diameter",
-            "more than four times the seat diameter is unusual",
-        );
+        reader.warn("valve.main.effective_diameter", "more than four times the seat diameter is unusual");
     }
     if main.lift > 0.5 * main.seat_diameter {
         reader.warn(
@@ -81,31 +78,21 @@ fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
         reader.warn("valve.main.flow_force_factor", "above 1 is unusual");
     }
     if scenario.valve.armature.stroke > scenario.valve.pilot.diameter {
-        reader.warn(
-            "valve.armature.stroke",
-            "longer than the pilot is wide: a quarter of its bore already frees it",
-        );
+        reader.warn("valve.armature.stroke", "longer than the pilot is wide: a quarter of its bore already frees it");
     }
 }
 
 fn stage_kind(scenario: &Scenario, reader: &mut Reader<'_>) {
     match scenario.valve.main.kind {
-        StageKind::Diaphragm {
-            bulge_compliance,
-            bulge_resistance,
-        } => {
+        StageKind::Diaphragm { bulge_compliance, bulge_resistance } => {
             if bulge_compliance > 0.0 && bulge_resistance == 0.0 {
                 let message = "a diaphragm that bulges needs a resistance above zero, or it would bulge in no time";
                 reader.problem("valve.main.diaphragm.bulge_resistance", message);
             }
         }
-        StageKind::Piston {
-            friction,
-            presliding_stiffness,
-        } => {
+        StageKind::Piston { friction, presliding_stiffness } => {
             if friction > 0.0 && presliding_stiffness == 0.0 {
-                let message =
-                    "friction needs a stiffness above zero, or the piston could not stick";
+                let message = "friction needs a stiffness above zero, or the piston could not stick";
                 reader.problem("valve.main.piston.presliding_stiffness", message);
             }
         }
@@ -133,31 +120,18 @@ fn chamber(scenario: &Scenario, reader: &mut Reader<'_>) {
 
 fn port(port: &Port, table: &str, reader: &mut Reader<'_>) {
     if port.gas > 100.0 * port.volume {
-        reader.warn(
-            &format!("{table}.gas"),
-            "over a hundred times the volume of the port",
-        );
+        reader.warn(&format!("{table}.gas"), "over a hundred times the volume of the port");
     }
 }
 
 fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (supply, sink) = (&scenario.supply, &scenario.sink);
-    let place = if reader.states("supply.pressure") {
-        "supply.pressure"
-    } else {
-        "supply.differential"
-    };
+    let place = if reader.states("supply.pressure") { "supply.pressure" } else { "supply.differential" };
     if supply.pressure <= sink.pressure {
-        reader.warn(
-            place,
-            "the supply is not above the sink: the valve can only stay shut or pass backwards",
-        );
+        reader.warn(place, "the supply is not above the sink: the valve can only stay shut or pass backwards");
     }
     if supply.pulsation >= supply.pressure {
-        reader.problem(
-            "supply.pulsation",
-            "the pulsation would take the supply below vacuum",
-        );
+        reader.problem("supply.pulsation", "the pulsation would take the supply below vacuum");
     }
     let Phase::Liquid(liquid) = &scenario.fluid.phase else {
         return;
@@ -166,31 +140,22 @@ fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     if supply.pressure <= liquid.vapour_pressure {
         reader.problem(
             place,
-            format!(
-                "the supply is not above the vapour pressure ({vapour}): it would not be a liquid"
-            ),
+            format!("the supply is not above the vapour pressure ({vapour}): it would not be a liquid"),
         );
     }
     if sink.pressure <= liquid.vapour_pressure && scenario.flow.is_none() && sink.throttle == 0.0 {
-        let message = format!(
-            "the sink is not above the vapour pressure ({vapour}) and nothing throttles the liquid before it"
-        );
+        let message =
+            format!("the sink is not above the vapour pressure ({vapour}) and nothing throttles the liquid before it");
         reader.warn("sink.pressure", message);
     }
 }
 
 fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) {
     if line.bore >= line.length {
-        reader.warn(
-            &format!("{table}.length"),
-            "shorter than its bore: hardly a line",
-        );
+        reader.warn(&format!("{table}.length"), "shorter than its bore: hardly a line");
     }
     if line.friction_factor > 0.2 {
-        reader.warn(
-            &format!("{table}.friction_factor"),
-            "above 0.2 is unusual (is it the Darcy factor?)",
-        );
+        reader.warn(&format!("{table}.friction_factor"), "above 0.2 is unusual (is it the Darcy factor?)");
     }
     let free = match &scenario.fluid.phase {
         Phase::Liquid(liquid) => liquid.sound_speed,
@@ -204,10 +169,7 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
         );
     }
     if line.wave_speed < 0.1 * free {
-        reader.warn(
-            &format!("{table}.wave_speed"),
-            format!("less than a tenth of sound in the free fluid ({speed})"),
-        );
+        reader.warn(&format!("{table}.wave_speed"), format!("less than a tenth of sound in the free fluid ({speed})"));
     }
 }
 
@@ -221,10 +183,7 @@ fn fluid(scenario: &Scenario, reader: &mut Reader<'_>) {
                 );
             }
             if liquid.density > 3000.0 || liquid.density < 300.0 {
-                reader.warn(
-                    "fluid.liquid.density",
-                    "outside 300 to 3000 kg/m³ is unusual for a liquid",
-                );
+                reader.warn("fluid.liquid.density", "outside 300 to 3000 kg/m³ is unusual for a liquid");
             }
         }
         Phase::Gas(gas) => {
@@ -240,11 +199,7 @@ fn fluid(scenario: &Scenario, reader: &mut Reader<'_>) {
 
 fn limits(scenario: &Scenario, reader: &mut Reader<'_>) {
     let pressure = scenario.supply.pressure;
-    if scenario
-        .limits
-        .peak_pressure
-        .is_some_and(|limit| limit <= pressure)
-    {
+    if scenario.limits.peak_pressure.is_some_and(|limit| limit <= pressure) {
         let message = format!(
             "not above the supply pressure ({}): every run exceeds it",
             text(pressure, Dimension::AbsolutePressure)
@@ -252,9 +207,6 @@ fn limits(scenario: &Scenario, reader: &mut Reader<'_>) {
         reader.warn("limits.peak_pressure", message);
     }
     if scenario.run.tolerance > 1e-3 {
-        reader.warn(
-            "run.tolerance",
-            "coarser than 1e-3: bounces and peaks are not to be trusted",
-        );
+        reader.warn("run.tolerance", "coarser than 1e-3: bounces and peaks are not to be trusted");
     }
 }

@@ -30,18 +30,12 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Coil {
 
 /// One way out of a group of the coil; nothing is asked of a coil that is missing as a whole, which is reported once.
 fn way(reader: &mut Reader<'_>, what: &str) -> Option<usize> {
-    if reader.states("valve.coil") {
-        reader.needed_choice(what)
-    } else {
-        None
-    }
+    if reader.states("valve.coil") { reader.needed_choice(what) } else { None }
 }
 
 fn voltage(reader: &mut Reader<'_>) -> Voltage {
     match way(reader, "the voltage") {
-        Some(0) => Voltage::Direct {
-            voltage: reader.number("valve.coil.direct.voltage"),
-        },
+        Some(0) => Voltage::Direct { voltage: reader.number("valve.coil.direct.voltage") },
         Some(_) => {
             let mut keys = reader.table("valve.coil.alternating");
             Voltage::Alternating {

@@ -6,17 +6,11 @@ use crate::physics::parts::Contact;
 /// Contact of soft seats and stops: 10 N dents an elastomer seat by about 16 µm (δ = (F/k)^(2/3)), small against a lift of
 /// millimetres and large against the wavelength of rounding. The dissipation loses about a sixth of a speed of 0.1 m/s per
 /// contact (restitution ≈ 1 − (2/3)·d·v, Hunt and Crossley 1975, from memory). Judgement, no source for the values.
-pub(super) const SOFT_CONTACT: Contact = Contact {
-    stiffness: 1.5e8,
-    dissipation: 2.5,
-};
+pub(super) const SOFT_CONTACT: Contact = Contact { stiffness: 1.5e8, dissipation: 2.5 };
 
 /// Contact of the armature with the pole, metal on metal: twenty times as stiff as a soft seat, so that 20 N dent it by
 /// less than 4 µm, little against a residual gap of 50 to 100 µm, which the dent shortens. Judgement, no source.
-pub(super) const POLE_CONTACT: Contact = Contact {
-    stiffness: 3e9,
-    dissipation: 2.5,
-};
+pub(super) const POLE_CONTACT: Contact = Contact { stiffness: 3e9, dissipation: 2.5 };
 
 /// Share of a volume of liquid that is taken as free gas where none is stated: at 1 bar it softens the liquid by a fifth,
 /// from 5 bar on by less than 1 %, yet a vapour cavity can grow from it without a jump. Numerical, no source.
@@ -60,20 +54,10 @@ pub(super) struct DefaultAxis {
 
 /// Differential: from below the lift-off of usual pilot-operated valves (0.03 to 0.15 bar) to a high mains or liquid-line
 /// differential. Five points a factor of two resolve the narrow band in which a stage floats.
-pub(super) const MAP_X: DefaultAxis = DefaultAxis {
-    path: "supply.differential",
-    from: 2e3,
-    to: 20e5,
-    points: 48,
-};
+pub(super) const MAP_X: DefaultAxis = DefaultAxis { path: "supply.differential", from: 2e3, to: 20e5, points: 48 };
 
 /// Cycle rate: from once an hour to five a second, beyond which no such valve follows.
-pub(super) const MAP_Y: DefaultAxis = DefaultAxis {
-    path: "duty.cycle_rate",
-    from: 1.0 / 3600.0,
-    to: 5.0,
-    points: 24,
-};
+pub(super) const MAP_Y: DefaultAxis = DefaultAxis { path: "duty.cycle_rate", from: 1.0 / 3600.0, to: 5.0, points: 24 };
 
 /// The default of an axis table.
 pub(super) fn axis(table: &str) -> Option<&'static DefaultAxis> {

@@ -35,14 +35,9 @@ impl Document {
 
     /// The same for a text in memory; a `like` in it is looked for beside the name.
     pub fn from_text(name: &str, text: impl Into<String>) -> Document {
-        let file = Arc::new(SourceFile {
-            name: name.to_owned(),
-            text: text.into(),
-        });
-        let stem = Path::new(name).file_stem().map_or_else(
-            || name.to_owned(),
-            |stem| stem.to_string_lossy().into_owned(),
-        );
+        let file = Arc::new(SourceFile { name: name.to_owned(), text: text.into() });
+        let stem =
+            Path::new(name).file_stem().map_or_else(|| name.to_owned(), |stem| stem.to_string_lossy().into_owned());
         let mut document = Document {
             name: Arc::from(stem),
             file: file.clone(),
@@ -90,11 +85,7 @@ impl Document {
             let Some(stated) = group.way_of(path) else {
                 continue;
             };
-            let rivals = group
-                .ways
-                .iter()
-                .enumerate()
-                .filter(|(way, _)| *way != stated);
+            let rivals = group.ways.iter().enumerate().filter(|(way, _)| *way != stated);
             for place in rivals.flat_map(|(_, way)| way.iter()) {
                 self.remove(place);
             }
@@ -122,9 +113,9 @@ impl Document {
     /// The same document with one setting as typed, such as `valve.bleed.diameter=0.6 mm`; it replaces what it excludes.
     pub fn with_setting(&self, setting: &str) -> Result<Document, Problem> {
         let wrong = |message: String| Problem::of_setting(setting.trim(), message);
-        let (path, value) = setting.split_once('=').ok_or_else(|| {
-            wrong("is not of the form PATH=VALUE, such as valve.bleed.diameter=0.6 mm".to_owned())
-        })?;
+        let (path, value) = setting
+            .split_once('=')
+            .ok_or_else(|| wrong("is not of the form PATH=VALUE, such as valve.bleed.diameter=0.6 mm".to_owned()))?;
         let (path, value) = (path.trim(), value.trim());
         let mut changed = self.clone();
         changed.settings.push(Arc::from(setting.trim()));
@@ -132,46 +123,29 @@ impl Document {
             changed.remove(path);
             return Ok(changed);
         }
-        let number = vocabulary::parameter(path).ok_or_else(|| {
-            wrong(format!(
-                "`{path}` is not a path; {}",
-                vocabulary::nearest_paths(path)
-            ))
-        })?;
+        let number = vocabulary::parameter(path)
+            .ok_or_else(|| wrong(format!("`{path}` is not a path; {}", vocabulary::nearest_paths(path))))?;
         let kind = vocabulary::parameters()[number].key.kind;
         if path == "like" {
             return Err(wrong("`like` can be stated in a file only".to_owned()));
         }
-        let entry = Entry {
-            given: layer::given_by_hand(value, kind),
-            place: Place::Setting(Arc::from(setting.trim())),
-        };
+        let entry =
+            Entry { given: layer::given_by_hand(value, kind), place: Place::Setting(Arc::from(setting.trim())) };
         changed.put(number, entry);
-        reader::check_alone(&changed, number)
-            .map_err(|message| wrong(format!("{path}: {message}")))?;
+        reader::check_alone(&changed, number).map_err(|message| wrong(format!("{path}: {message}")))?;
         Ok(changed)
     }
 
     /// The same document with one number in SI, exactly as given; it replaces what it excludes.
     pub fn with_number(&self, path: &str, value: f64) -> Result<Document, Problem> {
         let wrong = |message: String| Problem::of_setting(path, message);
-        let number = vocabulary::parameter(path).ok_or_else(|| {
-            wrong(format!(
-                "`{path}` is not a path; {}",
-                vocabulary::nearest_paths(path)
-            ))
-        })?;
+        let number = vocabulary::parameter(path)
+            .ok_or_else(|| wrong(format!("`{path}` is not a path; {}", vocabulary::nearest_paths(path))))?;
         if self.dimension(path).is_none() {
             return Err(wrong(format!("`{path}` is not a number")));
         }
         let mut changed = self.clone();
-        changed.put(
-            number,
-            Entry {
-                given: Given::Si(value),
-                place: Place::Number,
-            },
-        );
+        changed.put(number, Entry { given: Given::Si(value), place: Place::Number });
         Ok(changed)
     }
 
@@ -187,8 +161,7 @@ impl Document {
             Kind::AxisEnd => {
                 let along = join_axis(&parameter.path);
                 let axis = self.axis_path(along)?;
-                vocabulary::parameter(&axis)
-                    .and_then(|number| vocabulary::parameters()[number].key.kind.dimension())
+                vocabulary::parameter(&axis).and_then(|number| vocabulary::parameters()[number].key.kind.dimension())
             }
             kind => kind.dimension(),
         }
@@ -198,19 +171,14 @@ impl Document {
     fn axis_path(&self, axis: &str) -> Option<String> {
         match self.entry(&format!("{axis}.path")) {
             None => super::defaults::axis(axis).map(|axis| axis.path.to_owned()),
-            Some(Entry {
-                given: Given::Text(path),
-                ..
-            }) => Some(path.to_string()),
+            Some(Entry { given: Given::Text(path), .. }) => Some(path.to_string()),
             Some(_) => None,
         }
     }
 
     /// Paths of all parameters that are numbers, in the order of the vocabulary.
     pub fn paths(&self) -> Vec<&'static str> {
-        let numeric = vocabulary::parameters()
-            .iter()
-            .filter(|p| self.dimension(&p.path).is_some());
+        let numeric = vocabulary::parameters().iter().filter(|p| self.dimension(&p.path).is_some());
         numeric.map(|parameter| parameter.path.as_str()).collect()
     }
 
@@ -241,17 +209,12 @@ impl Document {
     pub(super) fn table_place(&self, table: &str) -> Place {
         let mut path = table;
         while !path.is_empty() {
-            if let Some(place) =
-                vocabulary::table(path).and_then(|number| self.tables[number].clone())
-            {
+            if let Some(place) = vocabulary::table(path).and_then(|number| self.tables[number].clone()) {
                 return place;
             }
             path = vocabulary::parent(path);
         }
-        Place::File {
-            file: self.file.clone(),
-            span: 0..0,
-        }
+        Place::File { file: self.file.clone(), span: 0..0 }
     }
 
     /// Is that key, or that table or anything in it, stated?
@@ -259,35 +222,22 @@ impl Document {
         if let Some(number) = vocabulary::parameter(path) {
             return self.entries[number].is_some();
         }
-        let heading = vocabulary::tables()
-            .iter()
-            .zip(&self.tables)
-            .any(|(t, place)| place.is_some() && within(t.path, path));
-        heading
-            || vocabulary::parameters()
-                .iter()
-                .zip(&self.entries)
-                .any(|(p, e)| e.is_some() && within(&p.path, path))
+        let heading =
+            vocabulary::tables().iter().zip(&self.tables).any(|(t, place)| place.is_some() && within(t.path, path));
+        heading || vocabulary::parameters().iter().zip(&self.entries).any(|(p, e)| e.is_some() && within(&p.path, path))
     }
 
     /// Where that key or table is stated first.
     pub(super) fn place_of(&self, path: &str) -> Place {
-        let entry = |number: usize| {
-            self.entries[number]
-                .as_ref()
-                .map(|entry| entry.place.clone())
-        };
+        let entry = |number: usize| self.entries[number].as_ref().map(|entry| entry.place.clone());
         if let Some(place) = vocabulary::parameter(path).and_then(entry) {
             return place;
         }
-        let inside = vocabulary::parameters()
-            .iter()
-            .position(|p| within(&p.path, path) && self.entry(&p.path).is_some());
+        let inside =
+            vocabulary::parameters().iter().position(|p| within(&p.path, path) && self.entry(&p.path).is_some());
         match vocabulary::table(path).and_then(|number| self.tables[number].clone()) {
             Some(place) => place,
-            None => inside
-                .and_then(entry)
-                .unwrap_or_else(|| self.table_place(vocabulary::parent(path))),
+            None => inside.and_then(entry).unwrap_or_else(|| self.table_place(vocabulary::parent(path))),
         }
     }
 
@@ -302,9 +252,7 @@ impl Document {
     /// Atmospheric pressure, Pa; not a number where it is missing or wrong, which the reader reports by itself.
     pub(super) fn atmosphere(&self) -> f64 {
         match self.entry("atmosphere").map(|entry| &entry.given) {
-            Some(Given::Text(text)) => {
-                units::parse(text, Dimension::AbsolutePressure, f64::NAN).unwrap_or(f64::NAN)
-            }
+            Some(Given::Text(text)) => units::parse(text, Dimension::AbsolutePressure, f64::NAN).unwrap_or(f64::NAN),
             Some(Given::Si(value)) => *value,
             _ => f64::NAN,
         }
@@ -327,25 +275,16 @@ fn layers(file: Arc<SourceFile>, problems: &mut Vec<Problem>) -> Vec<Layer> {
     let mut layers = vec![layer::read(file)];
     while let Some((like, place)) = layers.last().and_then(Layer::like) {
         let above = layers.last().map_or("", |layer| &layer.file.name);
-        let path = Path::new(above)
-            .parent()
-            .unwrap_or(Path::new(""))
-            .join(like.as_ref());
+        let path = Path::new(above).parent().unwrap_or(Path::new("")).join(like.as_ref());
         let name = path.display().to_string();
         if seen.contains(&canonical(&path)) {
-            problems.push(Problem::at(
-                &place,
-                format!("`like` runs in a circle: {name} is already in the chain"),
-            ));
+            problems.push(Problem::at(&place, format!("`like` runs in a circle: {name} is already in the chain")));
             break;
         }
         match std::fs::read_to_string(&path) {
             Ok(text) => layers.push(layer::read(Arc::new(SourceFile { name, text }))),
             Err(error) => {
-                problems.push(Problem::at(
-                    &place,
-                    format!("{name} cannot be read: {error}"),
-                ));
+                problems.push(Problem::at(&place, format!("{name} cannot be read: {error}")));
                 break;
             }
         }

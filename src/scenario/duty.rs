@@ -7,10 +7,7 @@ use super::reader::Reader;
 /// How the coil is switched.
 pub(super) fn duty(reader: &mut Reader<'_>) -> Duty {
     let mut duty = reader.table("duty");
-    Duty {
-        cycle_rate: duty.number("cycle_rate"),
-        on_fraction: duty.number("on_fraction"),
-    }
+    Duty { cycle_rate: duty.number("cycle_rate"), on_fraction: duty.number("on_fraction") }
 }
 
 /// What counts as too much.

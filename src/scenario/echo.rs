@@ -39,28 +39,15 @@ impl Row {
     pub(super) fn new(path: &str, value: f64, dimension: Dimension, origin: Origin) -> Row {
         let text = |system| {
             let (number, unit) = show(value, dimension, system);
-            if unit.is_empty() {
-                number
-            } else {
-                format!("{number} {unit}")
-            }
+            if unit.is_empty() { number } else { format!("{number} {unit}") }
         };
         let typed = match &origin {
             Origin::Typed(typed) => typed.clone(),
             Origin::Default => "default".to_owned(),
             Origin::Derived(from) => (*from).to_owned(),
         };
-        let meaning = vocabulary::parameter(path)
-            .map_or("", |number| vocabulary::parameters()[number].key.meaning);
-        Row {
-            path: path.to_owned(),
-            meaning,
-            value,
-            si: text(UnitSystem::Si),
-            us: text(UnitSystem::Us),
-            typed,
-            origin,
-        }
+        let meaning = vocabulary::parameter(path).map_or("", |number| vocabulary::parameters()[number].key.meaning);
+        Row { path: path.to_owned(), meaning, value, si: text(UnitSystem::Si), us: text(UnitSystem::Us), typed, origin }
     }
 }
 

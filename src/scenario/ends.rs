@@ -11,12 +11,7 @@ pub(super) fn supply(reader: &mut Reader<'_>, sink_pressure: f64) -> Source {
         Some(0) => reader.number("supply.pressure"),
         Some(_) => {
             let pressure = sink_pressure + reader.number("supply.differential");
-            reader.derived(
-                "supply.pressure",
-                pressure,
-                Dimension::AbsolutePressure,
-                "sink pressure and differential",
-            );
+            reader.derived("supply.pressure", pressure, Dimension::AbsolutePressure, "sink pressure and differential");
             if pressure <= 0.0 {
                 reader.problem(
                     "supply.differential",
@@ -34,12 +29,7 @@ pub(super) fn supply(reader: &mut Reader<'_>, sink_pressure: f64) -> Source {
         (None, Some(_)) => reader.missing("supply.pulsation"),
         _ => {}
     }
-    Source {
-        pressure,
-        droop: 0.0,
-        pulsation: pulsation.unwrap_or(0.0),
-        pulsation_frequency: frequency.unwrap_or(0.0),
-    }
+    Source { pressure, droop: 0.0, pulsation: pulsation.unwrap_or(0.0), pulsation_frequency: frequency.unwrap_or(0.0) }
 }
 
 /// Fall of the supply pressure with the square of the mass flow, Pa/(kg/s)²: from one point of the pump curve.
@@ -48,9 +38,7 @@ pub(super) fn droop(reader: &mut Reader<'_>, fluid: &Fluid, supply_pressure: f64
     let fall = reader.optional("supply.pressure_fall");
     let flow = match way {
         Some(0) => reader.number("supply.pressure_fall_mass_flow"),
-        Some(_) => {
-            density(fluid, supply_pressure) * reader.number("supply.pressure_fall_volume_flow")
-        }
+        Some(_) => density(fluid, supply_pressure) * reader.number("supply.pressure_fall_volume_flow"),
         None => f64::NAN,
     };
     match (fall, way) {
@@ -90,19 +78,12 @@ pub(super) fn sink(
     let flow = match reader.choice("the flow") {
         Some(0) => Some(reader.number("flow.mass_flow")),
         Some(1) => Some(density(fluid, supply_pressure) * reader.number("flow.volume_flow")),
-        Some(2) => Some(
-            reader.number("flow.refrigerating_duty") / reader.number("flow.refrigerating_effect"),
-        ),
+        Some(2) => Some(reader.number("flow.refrigerating_duty") / reader.number("flow.refrigerating_effect")),
         Some(_) => {
             // A_v = q·√(ρ/Δp) gives Δp = ṁ²/(ρ·A_v²), at the density behind the valve.
             let coefficient = reader.number("sink.throttle_kv");
             throttle = 1.0 / (density(fluid, sink_pressure) * coefficient * coefficient);
-            reader.derived(
-                "sink.throttle",
-                throttle,
-                Dimension::QuadraticResistance,
-                "from the flow coefficient",
-            );
+            reader.derived("sink.throttle", throttle, Dimension::QuadraticResistance, "from the flow coefficient");
             None
         }
         None => {
@@ -112,13 +93,7 @@ pub(super) fn sink(
             None
         }
     };
-    (
-        Sink {
-            pressure: sink_pressure,
-            throttle,
-        },
-        flow,
-    )
+    (Sink { pressure: sink_pressure, throttle }, flow)
 }
 
 /// Density at a pressure, kg/m³.

@@ -27,11 +27,7 @@ fn nothing() -> Fluid {
         vapour_pressure: f64::NAN,
         critical_pressure: f64::NAN,
     });
-    Fluid {
-        name: String::new(),
-        source: String::new(),
-        phase,
-    }
+    Fluid { name: String::new(), source: String::new(), phase }
 }
 
 fn named(reader: &mut Reader<'_>) -> Fluid {
@@ -63,30 +59,10 @@ fn note(reader: &mut Reader<'_>, fluid: &Fluid) {
     let from = "from the built-in table";
     match &fluid.phase {
         Phase::Liquid(liquid) => {
-            reader.derived(
-                "fluid.liquid.density",
-                liquid.density,
-                Dimension::Density,
-                from,
-            );
-            reader.derived(
-                "fluid.liquid.sound_speed",
-                liquid.sound_speed,
-                Dimension::Velocity,
-                from,
-            );
-            reader.derived(
-                "fluid.liquid.viscosity",
-                liquid.viscosity,
-                Dimension::Viscosity,
-                from,
-            );
-            reader.derived(
-                "fluid.liquid.vapour_pressure",
-                liquid.vapour_pressure,
-                Dimension::AbsolutePressure,
-                from,
-            );
+            reader.derived("fluid.liquid.density", liquid.density, Dimension::Density, from);
+            reader.derived("fluid.liquid.sound_speed", liquid.sound_speed, Dimension::Velocity, from);
+            reader.derived("fluid.liquid.viscosity", liquid.viscosity, Dimension::Viscosity, from);
+            reader.derived("fluid.liquid.vapour_pressure", liquid.vapour_pressure, Dimension::AbsolutePressure, from);
             reader.derived(
                 "fluid.liquid.critical_pressure",
                 liquid.critical_pressure,
@@ -95,24 +71,9 @@ fn note(reader: &mut Reader<'_>, fluid: &Fluid) {
             );
         }
         Phase::Gas(gas) => {
-            reader.derived(
-                "fluid.gas.gas_constant",
-                gas.gas_constant,
-                Dimension::GasConstant,
-                from,
-            );
-            reader.derived(
-                "fluid.gas.isentropic_exponent",
-                gas.isentropic_exponent,
-                Dimension::Number,
-                from,
-            );
-            reader.derived(
-                "fluid.gas.viscosity",
-                gas.viscosity,
-                Dimension::Viscosity,
-                from,
-            );
+            reader.derived("fluid.gas.gas_constant", gas.gas_constant, Dimension::GasConstant, from);
+            reader.derived("fluid.gas.isentropic_exponent", gas.isentropic_exponent, Dimension::Number, from);
+            reader.derived("fluid.gas.viscosity", gas.viscosity, Dimension::Viscosity, from);
         }
     }
 }
@@ -120,9 +81,7 @@ fn note(reader: &mut Reader<'_>, fluid: &Fluid) {
 const AS_GIVEN: &str = "as stated in the scenario";
 
 fn liquid(reader: &mut Reader<'_>) -> Fluid {
-    let name = reader
-        .optional_text("fluid.liquid.name")
-        .unwrap_or_else(|| "liquid as stated".to_owned());
+    let name = reader.optional_text("fluid.liquid.name").unwrap_or_else(|| "liquid as stated".to_owned());
     let mut keys = reader.table("fluid.liquid");
     let phase = Phase::Liquid(Liquid {
         density: keys.number("density"),
@@ -131,27 +90,16 @@ fn liquid(reader: &mut Reader<'_>) -> Fluid {
         vapour_pressure: keys.number("vapour_pressure"),
         critical_pressure: keys.number("critical_pressure"),
     });
-    Fluid {
-        name,
-        source: AS_GIVEN.to_owned(),
-        phase,
-    }
+    Fluid { name, source: AS_GIVEN.to_owned(), phase }
 }
 
 fn gas(reader: &mut Reader<'_>) -> Fluid {
-    let name = reader
-        .optional_text("fluid.gas.name")
-        .unwrap_or_else(|| "gas as stated".to_owned());
+    let name = reader.optional_text("fluid.gas.name").unwrap_or_else(|| "gas as stated".to_owned());
     let gas_constant = match reader.needed_choice("the gas constant") {
         Some(0) => reader.number("fluid.gas.gas_constant"),
         Some(_) => {
             let constant = MOLAR_GAS_CONSTANT / reader.number("fluid.gas.molar_mass");
-            reader.derived(
-                "fluid.gas.gas_constant",
-                constant,
-                Dimension::GasConstant,
-                "from the molar mass",
-            );
+            reader.derived("fluid.gas.gas_constant", constant, Dimension::GasConstant, "from the molar mass");
             constant
         }
         None => f64::NAN,
@@ -163,9 +111,5 @@ fn gas(reader: &mut Reader<'_>) -> Fluid {
         temperature: keys.number("temperature"),
         viscosity: keys.number("viscosity"),
     });
-    Fluid {
-        name,
-        source: AS_GIVEN.to_owned(),
-        phase,
-    }
+    Fluid { name, source: AS_GIVEN.to_owned(), phase }
 }

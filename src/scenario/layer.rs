@@ -93,10 +93,7 @@ pub(super) fn read(file: Arc<SourceFile>) -> Layer {
     let (document, errors) = DeTable::parse_recoverable(&file.text);
     for error in errors {
         let place = layer.place(error.span().unwrap_or(0..0));
-        layer.problems.push(Problem::at(
-            &place,
-            format!("this is not TOML: {}", one_line(error.message())),
-        ));
+        layer.problems.push(Problem::at(&place, format!("this is not TOML: {}", one_line(error.message()))));
         layer.broken = true;
     }
     layer.walk(document.get_ref(), "");
@@ -109,10 +106,7 @@ fn one_line(message: &str) -> String {
 
 impl Layer {
     fn place(&self, span: std::ops::Range<usize>) -> Place {
-        Place::File {
-            file: self.file.clone(),
-            span,
-        }
+        Place::File { file: self.file.clone(), span }
     }
 
     fn problem(&mut self, span: std::ops::Range<usize>, message: String) {
@@ -123,25 +117,15 @@ impl Layer {
     fn walk(&mut self, table: &DeTable<'_>, above: &str) {
         for (key, value) in table {
             let path = join(above, key.get_ref());
-            match (
-                value.get_ref(),
-                vocabulary::table(&path),
-                vocabulary::parameter(&path),
-            ) {
+            match (value.get_ref(), vocabulary::table(&path), vocabulary::parameter(&path)) {
                 (DeValue::Table(inner), Some(number), _) => {
                     let place = self.place(key.span());
                     self.tables.push((number, place));
                     self.walk(inner, &path);
                 }
-                (DeValue::String(word), Some(_), None) if word == "none" => {
-                    self.remove(&path, value.span())
-                }
-                (_, Some(_), None) => {
-                    self.problem(value.span(), format!("`{path}` is a table: write [{path}]"))
-                }
-                (DeValue::String(word), _, Some(_)) if word == "none" && removable(&path) => {
-                    self.removed.push(path)
-                }
+                (DeValue::String(word), Some(_), None) if word == "none" => self.remove(&path, value.span()),
+                (_, Some(_), None) => self.problem(value.span(), format!("`{path}` is a table: write [{path}]")),
+                (DeValue::String(word), _, Some(_)) if word == "none" && removable(&path) => self.removed.push(path),
                 (found, _, Some(number)) => self.enter(number, given(found), value.span()),
                 (found, None, None) => self.unknown(above, key, matches!(found, DeValue::Table(_))),
             }
@@ -163,17 +147,10 @@ impl Layer {
 
     fn unknown(&mut self, above: &str, key: &Spanned<DeString<'_>>, table: bool) {
         let name: &str = key.get_ref();
-        let place = if above.is_empty() {
-            "at the head of the file".to_owned()
-        } else {
-            format!("in [{above}]")
-        };
+        let place = if above.is_empty() { "at the head of the file".to_owned() } else { format!("in [{above}]") };
         let help = vocabulary::help(above, name);
         let what = if table { "table" } else { "key" };
-        self.problem(
-            key.span(),
-            format!("unknown {what} `{name}` {place}; {help}"),
-        );
+        self.problem(key.span(), format!("unknown {what} `{name}` {place}; {help}"));
     }
 
     /// The file that this one is like, and where it says so.
@@ -192,14 +169,10 @@ fn given(value: &DeValue<'_>) -> Given {
         DeValue::String(text) => Given::Text(Arc::from(text.as_ref())),
         DeValue::Integer(number) => {
             let text = number.to_string();
-            let value = i64::from_str_radix(number.as_str(), number.radix())
-                .map_or(f64::NAN, |whole| whole as f64);
+            let value = i64::from_str_radix(number.as_str(), number.radix()).map_or(f64::NAN, |whole| whole as f64);
             Given::Bare(value, Arc::from(text))
         }
-        DeValue::Float(number) => Given::Bare(
-            number.as_str().parse().unwrap_or(f64::NAN),
-            Arc::from(number.as_str()),
-        ),
+        DeValue::Float(number) => Given::Bare(number.as_str().parse().unwrap_or(f64::NAN), Arc::from(number.as_str())),
         DeValue::Boolean(_) => Given::Other("a truth value"),
         DeValue::Datetime(_) => Given::Other("a date or time"),
         DeValue::Array(_) => Given::Other("a list"),
@@ -222,9 +195,7 @@ impl Given {
 /// A setting's value as typed on a command line: quotation marks are not needed, a bare number counts as one.
 pub(super) fn given_by_hand(text: &str, kind: Kind) -> Given {
     let text = text.trim();
-    let inner = text
-        .strip_prefix('"')
-        .and_then(|rest| rest.strip_suffix('"'));
+    let inner = text.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
     let bare = inner.is_none() && kind == Kind::Count;
     match (bare, text.parse::<f64>()) {
         (true, Ok(number)) => Given::Bare(number, Arc::from(text)),

@@ -22,31 +22,15 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &'static str, fluid: &Fluid) 
         Some("waves") => LineModel::Waves,
         _ => LineModel::Auto,
     };
-    Line {
-        length,
-        bore,
-        wave_speed,
-        friction_factor,
-        loss_coefficient,
-        segments,
-        model,
-    }
+    Line { length, bore, wave_speed, friction_factor, loss_coefficient, segments, model }
 }
 
 /// The wave speed: as stated, from the wall, or for a gas its sound speed.
 fn wave_speed(reader: &mut Reader<'_>, table: &'static str, fluid: &Fluid, bore: f64) -> f64 {
-    let what = if table == "upstream" {
-        "the wave speed upstream"
-    } else {
-        "the wave speed downstream"
-    };
+    let what = if table == "upstream" { "the wave speed upstream" } else { "the wave speed downstream" };
     let path = join(table, "wave_speed");
     let gas = matches!(fluid.phase, Phase::Gas(_));
-    let way = if gas || !reader.states(table) {
-        reader.choice(what)
-    } else {
-        reader.needed_choice(what)
-    };
+    let way = if gas || !reader.states(table) { reader.choice(what) } else { reader.needed_choice(what) };
     match (way, &fluid.phase) {
         (Some(0), _) => reader.number(&path),
         (Some(_), Phase::Liquid(liquid)) => {
@@ -58,20 +42,12 @@ fn wave_speed(reader: &mut Reader<'_>, table: &'static str, fluid: &Fluid, bore:
                 poisson_ratio: keys.optional("poisson_ratio"),
             };
             let speed = wave_speed::in_elastic_line(liquid, &wall);
-            reader.derived(
-                &path,
-                speed,
-                Dimension::Velocity,
-                "from the liquid and the wall",
-            );
+            reader.derived(&path, speed, Dimension::Velocity, "from the liquid and the wall");
             speed
         }
         (way, Phase::Gas(gas)) => {
             if way.is_some() {
-                reader.warn(
-                    &join(table, "wall_thickness"),
-                    "the wall is not used: it is rigid against a gas",
-                );
+                reader.warn(&join(table, "wall_thickness"), "the wall is not used: it is rigid against a gas");
             }
             let speed = wave_speed::of_gas(gas);
             reader.derived(&path, speed, Dimension::Velocity, "sound speed of the gas");

@@ -10,13 +10,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> MapAxes {
     let x = axis(reader, "map.x", &defaults::MAP_X);
     let y = axis(reader, "map.y", &defaults::MAP_Y);
     if x.path == y.path && !x.path.is_empty() {
-        reader.problem(
-            "map.y.path",
-            format!(
-                "both axes of the map are `{}`; choose two parameters",
-                x.path
-            ),
-        );
+        reader.problem("map.y.path", format!("both axes of the map are `{}`; choose two parameters", x.path));
     }
     MapAxes { x, y }
 }
@@ -52,9 +46,7 @@ fn axis(reader: &mut Reader<'_>, table: &'static str, default: &DefaultAxis) -> 
     if from >= to {
         reader.problem(
             &join(table, "to"),
-            format!(
-                "the axis ends where it starts or below: `to` must be above `from` in [{table}]"
-            ),
+            format!("the axis ends where it starts or below: `to` must be above `from` in [{table}]"),
         );
     }
     if logarithmic && from <= 0.0 {
@@ -63,13 +55,7 @@ fn axis(reader: &mut Reader<'_>, table: &'static str, default: &DefaultAxis) -> 
             "a logarithmic axis must start above zero; raise `from` or set spacing = \"linear\"",
         );
     }
-    AxisRange {
-        path,
-        from,
-        to,
-        points,
-        logarithmic,
-    }
+    AxisRange { path, from, to, points, logarithmic }
 }
 
 /// Reports an end that its parameter could never take; a not-a-number has been reported already.
@@ -79,10 +65,7 @@ fn possible(reader: &mut Reader<'_>, path: &str, end: &str, value: f64) {
     };
     let key = vocabulary::parameters()[number].key;
     if !value.is_nan() && !key.range.allows(value) {
-        let message = format!(
-            "`{path}` must be {} along the whole axis",
-            key.range.words()
-        );
+        let message = format!("`{path}` must be {} along the whole axis", key.range.words());
         reader.problem(end, message);
     }
 }

@@ -63,22 +63,12 @@ impl Problem {
 
     /// A problem with a setting as typed.
     pub(super) fn of_setting(typed: &str, message: String) -> Problem {
-        Problem {
-            origin: format!("setting {typed}"),
-            position: None,
-            message,
-            excerpt: None,
-        }
+        Problem { origin: format!("setting {typed}"), position: None, message, excerpt: None }
     }
 
     /// A problem with a whole file.
     pub(super) fn of_file(name: &str, message: String) -> Problem {
-        Problem {
-            origin: name.to_owned(),
-            position: None,
-            message,
-            excerpt: None,
-        }
+        Problem { origin: name.to_owned(), position: None, message, excerpt: None }
     }
 
     fn in_file(file: &SourceFile, span: &Range<usize>, message: String) -> Problem {
@@ -144,12 +134,7 @@ impl From<Problem> for Problems {
 }
 
 fn write_located(problem: &Problem, severity: &str, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-    let Problem {
-        origin,
-        position,
-        message,
-        excerpt,
-    } = problem;
+    let Problem { origin, position, message, excerpt } = problem;
     let Some((line, column)) = position else {
         return write!(out, "{origin}: {severity}{message}");
     };
@@ -158,12 +143,5 @@ fn write_located(problem: &Problem, severity: &str, out: &mut fmt::Formatter<'_>
         return Ok(());
     };
     let gutter = line.to_string().len().max(4);
-    write!(
-        out,
-        "\n{line:>gutter$} | {text}\n{:>gutter$} | {:>pad$}{}",
-        "",
-        "",
-        "^".repeat(*marked),
-        pad = column - 1
-    )
+    write!(out, "\n{line:>gutter$} | {text}\n{:>gutter$} | {:>pad$}{}", "", "", "^".repeat(*marked), pad = column - 1)
 }

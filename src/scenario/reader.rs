@@ -31,18 +31,9 @@ pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, P
     reader.rows = keep_rows.then(Vec::new);
     let scenario = super::whole::read(&mut reader);
     super::check::check(&scenario, &mut reader);
-    let Reader {
-        mut problems,
-        warnings,
-        rows,
-        ..
-    } = reader;
+    let Reader { mut problems, warnings, rows, .. } = reader;
     if problems.is_empty() {
-        return Ok(Reading {
-            scenario,
-            warnings,
-            rows: rows.unwrap_or_default(),
-        });
+        return Ok(Reading { scenario, warnings, rows: rows.unwrap_or_default() });
     }
     problems.sort_by(|a, b| (&a.origin, a.position).cmp(&(&b.origin, b.position)));
     problems.dedup();
@@ -60,9 +51,7 @@ pub(super) fn check_alone(document: &Document, number: usize) -> Result<(), Stri
         Kind::Path => path_of(parameter, entry).map(|_| ()),
         Kind::Word(words) => word_of(words, parameter, entry).map(|_| ()),
         _ => match document.dimension(&parameter.path) {
-            Some(dimension) => {
-                number_of(parameter, dimension, entry, document.atmosphere()).map(|_| ())
-            }
+            Some(dimension) => number_of(parameter, dimension, entry, document.atmosphere()).map(|_| ()),
             None => Ok(()),
         },
     }
@@ -177,10 +166,7 @@ impl<'d> Reader<'d> {
         for (_, place) in given.iter().skip(1) {
             let first = given[0].1;
             let what = group.what;
-            self.problem(
-                place,
-                format!("`{first}` and `{place}` both state {what}; keep one of them"),
-            );
+            self.problem(place, format!("`{first}` and `{place}` both state {what}; keep one of them"));
         }
         given.first().map(|(index, _)| *index)
     }
@@ -192,10 +178,8 @@ impl<'d> Reader<'d> {
         if chosen.is_none() && !self.document.broken() {
             let heading = self.heading(group.table);
             let place = self.document.table_place(group.table);
-            self.problems.push(Problem::at(
-                &place,
-                format!("{heading} does not state {what}: write {}", group.words()),
-            ));
+            self.problems
+                .push(Problem::at(&place, format!("{heading} does not state {what}: write {}", group.words())));
         }
         chosen
     }
@@ -207,9 +191,7 @@ impl<'d> Reader<'d> {
         }
         let table = vocabulary::parent(path);
         let place = self.document.table_place(table);
-        let Some(parameter) =
-            vocabulary::parameter(path).map(|number| &vocabulary::parameters()[number])
-        else {
+        let Some(parameter) = vocabulary::parameter(path).map(|number| &vocabulary::parameters()[number]) else {
             return;
         };
         if table.is_empty() || self.document.states(table) {
@@ -228,33 +210,23 @@ impl<'d> Reader<'d> {
         if !self.missing_tables.contains(&known.path) {
             self.missing_tables.push(known.path);
             let names = vocabulary::names_in(known.path).join(", ");
-            self.problems.push(Problem::at(
-                &place,
-                format!("the table [{}] is missing; it holds: {names}", known.path),
-            ));
+            self.problems
+                .push(Problem::at(&place, format!("the table [{}] is missing; it holds: {names}", known.path)));
         }
     }
 
     /// Adds a problem with a value that is stated.
     pub(super) fn problem(&mut self, path: &str, message: impl Into<String>) {
-        self.problems
-            .push(Problem::at(&self.document.place_of(path), message));
+        self.problems.push(Problem::at(&self.document.place_of(path), message));
     }
 
     /// Adds a warning about a value.
     pub(super) fn warn(&mut self, path: &str, message: impl Into<String>) {
-        self.warnings
-            .push(Warning(Problem::at(&self.document.place_of(path), message)));
+        self.warnings.push(Warning(Problem::at(&self.document.place_of(path), message)));
     }
 
     /// Records a value that follows from others.
-    pub(super) fn derived(
-        &mut self,
-        path: &str,
-        value: f64,
-        dimension: Dimension,
-        from: &'static str,
-    ) {
+    pub(super) fn derived(&mut self, path: &str, value: f64, dimension: Dimension, from: &'static str) {
         self.note(path, value, dimension, Origin::Derived(from));
     }
 
@@ -266,26 +238,15 @@ impl<'d> Reader<'d> {
 
     fn find(&self, path: &str) -> Option<(&'static Parameter, &'d Entry)> {
         let number = vocabulary::parameter(path)?;
-        self.document
-            .entry_at(number)
-            .map(|entry| (&vocabulary::parameters()[number], entry))
+        self.document.entry_at(number).map(|entry| (&vocabulary::parameters()[number], entry))
     }
 
     fn accept<T>(&mut self, path: &str, entry: &Entry, found: Result<T, String>) -> Option<T> {
-        found
-            .map_err(|message| {
-                self.problems
-                    .push(Problem::at(&entry.place, format!("{path}: {message}")))
-            })
-            .ok()
+        found.map_err(|message| self.problems.push(Problem::at(&entry.place, format!("{path}: {message}")))).ok()
     }
 
     fn heading(&self, table: &str) -> String {
-        if table.is_empty() {
-            "the file".to_owned()
-        } else {
-            format!("[{table}]")
-        }
+        if table.is_empty() { "the file".to_owned() } else { format!("[{table}]") }
     }
 }
 

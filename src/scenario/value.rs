@@ -26,20 +26,11 @@ pub(super) fn number_of(
     };
     let value = match (&entry.given, key.kind) {
         (Given::Text(text), Kind::Attitude(words)) => attitude(text, words)?,
-        (Given::Text(text), _) => {
-            units::parse(text, dimension, atmosphere).map_err(|error| error.to_string())?
-        }
+        (Given::Text(text), _) => units::parse(text, dimension, atmosphere).map_err(|error| error.to_string())?,
         (Given::Si(value), _) => *value,
-        (Given::Bare(value, _), _)
-            if matches!(dimension, Dimension::Number | Dimension::Fraction) =>
-        {
-            *value
-        }
+        (Given::Bare(value, _), _) if matches!(dimension, Dimension::Number | Dimension::Fraction) => *value,
         (Given::Bare(_, text), kind) => {
-            return Err(format!(
-                "found {text} without a unit, wanted {}",
-                kind.wanted()
-            ));
+            return Err(format!("found {text} without a unit, wanted {}", kind.wanted()));
         }
         (Given::Other(what), kind) => {
             return Err(format!("found {what}, wanted {}", kind.wanted()));
@@ -56,11 +47,7 @@ pub(super) fn number_of(
             Given::Si(_) => Row::new("", value, dimension, Origin::Default).si,
             given => given.typed(),
         };
-        return Err(format!(
-            "found {found}, but the {} must be {}",
-            meaning(key.meaning),
-            key.range.words()
-        ));
+        return Err(format!("found {found}, but the {} must be {}", meaning(key.meaning), key.range.words()));
     }
     Ok(value)
 }
@@ -71,24 +58,15 @@ fn attitude(text: &str, words: &[(&str, f64)]) -> Result<f64, String> {
     }
     units::parse(text, Dimension::Angle, f64::NAN).map_err(|error| {
         if text.starts_with(|c: char| c.is_alphabetic()) {
-            unknown_word(
-                text,
-                words.iter().map(|(word, _)| *word),
-                " or an angle such as \"30 °\"",
-            )
+            unknown_word(text, words.iter().map(|(word, _)| *word), " or an angle such as \"30 °\"")
         } else {
             error.to_string()
         }
     })
 }
 
-fn unknown_word<'w>(
-    text: &str,
-    words: impl Iterator<Item = &'w str> + Clone,
-    more: &str,
-) -> String {
-    let near = units::nearest(text, words.clone())
-        .map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+fn unknown_word<'w>(text: &str, words: impl Iterator<Item = &'w str> + Clone, more: &str) -> String {
+    let near = units::nearest(text, words.clone()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
     format!("\"{text}\" is not one of {}{more}{near}", quoted(words))
 }
 
@@ -96,15 +74,8 @@ fn unknown_word<'w>(
 pub(super) fn text_of(parameter: &Parameter, entry: &Entry) -> Result<String, String> {
     match &entry.given {
         Given::Text(text) if !text.trim().is_empty() => Ok(text.to_string()),
-        Given::Text(_) => Err(format!(
-            "the text is empty; wanted the {}",
-            meaning(parameter.key.meaning)
-        )),
-        other => Err(format!(
-            "found {}, wanted {}",
-            other.typed(),
-            parameter.key.kind.wanted()
-        )),
+        Given::Text(_) => Err(format!("the text is empty; wanted the {}", meaning(parameter.key.meaning))),
+        other => Err(format!("found {}, wanted {}", other.typed(), parameter.key.kind.wanted())),
     }
 }
 
@@ -115,24 +86,16 @@ pub(super) fn word_of(
     entry: &Entry,
 ) -> Result<&'static str, String> {
     let text = text_of(parameter, entry)?;
-    words
-        .iter()
-        .copied()
-        .find(|word| *word == text)
-        .ok_or_else(|| unknown_word(&text, words.iter().copied(), ""))
+    words.iter().copied().find(|word| *word == text).ok_or_else(|| unknown_word(&text, words.iter().copied(), ""))
 }
 
 /// The path of an entry: that of a number.
 pub(super) fn path_of(parameter: &Parameter, entry: &Entry) -> Result<String, String> {
     let text = text_of(parameter, entry)?;
-    let known =
-        vocabulary::parameter(&text).map(|number| vocabulary::parameters()[number].key.kind);
+    let known = vocabulary::parameter(&text).map(|number| vocabulary::parameters()[number].key.kind);
     match known {
         Some(kind) if kind.dimension().is_some() => Ok(text),
         Some(_) => Err(format!("`{text}` is not a number and cannot be an axis")),
-        None => Err(format!(
-            "`{text}` is not a path; {}",
-            vocabulary::nearest_paths(&text)
-        )),
+        None => Err(format!("`{text}` is not a path; {}", vocabulary::nearest_paths(&text))),
     }
 }

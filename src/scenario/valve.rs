@@ -4,9 +4,7 @@ use super::reader::Reader;
 use super::vocabulary::join;
 use super::{coil, defaults};
 use crate::physics::fluid::{Fluid, Phase};
-use crate::physics::parts::{
-    Armature, Bleed, Chamber, Contact, MainStage, Pilot, Port, StageKind, Valve,
-};
+use crate::physics::parts::{Armature, Bleed, Chamber, Contact, MainStage, Pilot, Port, StageKind, Valve};
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
@@ -70,21 +68,13 @@ struct HeldGas {
     exponent: f64,
 }
 
-fn held_gas(
-    reader: &mut Reader<'_>,
-    table: &'static str,
-    name: &str,
-    volume: f64,
-    atmosphere: f64,
-) -> HeldGas {
+fn held_gas(reader: &mut Reader<'_>, table: &'static str, name: &str, volume: f64, atmosphere: f64) -> HeldGas {
     let pressure = format!("{name}_pressure");
     let mut keys = reader.table(table);
     match keys.optional(name) {
-        Some(gas) => HeldGas {
-            volume: gas,
-            pressure: keys.number(&pressure),
-            exponent: keys.number("polytropic_exponent"),
-        },
+        Some(gas) => {
+            HeldGas { volume: gas, pressure: keys.number(&pressure), exponent: keys.number("polytropic_exponent") }
+        }
         None => {
             for other in [pressure.as_str(), "polytropic_exponent"] {
                 if reader.states(&join(table, other)) {
@@ -96,11 +86,7 @@ fn held_gas(
             }
             let mut keys = reader.table(table);
             let trace = keys.number_or(name, defaults::TRACE_GAS_SHARE * volume);
-            HeldGas {
-                volume: trace,
-                pressure: atmosphere,
-                exponent: defaults::TRACE_GAS_EXPONENT,
-            }
+            HeldGas { volume: trace, pressure: atmosphere, exponent: defaults::TRACE_GAS_EXPONENT }
         }
     }
 }
@@ -111,9 +97,7 @@ fn chamber(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Chamber {
     let gas = held_gas(reader, table, "trapped_gas", volume, atmosphere);
     let wall_conductance = match fluid.phase {
         Phase::Gas(_) => reader.number("valve.chamber.wall_conductance"),
-        Phase::Liquid(_) => reader
-            .optional("valve.chamber.wall_conductance")
-            .unwrap_or(0.0),
+        Phase::Liquid(_) => reader.optional("valve.chamber.wall_conductance").unwrap_or(0.0),
     };
     Chamber {
         volume,
@@ -131,12 +115,10 @@ fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
     let (pressure_recovery_factor, critical_pressure_ratio) = match fluid.phase {
         Phase::Liquid(_) => (
             keys.number("pressure_recovery_factor"),
-            keys.optional("critical_pressure_ratio")
-                .unwrap_or(defaults::UNUSED),
+            keys.optional("critical_pressure_ratio").unwrap_or(defaults::UNUSED),
         ),
         Phase::Gas(_) => (
-            keys.optional("pressure_recovery_factor")
-                .unwrap_or(defaults::UNUSED),
+            keys.optional("pressure_recovery_factor").unwrap_or(defaults::UNUSED),
             keys.number("critical_pressure_ratio"),
         ),
     };
@@ -160,11 +142,7 @@ fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
 }
 
 fn stage_kind(reader: &mut Reader<'_>) -> StageKind {
-    let way = if reader.states("valve.main") {
-        reader.needed_choice("the main stage")
-    } else {
-        None
-    };
+    let way = if reader.states("valve.main") { reader.needed_choice("the main stage") } else { None };
     match way {
         Some(1) => {
             let mut keys = reader.table("valve.main.piston");
@@ -180,20 +158,12 @@ fn stage_kind(reader: &mut Reader<'_>) -> StageKind {
                 bulge_resistance: keys.number("bulge_resistance"),
             }
         }
-        None => StageKind::Diaphragm {
-            bulge_compliance: f64::NAN,
-            bulge_resistance: f64::NAN,
-        },
+        None => StageKind::Diaphragm { bulge_compliance: f64::NAN, bulge_resistance: f64::NAN },
     }
 }
 
 fn port(reader: &mut Reader<'_>, table: &'static str, atmosphere: f64) -> Port {
     let volume = reader.table(table).number("volume");
     let gas = held_gas(reader, table, "gas", volume, atmosphere);
-    Port {
-        volume,
-        gas: gas.volume,
-        gas_pressure: gas.pressure,
-        polytropic_exponent: gas.exponent,
-    }
+    Port { volume, gas: gas.volume, gas_pressure: gas.pressure, polytropic_exponent: gas.exponent }
 }

@@ -19,12 +19,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, sink_pressure);
     let valve = valve::read(reader, &fluid, atmosphere);
     if let Some(flow) = flow {
-        reader.derived(
-            "flow",
-            flow,
-            Dimension::MassFlow,
-            "mass flow of the open valve",
-        );
+        reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
     Scenario {
         name: reader.document().name().to_owned(),

@@ -81,7 +81,12 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
         let interval = Interval { from: at, to: at + length };
         let first = StepSize::Controlled { first: Some(1e-5) };
         if integrate::<4, 2, 1, 3, _>(&mut system, interval, &mut state, first, &settings, &mut counters).is_err() {
-            return HeldMagnet { winding_power: f64::NAN, current: f64::NAN, least_pull: f64::NAN, mean_pull: f64::NAN };
+            return HeldMagnet {
+                winding_power: f64::NAN,
+                current: f64::NAN,
+                least_pull: f64::NAN,
+                mean_pull: f64::NAN,
+            };
         }
         at += length;
     }
@@ -119,7 +124,7 @@ pub fn winding_temperature(scenario: &Scenario) -> f64 {
         let new = 0.5 * (temperature + next(temperature));
         let change = (new - temperature).abs();
         temperature = new;
-        if !(change > TEMPERATURE_STEP) {
+        if change.is_nan() || change <= TEMPERATURE_STEP {
             break;
         }
     }

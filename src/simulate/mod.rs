@@ -103,7 +103,7 @@ pub enum RunError {
 impl fmt::Display for RunError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            RunError::Solve { state, cause } if state.is_empty() => write!(f, "the integration failed: {cause}"),
+            RunError::Solve { state: "", cause } => write!(f, "the integration failed: {cause}"),
             RunError::Solve { state, cause } => write!(f, "the integration failed at {state}: {cause}"),
             RunError::Ledger { name, residue, allowed } => write!(
                 f,
@@ -159,11 +159,7 @@ fn start(scenario: &Scenario, installation: Installation, tolerance: f64) -> Run
         amplitude: scenario.supply.pulsation,
         angular_frequency: pulsation,
     };
-    let sink = EndPressure {
-        mean: p_k - installation.downstream.state.datum,
-        amplitude: 0.0,
-        angular_frequency: 0.0,
-    };
+    let sink = EndPressure { mean: p_k - installation.downstream.state.datum, amplitude: 0.0, angular_frequency: 0.0 };
     let side = |line: &crate::physics::parts::Line, state, end| {
         if is_lumped(line) {
             FarSide::Lumped(end)
@@ -262,8 +258,7 @@ fn simulate_at(
 /// The record, if its ledger closes.
 fn closed(record: Record) -> Result<Record, RunError> {
     let allowed = ALLOWED_RESIDUE;
-    // Not `>`, so that a residue that is not a number is caught too.
-    match record.balances.iter().find(|b| !(b.relative() <= allowed)) {
+    match record.balances.iter().find(|b| b.relative().is_nan() || b.relative() > allowed) {
         Some(b) => Err(RunError::Ledger { name: b.name, residue: b.relative(), allowed }),
         None => Ok(record),
     }

@@ -91,7 +91,13 @@ impl Running {
     fn send(&mut self, time: f64, y: &[f64; STATES], rates: &[f64; STATES], instant: &Instant<f64>) {
         let ends = [
             (&mut self.upstream, &self.installation.upstream, &self.installation.inlet, INLET, instant.inlet_flow),
-            (&mut self.downstream, &self.installation.downstream, &self.installation.outlet, OUTLET, -instant.outlet_flow),
+            (
+                &mut self.downstream,
+                &self.installation.downstream,
+                &self.installation.outlet,
+                OUTLET,
+                -instant.outlet_flow,
+            ),
         ];
         for (far, end, cell, place, flow) in ends {
             if let FarSide::Waves(line) = far {

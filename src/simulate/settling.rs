@@ -121,7 +121,8 @@ impl Settling {
         let open = y[LIFT] > 0.97 * self.full_lift;
         let allowed = self.differential * if shut || open { STILL_PRESSURE_AT_STOP } else { STILL_PRESSURE };
         let mut pressure_moves = false;
-        for (range, p) in self.pressures.iter_mut().zip([now.inlet_pressure, now.outlet_pressure, now.chamber_pressure]) {
+        for (range, p) in self.pressures.iter_mut().zip([now.inlet_pressure, now.outlet_pressure, now.chamber_pressure])
+        {
             pressure_moves |= range.stretch(p) > allowed;
         }
         // After closing, the line may ring for long; only a re-opening stage and a span of ringing count then.

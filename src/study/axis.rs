@@ -23,7 +23,11 @@ pub struct Grid {
 impl Grid {
     /// The grid that a document's map asks for; none if a path is no number.
     pub fn new(document: &Document, x: &AxisRange, y: &AxisRange) -> Option<Self> {
-        Some(Grid { x: axis(document, x)?, y: axis(document, y)?, rate_is_up: y.path == CYCLE_RATE && x.path != CYCLE_RATE })
+        Some(Grid {
+            x: axis(document, x)?,
+            y: axis(document, y)?,
+            rate_is_up: y.path == CYCLE_RATE && x.path != CYCLE_RATE,
+        })
     }
 }
 

@@ -25,9 +25,9 @@ pub fn scenario_at(document: &Document, settings: &[(&str, f64)]) -> Result<Scen
     for (path, value) in settings {
         changed = changed.with_number(path, *value).map_err(|problem| problem.message.clone())?;
     }
-    let (scenario, _) = changed.scenario().map_err(|problems| {
-        problems.0.first().map_or_else(String::new, |problem| problem.message.clone())
-    })?;
+    let (scenario, _) = changed
+        .scenario()
+        .map_err(|problems| problems.0.first().map_or_else(String::new, |problem| problem.message.clone()))?;
     Ok(scenario)
 }
 

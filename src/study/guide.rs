@@ -5,8 +5,8 @@ use super::examine::hand;
 use super::map::{Cell, CellResult, Guide};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;
-use crate::simulate::{install, transits};
 use crate::simulate::throttle::prepare;
+use crate::simulate::{install, transits};
 use crate::units::{Dimension, UnitSystem, show};
 use crate::verdict::Behaviour;
 

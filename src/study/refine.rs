@@ -43,12 +43,11 @@ fn origin(cell: &Cell, row: usize) -> Option<usize> {
 }
 
 /// Gaps of a map; rows that share both transients share the gap.
-fn gaps(grid: &Grid, columns: &[Vec<Cell>]) -> Vec<Gap> {
+fn gaps(columns: &[Vec<Cell>]) -> Vec<Gap> {
     let mut found: Vec<Gap> = Vec::new();
     for column in 0..columns.len().saturating_sub(1) {
         let first = found.len();
-        for row in 0..grid.y.values.len() {
-            let (a, b) = (&columns[column][row], &columns[column + 1][row]);
+        for (row, (a, b)) in columns[column].iter().zip(&columns[column + 1]).enumerate() {
             let (Some(left), Some(right)) = (leading(a), leading(b)) else { continue };
             if left == right {
                 continue;
@@ -70,7 +69,7 @@ fn gaps(grid: &Grid, columns: &[Vec<Cell>]) -> Vec<Gap> {
 
 /// Refined boundary points of a map, in the order of columns and rows.
 pub fn boundaries(document: &Document, grid: &Grid, columns: &[Vec<Cell>], job: &MapJob<'_>) -> Vec<BoundaryPoint> {
-    let gaps = gaps(grid, columns);
+    let gaps = gaps(columns);
     let points: Vec<Vec<BoundaryPoint>> = gaps
         .par_iter()
         .map(|gap| {

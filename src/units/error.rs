@@ -64,67 +64,33 @@ pub enum UnitCause {
 
 impl fmt::Display for UnitError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let UnitError {
-            found,
-            wanted,
-            cause,
-        } = self;
+        let UnitError { found, wanted, cause } = self;
         let words = wanted.words();
         let example = wanted.example();
         match cause {
-            UnitCause::Empty => write!(
-                out,
-                "found an empty text, wanted {words} such as \"{example}\""
-            ),
+            UnitCause::Empty => write!(out, "found an empty text, wanted {words} such as \"{example}\""),
             UnitCause::NotANumber => {
-                write!(
-                    out,
-                    "\"{found}\" does not start with a number; wanted {words} such as \"{example}\""
-                )
+                write!(out, "\"{found}\" does not start with a number; wanted {words} such as \"{example}\"")
             }
-            UnitCause::NotFinite => write!(
-                out,
-                "\"{found}\" is not a finite number; wanted {words} such as \"{example}\""
-            ),
+            UnitCause::NotFinite => {
+                write!(out, "\"{found}\" is not a finite number; wanted {words} such as \"{example}\"")
+            }
             UnitCause::Comma(point) => {
-                write!(
-                    out,
-                    "\"{found}\" has a comma; the decimal sign is a point and digits are not grouped"
-                )?;
-                if point.is_empty() {
-                    Ok(())
-                } else {
-                    write!(out, ", so perhaps \"{point}\"")
-                }
+                write!(out, "\"{found}\" has a comma; the decimal sign is a point and digits are not grouped")?;
+                if point.is_empty() { Ok(()) } else { write!(out, ", so perhaps \"{point}\"") }
             }
-            UnitCause::GroupedDigits => write!(
-                out,
-                "\"{found}\" has blanks between its digits; write the number without them"
-            ),
+            UnitCause::GroupedDigits => {
+                write!(out, "\"{found}\" has blanks between its digits; write the number without them")
+            }
             UnitCause::MissingUnit => {
-                write!(
-                    out,
-                    "\"{found}\" has no unit; wanted {words}{}, such as \"{example}\"",
-                    choice(*wanted)
-                )
+                write!(out, "\"{found}\" has no unit; wanted {words}{}, such as \"{example}\"", choice(*wanted))
             }
             UnitCause::UnknownUnit { unit, nearest } => {
-                write!(
-                    out,
-                    "\"{unit}\" is not a unit for {words}; write it{}",
-                    choice(*wanted)
-                )?;
-                nearest
-                    .as_ref()
-                    .map_or(Ok(()), |near| write!(out, "; did you mean \"{near}\"?"))
+                write!(out, "\"{unit}\" is not a unit for {words}; write it{}", choice(*wanted))?;
+                nearest.as_ref().map_or(Ok(()), |near| write!(out, "; did you mean \"{near}\"?"))
             }
             UnitCause::OtherKind { unit, kind } => {
-                write!(
-                    out,
-                    "\"{unit}\" is a unit for {}; wanted {words}{}",
-                    kind.words(),
-                    choice(*wanted)
-                )
+                write!(out, "\"{unit}\" is a unit for {}; wanted {words}{}", kind.words(), choice(*wanted))
             }
             UnitCause::AbsoluteOrGauge { number, unit } => write!(
                 out,
@@ -142,11 +108,7 @@ impl fmt::Display for UnitError {
                     "\"{found}\" is a gauge pressure, which cannot be used here; write it absolute, such as \"{example}\""
                 )
             }
-            UnitCause::BelowZero(value) => write!(
-                out,
-                "\"{found}\" is {value}, which is below {}",
-                bottom(*wanted)
-            ),
+            UnitCause::BelowZero(value) => write!(out, "\"{found}\" is {value}, which is below {}", bottom(*wanted)),
         }
     }
 }
@@ -164,9 +126,5 @@ fn bottom(dimension: Dimension) -> &'static str {
 /// The accepted units of a kind, as the end of a sentence.
 fn choice(dimension: Dimension) -> String {
     let units = super::accepted_units(dimension);
-    if units.is_empty() {
-        " without a unit".to_owned()
-    } else {
-        format!(" in one of {}", units.join(", "))
-    }
+    if units.is_empty() { " without a unit".to_owned() } else { format!(" in one of {}", units.join(", ")) }
 }

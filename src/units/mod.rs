@@ -18,10 +18,7 @@ pub use show::{ColumnUnit, UnitSystem, column_unit, show};
 
 /// The recommended spellings of the units of a kind.
 pub fn accepted_units(dimension: Dimension) -> Vec<String> {
-    let names = table::units(dimension)
-        .iter()
-        .map(|unit| unit.name)
-        .filter(|name| !name.is_empty());
+    let names = table::units(dimension).iter().map(|unit| unit.name).filter(|name| !name.is_empty());
     match dimension {
         Dimension::AbsolutePressure => names
             .take_while(|&name| name != "inHg")
@@ -39,12 +36,7 @@ pub fn accepted_units(dimension: Dimension) -> Vec<String> {
 pub fn nearest<'w>(word: &str, among: impl Iterator<Item = &'w str>) -> Option<&'w str> {
     let lower = word.to_lowercase();
     among
-        .map(|candidate| {
-            (
-                strsim::jaro_winkler(&lower, &candidate.to_lowercase()),
-                candidate,
-            )
-        })
+        .map(|candidate| (strsim::jaro_winkler(&lower, &candidate.to_lowercase()), candidate))
         .filter(|(likeness, _)| *likeness > 0.7)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, candidate)| candidate)

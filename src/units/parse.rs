@@ -8,19 +8,12 @@ use super::{Dimension, UnitCause, UnitError, nearest};
 /// says that there is none, and gauge pressures are refused).
 pub fn parse(text: &str, dimension: Dimension, atmosphere: f64) -> Result<f64, UnitError> {
     let found = text.trim();
-    value(found, dimension, atmosphere).map_err(|cause| UnitError {
-        found: found.to_owned(),
-        wanted: dimension,
-        cause,
-    })
+    value(found, dimension, atmosphere).map_err(|cause| UnitError { found: found.to_owned(), wanted: dimension, cause })
 }
 
 fn value(found: &str, dimension: Dimension, atmosphere: f64) -> Result<f64, UnitCause> {
     let (number, unit) = split(found)?;
-    let value: f64 = number
-        .replace('−', "-")
-        .parse()
-        .map_err(|_| UnitCause::NotANumber)?;
+    let value: f64 = number.replace('−', "-").parse().map_err(|_| UnitCause::NotANumber)?;
     if !value.is_finite() {
         return Err(UnitCause::NotFinite);
     }
@@ -32,10 +25,7 @@ fn value(found: &str, dimension: Dimension, atmosphere: f64) -> Result<f64, Unit
     if !si.is_finite() {
         return Err(UnitCause::NotFinite);
     }
-    let has_bottom = matches!(
-        dimension,
-        Dimension::AbsolutePressure | Dimension::Temperature
-    );
+    let has_bottom = matches!(dimension, Dimension::AbsolutePressure | Dimension::Temperature);
     if has_bottom && si < 0.0 {
         let (number, unit) = super::show(si, dimension, super::UnitSystem::Si);
         return Err(UnitCause::BelowZero(format!("{number} {unit}")));
@@ -54,11 +44,7 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
     if number.trim_start_matches(['+', '-', '−']).is_empty() {
         let lower = unit.to_ascii_lowercase();
         let special = lower.starts_with("nan") || lower.starts_with("inf");
-        return Err(if special {
-            UnitCause::NotFinite
-        } else {
-            UnitCause::NotANumber
-        });
+        return Err(if special { UnitCause::NotFinite } else { UnitCause::NotANumber });
     }
     if let Some(behind) = rest.strip_prefix(',')
         && behind.starts_with(|c: char| c.is_ascii_digit())
@@ -67,17 +53,10 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
         let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
         let grouped = digits == 3 && number.trim_start_matches(['+', '-', '−']) != "0";
         let several = number.contains('.') || behind[digits..].starts_with(['.', ',']);
-        let point = if grouped || several {
-            String::new()
-        } else {
-            format!("{number}.{behind}")
-        };
+        let point = if grouped || several { String::new() } else { format!("{number}.{behind}") };
         return Err(UnitCause::Comma(point));
     }
-    if rest.starts_with(' ')
-        && unit.starts_with(|c: char| c.is_ascii_digit())
-        && !unit.starts_with("1/")
-    {
+    if rest.starts_with(' ') && unit.starts_with(|c: char| c.is_ascii_digit()) && !unit.starts_with("1/") {
         return Err(UnitCause::GroupedDigits);
     }
     Ok((number, unit))
@@ -86,11 +65,7 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
 /// Length in bytes of the number at the start: sign, digits, point, digits, and an exponent where digits follow it.
 fn number_length(text: &str) -> usize {
     let digits = |from: usize| text[from..].bytes().take_while(u8::is_ascii_digit).count();
-    let sign = text
-        .chars()
-        .next()
-        .filter(|c| ['+', '-', '−'].contains(c))
-        .map_or(0, char::len_utf8);
+    let sign = text.chars().next().filter(|c| ['+', '-', '−'].contains(c)).map_or(0, char::len_utf8);
     let whole = digits(sign);
     let mut end = sign + whole;
     if text[end..].starts_with('.') {
@@ -112,21 +87,14 @@ fn number_length(text: &str) -> usize {
 
 /// The unit of that spelling among those of the kind; the recommended spelling, which needs no rewriting, is tried first.
 fn find(dimension: Dimension, unit: &str) -> Result<Unit, UnitCause> {
-    let recommended = units(dimension)
-        .iter()
-        .copied()
-        .find(|known| known.name == unit);
-    recommended
-        .or_else(|| known(dimension, &plain(unit)))
-        .ok_or_else(|| refusal(dimension, unit))
+    let recommended = units(dimension).iter().copied().find(|known| known.name == unit);
+    recommended.or_else(|| known(dimension, &plain(unit))).ok_or_else(|| refusal(dimension, unit))
 }
 
 fn known(dimension: Dimension, spelling: &str) -> Option<Unit> {
     let all = units(dimension).iter().copied();
     let listed = |unit: &Unit| unit.name == spelling || unit.also.contains(&spelling);
-    all.clone()
-        .find(listed)
-        .or_else(|| all.clone().find(|unit| plain(unit.name) == spelling))
+    all.clone().find(listed).or_else(|| all.clone().find(|unit| plain(unit.name) == spelling))
 }
 
 /// Why that unit is refused: missing, of another kind, or unknown.
@@ -144,17 +112,11 @@ fn refusal(dimension: Dimension, unit: &str) -> UnitCause {
         }
     });
     if let Some(kind) = other {
-        return UnitCause::OtherKind {
-            unit: unit.to_owned(),
-            kind,
-        };
+        return UnitCause::OtherKind { unit: unit.to_owned(), kind };
     }
     let accepted = super::accepted_units(dimension);
     let nearest = nearest(unit, accepted.iter().map(String::as_str)).map(str::to_owned);
-    UnitCause::UnknownUnit {
-        unit: unit.to_owned(),
-        nearest,
-    }
+    UnitCause::UnknownUnit { unit: unit.to_owned(), nearest }
 }
 
 /// A pressure that must say what it is counted from.
@@ -168,10 +130,9 @@ fn absolute(number: &str, value: f64, unit: &str, atmosphere: f64) -> Result<f64
         Reference::Vacuum => Ok(known.to_si(value)),
         Reference::Atmosphere if atmosphere.is_nan() => Err(UnitCause::NoAtmosphere),
         Reference::Atmosphere => Ok(known.to_si(value) + atmosphere),
-        Reference::Unsaid | Reference::Difference => Err(UnitCause::AbsoluteOrGauge {
-            number: number.to_owned(),
-            unit: known.name.to_owned(),
-        }),
+        Reference::Unsaid | Reference::Difference => {
+            Err(UnitCause::AbsoluteOrGauge { number: number.to_owned(), unit: known.name.to_owned() })
+        }
     }
 }
 
@@ -184,8 +145,8 @@ fn difference(value: f64, unit: &str) -> Result<f64, UnitCause> {
     };
     match said {
         Reference::Unsaid | Reference::Difference => Ok(known.to_si(value)),
-        Reference::Vacuum | Reference::Atmosphere => Err(UnitCause::DifferenceWithReference {
-            bare: known.name.to_owned(),
-        }),
+        Reference::Vacuum | Reference::Atmosphere => {
+            Err(UnitCause::DifferenceWithReference { bare: known.name.to_owned() })
+        }
     }
 }

@@ -49,12 +49,7 @@ fn fitting(value: f64, dimension: Dimension, system: UnitSystem) -> (Unit, &'sta
         column_name(dimension, system)
     } else {
         let ladder = ladder(dimension, system);
-        ladder
-            .iter()
-            .rev()
-            .find(|step| size >= step.1)
-            .unwrap_or(&ladder[0])
-            .0
+        ladder.iter().rev().find(|step| size >= step.1).unwrap_or(&ladder[0]).0
     };
     (named(dimension, name), name)
 }
@@ -62,17 +57,11 @@ fn fitting(value: f64, dimension: Dimension, system: UnitSystem) -> (Unit, &'sta
 /// The unit of that shown name. Absolute pressures are shown with their reference, which the table of bare units lacks.
 fn named(dimension: Dimension, name: &str) -> Unit {
     let bare = match dimension {
-        Dimension::AbsolutePressure => name
-            .strip_suffix("(a)")
-            .or(name.strip_suffix('a'))
-            .unwrap_or(name),
+        Dimension::AbsolutePressure => name.strip_suffix("(a)").or(name.strip_suffix('a')).unwrap_or(name),
         _ => name,
     };
     let all = units(dimension);
-    all.iter()
-        .copied()
-        .find(|unit| unit.name == bare)
-        .unwrap_or(all[0])
+    all.iter().copied().find(|unit| unit.name == bare).unwrap_or(all[0])
 }
 
 fn digits(number: f64) -> String {
@@ -80,38 +69,23 @@ fn digits(number: f64) -> String {
         return "unknown".to_owned();
     }
     if number.is_infinite() {
-        return if number > 0.0 {
-            "infinite"
-        } else {
-            "-infinite"
-        }
-        .to_owned();
+        return if number > 0.0 { "infinite" } else { "-infinite" }.to_owned();
     }
     if number == 0.0 {
         return "0".to_owned();
     }
-    let rounded: f64 = format!("{number:.*e}", (DIGITS - 1) as usize)
-        .parse()
-        .unwrap_or(number);
+    let rounded: f64 = format!("{number:.*e}", (DIGITS - 1) as usize).parse().unwrap_or(number);
     let exponent = rounded.abs().log10().floor() as i32;
     if !(-3..6).contains(&exponent) {
         let text = format!("{number:.*e}", (DIGITS - 1) as usize);
         let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));
         return format!("{}e{power}", trimmed(mantissa));
     }
-    trimmed(&format!(
-        "{number:.*}",
-        (DIGITS - 1 - exponent).max(0) as usize
-    ))
-    .to_owned()
+    trimmed(&format!("{number:.*}", (DIGITS - 1 - exponent).max(0) as usize)).to_owned()
 }
 
 fn trimmed(number: &str) -> &str {
-    if number.contains('.') {
-        number.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        number
-    }
+    if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number }
 }
 
 type Ladder = &'static [(&'static str, f64)];

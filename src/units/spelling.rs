@@ -58,15 +58,9 @@ pub(super) fn reference(plain: &str) -> (&str, Reference) {
         }
     }
     // A single letter is an ending only behind a unit that is complete without it: the `a` of `Pa` is not one.
-    for (ending, reference) in [
-        ('a', Reference::Vacuum),
-        ('g', Reference::Atmosphere),
-        ('d', Reference::Difference),
-    ] {
+    for (ending, reference) in [('a', Reference::Vacuum), ('g', Reference::Atmosphere), ('d', Reference::Difference)] {
         if let Some(bare) = plain.strip_suffix(ending)
-            && super::table::PRESSURES
-                .iter()
-                .any(|unit| unit.name == bare || unit.also.contains(&bare))
+            && super::table::PRESSURES.iter().any(|unit| unit.name == bare || unit.also.contains(&bare))
         {
             return (bare, reference);
         }

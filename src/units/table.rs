@@ -42,20 +42,8 @@ const fn unit(name: &'static str, also: &'static [&'static str], times: f64, ove
     shifted(name, also, 0.0, times, over)
 }
 
-const fn shifted(
-    name: &'static str,
-    also: &'static [&'static str],
-    before: f64,
-    times: f64,
-    over: f64,
-) -> Unit {
-    Unit {
-        name,
-        also,
-        before,
-        times,
-        over,
-    }
+const fn shifted(name: &'static str, also: &'static [&'static str], before: f64, times: f64, over: f64) -> Unit {
+    Unit { name, also, before, times, over }
 }
 
 /// 1 lb, kg.
@@ -82,26 +70,9 @@ const ROOT_DENSITY_PER_PSI: f64 = 0.380_838_204_136_887;
 const RATES: &[Unit] = &[
     unit("Hz", &["hz"], 1.0, 1.0),
     unit("kHz", &[], 1000.0, 1.0),
-    unit(
-        "1/s",
-        &["/s", "pers", "persecond", "cycles/s", "cycle/s"],
-        1.0,
-        1.0,
-    ),
-    unit(
-        "1/min",
-        &["/min", "permin", "perminute", "cycles/min", "cycle/min"],
-        1.0,
-        60.0,
-    ),
-    unit(
-        "1/h",
-        &[
-            "/h", "perh", "perhour", "cycles/h", "cycle/h", "1/hr", "/hr",
-        ],
-        1.0,
-        3600.0,
-    ),
+    unit("1/s", &["/s", "pers", "persecond", "cycles/s", "cycle/s"], 1.0, 1.0),
+    unit("1/min", &["/min", "permin", "perminute", "cycles/min", "cycle/min"], 1.0, 60.0),
+    unit("1/h", &["/h", "perh", "perhour", "cycles/h", "cycle/h", "1/hr", "/hr"], 1.0, 3600.0),
     unit("1/d", &["/d", "perday", "cycles/day"], 1.0, 86_400.0),
 ];
 

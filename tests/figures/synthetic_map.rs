@@ -18,11 +18,7 @@ pub(crate) fn result(behaviours: &[(Behaviour, bool)]) -> Cell {
         })
         .collect();
     Cell::Done(Box::new(CellResult {
-        indicators: Indicators {
-            closing_time: Some(0.0123),
-            mean_lift: Some(0.5),
-            ..Indicators::default()
-        },
+        indicators: Indicators { closing_time: Some(0.0123), mean_lift: Some(0.5), ..Indicators::default() },
         verdict: Verdict { findings },
         ledger_residue: 1.5e-9,
         steps: 1000,
@@ -40,11 +36,7 @@ pub(crate) fn axis(
     points: usize,
 ) -> Axis {
     let share = |i: usize| {
-        if points > 1 {
-            i as f64 / (points - 1) as f64
-        } else {
-            0.0
-        }
+        if points > 1 { i as f64 / (points - 1) as f64 } else { 0.0 }
     };
     let value = |i: usize| {
         if logarithmic {
@@ -53,13 +45,7 @@ pub(crate) fn axis(
             range.0 + (range.1 - range.0) * share(i)
         }
     };
-    Axis {
-        path: path.into(),
-        title: title.into(),
-        dimension,
-        logarithmic,
-        values: (0..points).map(value).collect(),
-    }
+    Axis { path: path.into(), title: title.into(), dimension, logarithmic, values: (0..points).map(value).collect() }
 }
 
 fn leading(bar: f64, per_hour: f64) -> Behaviour {
@@ -84,15 +70,10 @@ fn leading(bar: f64, per_hour: f64) -> Behaviour {
 
 fn cell(bar: f64, per_hour: f64, row: usize, column: usize) -> Cell {
     if (27..=29).contains(&row) && (20..=23).contains(&column) {
-        return Cell::Failed(
-            "step size fell below 1e-14 s at t = 0.0132 s (chamber pressure)".into(),
-        );
+        return Cell::Failed("step size fell below 1e-14 s at t = 0.0132 s (chamber pressure)".into());
     }
     let first = leading(bar, per_hour);
-    let adverse = !matches!(
-        first,
-        Behaviour::OpensFully | Behaviour::FloatsSteadily | Behaviour::StillSettling
-    );
+    let adverse = !matches!(first, Behaviour::OpensFully | Behaviour::FloatsSteadily | Behaviour::StillSettling);
     let mut all = vec![(first, adverse)];
     if bar > 3.0 && first == Behaviour::OpensFully {
         all.push((Behaviour::Hammers, true));
@@ -119,18 +100,9 @@ fn boundaries(x: &Axis, y: &Axis) -> Vec<BoundaryPoint> {
                 let (mut low, mut high) = (pair[0], pair[1]);
                 for _ in 0..8 {
                     let middle = (low * high).sqrt();
-                    if kind(middle) == left {
-                        low = middle
-                    } else {
-                        high = middle
-                    }
+                    if kind(middle) == left { low = middle } else { high = middle }
                 }
-                all.push(BoundaryPoint {
-                    x: (low * high).sqrt(),
-                    y: rate,
-                    left,
-                    right,
-                });
+                all.push(BoundaryPoint { x: (low * high).sqrt(), y: rate, left, right });
             }
         }
     }
@@ -139,22 +111,8 @@ fn boundaries(x: &Axis, y: &Axis) -> Vec<BoundaryPoint> {
 
 /// The usual map: differential pressure across, cycle rate up.
 pub(crate) fn usual() -> StabilityMap {
-    let x = axis(
-        "supply.differential",
-        "differential pressure",
-        Dimension::PressureDifference,
-        true,
-        (2e3, 25e5),
-        44,
-    );
-    let y = axis(
-        "duty.cycle_rate",
-        "cycle rate",
-        Dimension::CycleRate,
-        true,
-        (4.0 / 3600.0, 4.0),
-        32,
-    );
+    let x = axis("supply.differential", "differential pressure", Dimension::PressureDifference, true, (2e3, 25e5), 44);
+    let y = axis("duty.cycle_rate", "cycle rate", Dimension::CycleRate, true, (4.0 / 3600.0, 4.0), 32);
     let mut cells = Vec::new();
     for (row, &rate) in y.values.iter().enumerate() {
         for (column, &pa) in x.values.iter().enumerate() {
@@ -162,19 +120,9 @@ pub(crate) fn usual() -> StabilityMap {
         }
     }
     let boundaries = boundaries(&x, &y);
-    let across_valve = x
-        .values
-        .iter()
-        .map(|&v| (v > 4e3).then_some(0.3 * v))
-        .collect();
-    let upright = |label: &str, at: f64| Guide {
-        label: label.into(),
-        points: vec![(at, 1e-4), (at, 100.0)],
-    };
-    let curve = (0..60)
-        .map(|i| 1e4 * 1.09_f64.powi(i))
-        .map(|v| (v, 1.2 * (v / 1e5).powf(-0.3)))
-        .collect();
+    let across_valve = x.values.iter().map(|&v| (v > 4e3).then_some(0.3 * v)).collect();
+    let upright = |label: &str, at: f64| Guide { label: label.into(), points: vec![(at, 1e-4), (at, 100.0)] };
+    let curve = (0..60).map(|i| 1e4 * 1.09_f64.powi(i)).map(|v| (v, 1.2 * (v / 1e5).powf(-0.3))).collect();
     StabilityMap {
         scenario: "hot-water-loop".into(),
         question: "At which differential pressures and cycle rates does the valve of the hot-water loop chatter or bang?".into(),
@@ -208,22 +156,11 @@ pub(crate) fn other_axes() -> StabilityMap {
         (0.6, 1.2),
         13,
     );
-    let y = axis(
-        "upstream.length",
-        "length of the upstream line",
-        Dimension::Length,
-        false,
-        (0.5, 30.0),
-        12,
-    );
+    let y = axis("upstream.length", "length of the upstream line", Dimension::Length, false, (0.5, 30.0), 12);
     let mut cells = Vec::new();
     for &length in &y.values {
         for &share in &x.values {
-            let first = if share < 0.78 {
-                Behaviour::WillNotOpen
-            } else {
-                Behaviour::OpensFully
-            };
+            let first = if share < 0.78 { Behaviour::WillNotOpen } else { Behaviour::OpensFully };
             let mut all = vec![(first, first == Behaviour::WillNotOpen)];
             if share > 0.8 && length > 8.0 {
                 all.push((Behaviour::Hammers, true));
@@ -246,10 +183,7 @@ pub(crate) fn other_axes() -> StabilityMap {
         cells,
         across_valve: vec![],
         boundaries: vec![],
-        guides: vec![Guide {
-            label: "lowest supply 85 %".into(),
-            points: vec![(0.85, 0.0), (0.85, 40.0)],
-        }],
+        guides: vec![Guide { label: "lowest supply 85 %".into(), points: vec![(0.85, 0.0), (0.85, 40.0)] }],
         disagreements: vec![],
         operating_point: (1.5, 3.0),
         overrides: vec![],
@@ -277,9 +211,7 @@ pub(crate) fn odd() -> Vec<(&'static str, StabilityMap)> {
         "one_column",
         with(&|m| {
             m.x.values.truncate(1);
-            m.cells = (0..12)
-                .map(|_| result(&[(Behaviour::Flutters, true)]))
-                .collect();
+            m.cells = (0..12).map(|_| result(&[(Behaviour::Flutters, true)])).collect();
         }),
     ));
     all.push((
@@ -293,33 +225,19 @@ pub(crate) fn odd() -> Vec<(&'static str, StabilityMap)> {
     all.push((
         "all_failed",
         with(&|m| {
-            m.cells
-                .iter_mut()
-                .for_each(|c| *c = Cell::Failed("chamber pressure is not finite".into()));
+            m.cells.iter_mut().for_each(|c| *c = Cell::Failed("chamber pressure is not finite".into()));
         }),
     ));
-    all.push((
-        "all_missing",
-        with(&|m| m.cells.iter_mut().for_each(|c| *c = Cell::Missing)),
-    ));
+    all.push(("all_missing", with(&|m| m.cells.iter_mut().for_each(|c| *c = Cell::Missing))));
     all.push((
         "not_a_number",
         with(&|m| {
             m.x.values[3] = f64::NAN;
             m.operating_point = (f64::NAN, f64::INFINITY);
-            m.guides[0].points = vec![
-                (f64::NAN, 1.0),
-                (1.0, f64::INFINITY),
-                (0.9, 2.0),
-                (0.9, 1e300),
-            ];
+            m.guides[0].points = vec![(f64::NAN, 1.0), (1.0, f64::INFINITY), (0.9, 2.0), (0.9, 1e300)];
             m.across_valve = vec![Some(f64::NAN), None, Some(1.0)];
-            m.boundaries = vec![BoundaryPoint {
-                x: f64::NAN,
-                y: 3.0,
-                left: Behaviour::Hums,
-                right: Behaviour::Hammers,
-            }];
+            m.boundaries =
+                vec![BoundaryPoint { x: f64::NAN, y: 3.0, left: Behaviour::Hums, right: Behaviour::Hammers }];
         }),
     ));
     all.push(("not_rising", with(&|m| m.y.values.reverse())));

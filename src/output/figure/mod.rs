@@ -31,13 +31,7 @@ fn head(origin: &Origin, width: f64) -> Vec<Paragraph> {
         below.push(format!("Changed: {}", origin.overrides.join(", ")));
     }
     let title = Paragraph::new(origin.question, LARGE, BLACK, width);
-    std::iter::once(title)
-        .chain(
-            below
-                .iter()
-                .map(|line| Paragraph::new(line, SMALL, GREY, width)),
-        )
-        .collect()
+    std::iter::once(title).chain(below.iter().map(|line| Paragraph::new(line, SMALL, GREY, width))).collect()
 }
 
 /// A finished figure.

@@ -40,22 +40,14 @@ impl Axis {
             let widening = if low == 0.0 { 1.0 } else { 0.1 * low.abs() };
             (low, high) = (low - widening, high + widening);
         }
-        Axis {
-            spacing,
-            low,
-            high,
-            start: extent.0,
-            end: extent.1,
-        }
+        Axis { spacing, low, high, start: extent.0, end: extent.1 }
     }
 
     /// Place of a value, points.
     pub fn place(&self, value: f64) -> f64 {
         let share = match self.spacing {
             Spacing::Linear => (value - self.low) / (self.high - self.low),
-            Spacing::Logarithmic if value > 0.0 => {
-                (value / self.low).ln() / (self.high / self.low).ln()
-            }
+            Spacing::Logarithmic if value > 0.0 => (value / self.low).ln() / (self.high / self.low).ln(),
             Spacing::Logarithmic if value.is_nan() => f64::NAN,
             Spacing::Logarithmic => f64::NEG_INFINITY,
         };
@@ -87,19 +79,10 @@ mod tests {
 
     #[test]
     fn odd_ranges_still_give_an_axis() {
-        for range in [
-            (f64::NAN, 1.0),
-            (2.0, 2.0),
-            (0.0, 0.0),
-            (3.0, 1.0),
-            (-1.0, f64::INFINITY),
-        ] {
+        for range in [(f64::NAN, 1.0), (2.0, 2.0), (0.0, 0.0), (3.0, 1.0), (-1.0, f64::INFINITY)] {
             for spacing in [Spacing::Linear, Spacing::Logarithmic] {
                 let axis = Axis::new(spacing, range, (0.0, 10.0));
-                assert!(
-                    axis.low < axis.high && axis.place(axis.low) == 0.0,
-                    "{range:?}"
-                );
+                assert!(axis.low < axis.high && axis.place(axis.low) == 0.0, "{range:?}");
             }
         }
     }

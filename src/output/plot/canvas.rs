@@ -2,9 +2,7 @@
 
 use plotters::prelude::{DrawingBackend, SVGBackend};
 use plotters::style::text_anchor::{HPos, Pos, VPos};
-use plotters::style::{
-    Color, FontDesc, FontFamily, FontStyle, FontTransform, RGBColor, ShapeStyle, TextStyle,
-};
+use plotters::style::{Color, FontDesc, FontFamily, FontStyle, FontTransform, RGBColor, ShapeStyle, TextStyle};
 
 use super::colour::{Colour, WHITE};
 use super::{Rect, clip, font};
@@ -52,11 +50,7 @@ pub struct Stroke {
 impl Stroke {
     /// An unbroken line.
     pub fn solid(colour: Colour, width: f64) -> Stroke {
-        Stroke {
-            colour,
-            width,
-            dash: Dash::Solid,
-        }
+        Stroke { colour, width, dash: Dash::Solid }
     }
 }
 
@@ -108,15 +102,7 @@ pub fn draw(size: (f64, f64), name: &str, paint: impl FnOnce(&mut Canvas)) -> St
     {
         let backend = SVGBackend::with_string(&mut drawing, fine);
         let mut canvas = Canvas { backend };
-        canvas.fill_rect(
-            &Rect {
-                left: 0.0,
-                top: 0.0,
-                right: size.0,
-                bottom: size.1,
-            },
-            WHITE,
-        );
+        canvas.fill_rect(&Rect { left: 0.0, top: 0.0, right: size.0, bottom: size.1 }, WHITE);
         paint(&mut canvas);
         drawn(canvas.backend.present());
     }
@@ -125,15 +111,9 @@ pub fn draw(size: (f64, f64), name: &str, paint: impl FnOnce(&mut Canvas)) -> St
 
 fn finish(drawing: &str, fine: (u32, u32), name: &str) -> String {
     let body = drawing.split_once(">\n").map_or("", |(_, body)| body);
-    let rim = format!(
-        r##"stroke="#FFFFFF" stroke-width="{}" stroke-linecap="round""##,
-        whole(HALO)
-    );
+    let rim = format!(r##"stroke="#FFFFFF" stroke-width="{}" stroke-linecap="round""##, whole(HALO));
     let (width, height) = (f64::from(fine.0) / FINENESS, f64::from(fine.1) / FINENESS);
-    let name = printable(name)
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;");
+    let name = printable(name).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
     format!(
         "<svg width=\"{width}pt\" height=\"{height}pt\" viewBox=\"0 0 {} {}\" stroke-linejoin=\"round\" \
          xmlns=\"http://www.w3.org/2000/svg\">\n<title>{name}</title>\n{}",
@@ -146,16 +126,12 @@ fn finish(drawing: &str, fine: (u32, u32), name: &str) -> String {
 /// Characters that the drawing's text format does not allow become spaces.
 fn printable(text: &str) -> String {
     let allowed = |c: char| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}');
-    text.chars()
-        .map(|c| if allowed(c) { c } else { ' ' })
-        .collect()
+    text.chars().map(|c| if allowed(c) { c } else { ' ' }).collect()
 }
 
 /// The backend writes into memory, which has no way to fail.
 fn drawn<T, E: std::fmt::Debug>(result: Result<T, E>) {
-    result
-        .map(|_| ())
-        .expect("a drawing in memory takes every mark");
+    result.map(|_| ()).expect("a drawing in memory takes every mark");
 }
 
 fn whole(length: f64) -> i32 {
@@ -192,10 +168,7 @@ impl Canvas<'_> {
     /// A filled polygon.
     pub fn fill_polygon(&mut self, points: &[(f64, f64)], colour: Colour) {
         if points.len() > 2 && points.iter().all(|p| p.0.is_finite() && p.1.is_finite()) {
-            drawn(
-                self.backend
-                    .fill_polygon(points.iter().map(|&p| grid(p)), &shape(colour, 0.0)),
-            );
+            drawn(self.backend.fill_polygon(points.iter().map(|&p| grid(p)), &shape(colour, 0.0)));
         }
     }
 
@@ -203,10 +176,7 @@ impl Canvas<'_> {
     pub fn disc(&mut self, centre: (f64, f64), radius: f64, colour: Colour) {
         if centre.0.is_finite() && centre.1.is_finite() {
             let radius = whole(radius).max(1) as u32;
-            drawn(
-                self.backend
-                    .draw_circle(grid(centre), radius, &shape(colour, 0.0), true),
-            );
+            drawn(self.backend.draw_circle(grid(centre), radius, &shape(colour, 0.0), true));
         }
     }
 
@@ -242,10 +212,7 @@ impl Canvas<'_> {
         let mut path: Vec<(i32, i32)> = points.iter().map(|&p| grid(p)).collect();
         path.dedup();
         if path.len() > 1 {
-            drawn(
-                self.backend
-                    .draw_path(path, &shape(stroke.colour, stroke.width)),
-            );
+            drawn(self.backend.draw_path(path, &shape(stroke.colour, stroke.width)));
         }
     }
 
@@ -256,10 +223,7 @@ impl Canvas<'_> {
         }
         if lettering.halo {
             // Written twice, rim first: viewers disagree on the order in which rim and filling of one text are painted.
-            let rim = Lettering {
-                colour: WHITE,
-                ..lettering
-            };
+            let rim = Lettering { colour: WHITE, ..lettering };
             self.lettered(text, at, rim, FontStyle::Oblique);
         }
         self.lettered(text, at, lettering, FontStyle::Normal);
@@ -277,9 +241,7 @@ impl Canvas<'_> {
             Anchor::End => HPos::Right,
         };
         let colour = RGBColor(lettering.colour.0, lettering.colour.1, lettering.colour.2);
-        let written = TextStyle::from(font)
-            .color(&colour)
-            .pos(Pos::new(horizontal, VPos::Center));
+        let written = TextStyle::from(font).color(&colour).pos(Pos::new(horizontal, VPos::Center));
         // The backend centres on half the height of a small letter; figures and capitals stand higher.
         let drop = 0.11 * lettering.size;
         let at = match lettering.direction {

@@ -26,12 +26,7 @@ pub(super) fn clip(points: &[Point], frame: &Rect) -> Vec<Vec<Point>> {
 fn segment_within(a: Point, b: Point, frame: &Rect) -> Option<(Point, Point)> {
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    let sides = [
-        (-dx, a.0 - frame.left),
-        (dx, frame.right - a.0),
-        (-dy, a.1 - frame.top),
-        (dy, frame.bottom - a.1),
-    ];
+    let sides = [(-dx, a.0 - frame.left), (dx, frame.right - a.0), (-dy, a.1 - frame.top), (dy, frame.bottom - a.1)];
     for (outward, room) in sides {
         if outward == 0.0 {
             if room < 0.0 {
@@ -59,10 +54,7 @@ pub(super) fn dashes(points: &[Point], lengths: (f64, f64)) -> Vec<Vec<Point>> {
         let mut length = (pair[1].0 - from.0).hypot(pair[1].1 - from.1);
         while length > left {
             let share = left / length;
-            from = (
-                from.0 + share * (pair[1].0 - from.0),
-                from.1 + share * (pair[1].1 - from.1),
-            );
+            from = (from.0 + share * (pair[1].0 - from.0), from.1 + share * (pair[1].1 - from.1));
             length -= left;
             if drawing {
                 dash.push(from);
@@ -88,28 +80,17 @@ pub(super) fn dashes(points: &[Point], lengths: (f64, f64)) -> Vec<Vec<Point>> {
 mod tests {
     use super::*;
 
-    const FRAME: Rect = Rect {
-        left: 0.0,
-        top: 0.0,
-        right: 10.0,
-        bottom: 10.0,
-    };
+    const FRAME: Rect = Rect { left: 0.0, top: 0.0, right: 10.0, bottom: 10.0 };
 
     #[test]
     fn a_line_across_is_cut_at_both_sides() {
-        assert_eq!(
-            clip(&[(-10.0, 5.0), (20.0, 5.0)], &FRAME),
-            vec![vec![(0.0, 5.0), (10.0, 5.0)]]
-        );
+        assert_eq!(clip(&[(-10.0, 5.0), (20.0, 5.0)], &FRAME), vec![vec![(0.0, 5.0), (10.0, 5.0)]]);
     }
 
     #[test]
     fn a_line_that_leaves_and_returns_gives_two_parts() {
         let parts = clip(&[(5.0, 5.0), (15.0, 5.0), (15.0, 6.0), (5.0, 6.0)], &FRAME);
-        assert_eq!(
-            parts,
-            vec![vec![(5.0, 5.0), (10.0, 5.0)], vec![(10.0, 6.0), (5.0, 6.0)]]
-        );
+        assert_eq!(parts, vec![vec![(5.0, 5.0), (10.0, 5.0)], vec![(10.0, 6.0), (5.0, 6.0)]]);
     }
 
     #[test]

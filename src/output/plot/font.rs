@@ -31,11 +31,7 @@ pub fn text_width(text: &str, size: f64) -> f64 {
     register();
     // Measured large, because the library rounds down to whole units.
     const LARGE_EM: f64 = 1000.0;
-    let font = FontDesc::new(
-        FontFamily::Name(FAMILY),
-        LARGE_EM * MEASURE_EM,
-        FontStyle::Normal,
-    );
+    let font = FontDesc::new(FontFamily::Name(FAMILY), LARGE_EM * MEASURE_EM, FontStyle::Normal);
     match font.layout_box(text) {
         Ok((low, high)) => f64::from(high.0 - low.0) / LARGE_EM * size,
         Err(_) => text.chars().count() as f64 * 0.6 * size,

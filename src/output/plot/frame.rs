@@ -43,29 +43,14 @@ pub struct Mark {
 
 /// Round marks in a unit for an axis.
 pub fn marks(axis: &Axis, unit: &ColumnUnit, count: usize) -> Vec<Mark> {
-    ticks(
-        axis.spacing,
-        shown(axis.low, unit),
-        shown(axis.high, unit),
-        count,
-    )
-    .into_iter()
-    .map(|t| Mark {
-        value: hidden(t.value, unit),
-        label: t.label,
-        rank: t.rank,
-    })
-    .collect()
+    ticks(axis.spacing, shown(axis.low, unit), shown(axis.high, unit), count)
+        .into_iter()
+        .map(|t| Mark { value: hidden(t.value, unit), label: t.label, rank: t.rank })
+        .collect()
 }
 
 /// Draws the marks along a side, leaving out labels for which there is no room; returns the marks that kept theirs.
-pub fn draw_marks(
-    canvas: &mut Canvas,
-    frame: &Rect,
-    side: Side,
-    axis: &Axis,
-    marks: &[Mark],
-) -> Vec<Mark> {
+pub fn draw_marks(canvas: &mut Canvas, frame: &Rect, side: Side, axis: &Axis, marks: &[Mark]) -> Vec<Mark> {
     for mark in marks.iter().filter(|m| axis.holds(m.value)) {
         let length = if mark.label.is_empty() { 2.5 } else { 4.5 };
         let place = axis.place(mark.value);
@@ -93,23 +78,13 @@ pub fn draw_marks(
 
 /// The labelled marks that can be written without touching, the important ones first.
 fn with_room(axis: &Axis, side: Side, marks: &[Mark]) -> Vec<Mark> {
-    let mut order: Vec<&Mark> = marks
-        .iter()
-        .filter(|m| !m.label.is_empty() && axis.holds(m.value))
-        .collect();
+    let mut order: Vec<&Mark> = marks.iter().filter(|m| !m.label.is_empty() && axis.holds(m.value)).collect();
     order.sort_by_key(|m| m.rank);
     let mut kept: Vec<(f64, f64, &Mark)> = Vec::new();
     for mark in order {
-        let half = if side.horizontal() {
-            text_width(&mark.label, SMALL) / 2.0 + 2.5
-        } else {
-            SMALL * 0.55
-        };
+        let half = if side.horizontal() { text_width(&mark.label, SMALL) / 2.0 + 2.5 } else { SMALL * 0.55 };
         let place = axis.place(mark.value);
-        if kept
-            .iter()
-            .all(|&(other, width, _)| (place - other).abs() >= half + width)
-        {
+        if kept.iter().all(|&(other, width, _)| (place - other).abs() >= half + width) {
             kept.push((place, half, mark));
         }
     }
@@ -119,53 +94,21 @@ fn with_room(axis: &Axis, side: Side, marks: &[Mark]) -> Vec<Mark> {
 
 /// Writes the title of a side at a distance from the frame.
 pub fn draw_title(canvas: &mut Canvas, frame: &Rect, side: Side, distance: f64, title: &str) {
-    let (across, down) = (
-        (frame.left + frame.right) / 2.0,
-        (frame.top + frame.bottom) / 2.0,
-    );
+    let (across, down) = ((frame.left + frame.right) / 2.0, (frame.top + frame.bottom) / 2.0);
     let (at, direction, room) = match side {
-        Side::Bottom => (
-            (across, frame.bottom + distance),
-            Direction::Across,
-            frame.width() + 60.0,
-        ),
-        Side::Top => (
-            (across, frame.top - distance),
-            Direction::Across,
-            frame.width() + 60.0,
-        ),
-        Side::Left => (
-            (frame.left - distance, down),
-            Direction::Upwards,
-            frame.height() + 20.0,
-        ),
-        Side::Right => (
-            (frame.right + distance, down),
-            Direction::Upwards,
-            frame.height() + 20.0,
-        ),
+        Side::Bottom => ((across, frame.bottom + distance), Direction::Across, frame.width() + 60.0),
+        Side::Top => ((across, frame.top - distance), Direction::Across, frame.width() + 60.0),
+        Side::Left => ((frame.left - distance, down), Direction::Upwards, frame.height() + 20.0),
+        Side::Right => ((frame.right + distance, down), Direction::Upwards, frame.height() + 20.0),
     };
-    let size = if text_width(title, MEDIUM) <= room {
-        MEDIUM
-    } else {
-        SMALL
-    };
-    let style = Lettering {
-        size,
-        colour: BLACK,
-        anchor: Anchor::Middle,
-        direction,
-        halo: false,
-    };
+    let size = if text_width(title, MEDIUM) <= room { MEDIUM } else { SMALL };
+    let style = Lettering { size, colour: BLACK, anchor: Anchor::Middle, direction, halo: false };
     canvas.text(&fitted(title, size, room), at, style);
 }
 
 /// Thin lines across the frame at the labelled marks.
 pub fn grid_lines(canvas: &mut Canvas, frame: &Rect, side: Side, axis: &Axis, marks: &[Mark]) {
-    for mark in marks
-        .iter()
-        .filter(|m| axis.holds(m.value) && !m.label.is_empty())
-    {
+    for mark in marks.iter().filter(|m| axis.holds(m.value) && !m.label.is_empty()) {
         let place = axis.place(mark.value);
         let (from, to) = if side.horizontal() {
             ((place, frame.top), (place, frame.bottom))

@@ -26,29 +26,19 @@ pub struct Entry<'a> {
 impl<'a> Entry<'a> {
     /// An entry.
     pub fn new(words: impl Into<String>, sample: impl Fn(&mut Canvas, &Rect) + 'a) -> Entry<'a> {
-        Entry {
-            words: words.into(),
-            sample: Box::new(sample),
-        }
+        Entry { words: words.into(), sample: Box::new(sample) }
     }
 }
 
 fn columns(entries: &[Entry], width: f64) -> usize {
-    let widest = entries
-        .iter()
-        .map(|e| text_width(&e.words, SMALL))
-        .fold(0.0, f64::max);
+    let widest = entries.iter().map(|e| text_width(&e.words, SMALL)).fold(0.0, f64::max);
     let one = SAMPLE_WIDTH + GAP + widest + COLUMN_GAP;
     (((width + COLUMN_GAP) / one).floor() as usize).clamp(1, entries.len().max(1))
 }
 
 /// Height that the legend takes in a width, points.
 pub fn height(entries: &[Entry], width: f64) -> f64 {
-    if entries.is_empty() {
-        0.0
-    } else {
-        entries.len().div_ceil(columns(entries, width)) as f64 * ROW
-    }
+    if entries.is_empty() { 0.0 } else { entries.len().div_ceil(columns(entries, width)) as f64 * ROW }
 }
 
 /// Draws the legend; returns where it ends below.
@@ -67,11 +57,7 @@ pub fn draw(canvas: &mut Canvas, entries: &[Entry], left: f64, top: f64, width: 
         };
         (entry.sample)(canvas, &sample);
         let words = fitted(&entry.words, SMALL, step - SAMPLE_WIDTH - GAP);
-        canvas.text(
-            &words,
-            (sample.right + GAP, middle),
-            lettering(SMALL, BLACK, Anchor::Start),
-        );
+        canvas.text(&words, (sample.right + GAP, middle), lettering(SMALL, BLACK, Anchor::Start));
     }
     top + height(entries, width)
 }

@@ -21,11 +21,7 @@ pub struct LevelLine {
 pub fn draw_lines(canvas: &mut Canvas, frame: &Rect, axis: &Axis, lines: &[LevelLine]) {
     for line in lines.iter().filter(|l| axis.holds(l.value)) {
         let y = axis.place(line.value);
-        let stroke = Stroke {
-            colour: line.colour,
-            width: 1.0,
-            dash: Dash::Dashed,
-        };
+        let stroke = Stroke { colour: line.colour, width: 1.0, dash: Dash::Dashed };
         canvas.line((frame.left, y), (frame.right, y), stroke);
     }
 }
@@ -39,13 +35,7 @@ pub fn draw_names(canvas: &mut Canvas, frame: &Rect, axis: &Axis, lines: &[Level
     for line in order {
         let y = axis.place(line.value);
         // Above the line, else below it, else wherever there is room further down.
-        let places = [
-            y - HALF,
-            y + HALF,
-            y + 3.0 * HALF,
-            y + 5.0 * HALF,
-            y - 3.0 * HALF,
-        ];
+        let places = [y - HALF, y + HALF, y + 3.0 * HALF, y + 5.0 * HALF, y - 3.0 * HALF];
         let free = |at: f64| {
             at - HALF >= frame.top
                 && at + HALF <= frame.bottom
@@ -55,14 +45,7 @@ pub fn draw_names(canvas: &mut Canvas, frame: &Rect, axis: &Axis, lines: &[Level
             continue;
         };
         taken.push(at);
-        let style = Lettering {
-            halo: true,
-            ..lettering(SMALL, line.colour, Anchor::Start)
-        };
-        canvas.text(
-            &fitted(&line.label, SMALL, frame.width() - 6.0),
-            (frame.left + 3.0, at),
-            style,
-        );
+        let style = Lettering { halo: true, ..lettering(SMALL, line.colour, Anchor::Start) };
+        canvas.text(&fitted(&line.label, SMALL, frame.width() - 6.0), (frame.left + 3.0, at), style);
     }
 }

@@ -60,23 +60,14 @@ impl Rect {
     }
     /// Do both share an area?
     pub fn overlaps(&self, other: &Rect) -> bool {
-        self.left < other.right
-            && other.left < self.right
-            && self.top < other.bottom
-            && other.top < self.bottom
+        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
     }
     /// Is the other wholly inside?
     pub fn holds(&self, other: &Rect) -> bool {
-        other.left >= self.left
-            && other.right <= self.right
-            && other.top >= self.top
-            && other.bottom <= self.bottom
+        other.left >= self.left && other.right <= self.right && other.top >= self.top && other.bottom <= self.bottom
     }
     /// Is the point inside (edges included)?
     pub fn contains(&self, point: (f64, f64)) -> bool {
-        point.0 >= self.left
-            && point.0 <= self.right
-            && point.1 >= self.top
-            && point.1 <= self.bottom
+        point.0 >= self.left && point.0 <= self.right && point.1 >= self.top && point.1 <= self.bottom
     }
 }

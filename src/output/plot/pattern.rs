@@ -39,21 +39,13 @@ pub struct Mosaic {
 impl Mosaic {
     /// One cell.
     pub fn single(rect: &Rect) -> Mosaic {
-        Mosaic {
-            rows: vec![(rect.top, rect.bottom)],
-            edges: vec![vec![rect.left, rect.right]],
-        }
+        Mosaic { rows: vec![(rect.top, rect.bottom)], edges: vec![vec![rect.left, rect.right]] }
     }
 
     /// The rectangle of a run of cells in a row, from the first up to but not including the last edge.
     pub fn rect(&self, row: usize, from: usize, to: usize) -> Rect {
         let (top, bottom) = self.rows[row];
-        Rect {
-            left: self.edges[row][from],
-            top,
-            right: self.edges[row][to],
-            bottom,
-        }
+        Rect { left: self.edges[row][from], top, right: self.edges[row][to], bottom }
     }
 
     /// Runs of neighbouring cells in a row that belong together: (first, one past the last).
@@ -97,30 +89,13 @@ pub fn draw(
 }
 
 /// Lines x = c + slope · y, cut to the member cells; `slope` is dx/dy on the page.
-fn slanted(
-    mosaic: &Mosaic,
-    slope: f64,
-    spacing: f64,
-    member: &impl Fn(usize, usize) -> bool,
-) -> Vec<Segment> {
+fn slanted(mosaic: &Mosaic, slope: f64, spacing: f64, member: &impl Fn(usize, usize) -> bool) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
-    let reach = mosaic
-        .rows
-        .iter()
-        .zip(&mosaic.edges)
-        .filter(|(_, e)| e.len() > 1)
-        .flat_map(|(row, edges)| {
-            let (left, right) = (edges[0], edges[edges.len() - 1]);
-            [
-                left - slope * row.0,
-                left - slope * row.1,
-                right - slope * row.0,
-                right - slope * row.1,
-            ]
-        });
-    let (low, high) = reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), c| {
-        (l.min(c), h.max(c))
+    let reach = mosaic.rows.iter().zip(&mosaic.edges).filter(|(_, e)| e.len() > 1).flat_map(|(row, edges)| {
+        let (left, right) = (edges[0], edges[edges.len() - 1]);
+        [left - slope * row.0, left - slope * row.1, right - slope * row.0, right - slope * row.1]
     });
+    let (low, high) = reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), c| (l.min(c), h.max(c)));
     if !(low.is_finite() && high.is_finite()) {
         return segments;
     }
@@ -137,13 +112,7 @@ fn slanted(
 }
 
 /// The parts of one line inside the member cells of one row, in the direction from the row's lower edge to its upper.
-fn row_parts(
-    mosaic: &Mosaic,
-    row: usize,
-    c: f64,
-    slope: f64,
-    member: &impl Fn(usize, usize) -> bool,
-) -> Vec<Segment> {
+fn row_parts(mosaic: &Mosaic, row: usize, c: f64, slope: f64, member: &impl Fn(usize, usize) -> bool) -> Vec<Segment> {
     let (top, bottom) = mosaic.rows[row];
     let edges = &mosaic.edges[row];
     let mut parts = Vec::new();
@@ -176,37 +145,20 @@ fn append(segments: &mut Vec<Segment>, part: Segment) {
     segments.push(part);
 }
 
-fn level(
-    canvas: &mut Canvas,
-    mosaic: &Mosaic,
-    stroke: Stroke,
-    member: &impl Fn(usize, usize) -> bool,
-) {
+fn level(canvas: &mut Canvas, mosaic: &Mosaic, stroke: Stroke, member: &impl Fn(usize, usize) -> bool) {
     const SPACING: f64 = 6.0;
     for row in 0..mosaic.rows.len() {
         let (top, bottom) = mosaic.rows[row];
         let first = (top / SPACING).ceil() as i64;
-        for y in (first..first + 2000)
-            .map(|k| k as f64 * SPACING)
-            .take_while(|&y| y < bottom)
-        {
+        for y in (first..first + 2000).map(|k| k as f64 * SPACING).take_while(|&y| y < bottom) {
             for (from, to) in mosaic.runs(row, |column| member(row, column)) {
-                canvas.line(
-                    (mosaic.edges[row][from], y),
-                    (mosaic.edges[row][to], y),
-                    stroke,
-                );
+                canvas.line((mosaic.edges[row][from], y), (mosaic.edges[row][to], y), stroke);
             }
         }
     }
 }
 
-fn dots(
-    canvas: &mut Canvas,
-    mosaic: &Mosaic,
-    colour: Colour,
-    member: &impl Fn(usize, usize) -> bool,
-) {
+fn dots(canvas: &mut Canvas, mosaic: &Mosaic, colour: Colour, member: &impl Fn(usize, usize) -> bool) {
     const ACROSS: f64 = 9.0;
     const DOWN: f64 = 6.0;
     for row in 0..mosaic.rows.len() {
@@ -217,10 +169,7 @@ fn dots(
             for (from, to) in mosaic.runs(row, |column| member(row, column)) {
                 let (left, right) = (mosaic.edges[row][from], mosaic.edges[row][to]);
                 let start = ((left - shift) / ACROSS).ceil() as i64;
-                for x in (start..start + 2000)
-                    .map(|k| k as f64 * ACROSS + shift)
-                    .take_while(|&x| x < right)
-                {
+                for x in (start..start + 2000).map(|k| k as f64 * ACROSS + shift).take_while(|&x| x < right) {
                     canvas.disc((x, line as f64 * DOWN), 1.0, colour);
                 }
             }
@@ -233,10 +182,7 @@ mod tests {
     use super::*;
 
     fn two_by_two() -> Mosaic {
-        Mosaic {
-            rows: vec![(10.0, 20.0), (0.0, 10.0)],
-            edges: vec![vec![0.0, 10.0, 20.0]; 2],
-        }
+        Mosaic { rows: vec![(10.0, 20.0), (0.0, 10.0)], edges: vec![vec![0.0, 10.0, 20.0]; 2] }
     }
 
     #[test]
@@ -248,26 +194,18 @@ mod tests {
 
     #[test]
     fn slanted_lines_stay_in_their_cells() {
-        let segments = slanted(&two_by_two(), -1.0, 3.0, &|row, column| {
-            row == 1 && column == 0
-        });
+        let segments = slanted(&two_by_two(), -1.0, 3.0, &|row, column| row == 1 && column == 0);
         assert!(!segments.is_empty());
         for (from, to) in segments {
             for p in [from, to] {
-                assert!(
-                    (-1e-9..=10.0 + 1e-9).contains(&p.0) && (-1e-9..=10.0 + 1e-9).contains(&p.1),
-                    "{p:?}"
-                );
+                assert!((-1e-9..=10.0 + 1e-9).contains(&p.0) && (-1e-9..=10.0 + 1e-9).contains(&p.1), "{p:?}");
             }
         }
     }
 
     #[test]
     fn no_cells_no_lines() {
-        let empty = Mosaic {
-            rows: vec![],
-            edges: vec![],
-        };
+        let empty = Mosaic { rows: vec![], edges: vec![] };
         assert!(slanted(&empty, 1.0, 3.0, &|_, _| true).is_empty());
     }
 }

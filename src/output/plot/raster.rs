@@ -44,29 +44,15 @@ pub fn png(drawing: &str, scale: f64) -> Result<Vec<u8>, RasterError> {
     let mut fonts = fontdb::Database::new();
     fonts.load_font_data(font::BYTES.to_vec());
     fonts.set_sans_serif_family(font::NAME);
-    let options = Options {
-        fontdb: Arc::new(fonts),
-        font_family: font::NAME.to_owned(),
-        ..Options::default()
-    };
-    let tree =
-        Tree::from_str(drawing, &options).map_err(|e| RasterError::Drawing(e.to_string()))?;
-    let (width, height) = (
-        f64::from(tree.size().width()) * scale,
-        f64::from(tree.size().height()) * scale,
-    );
+    let options = Options { fontdb: Arc::new(fonts), font_family: font::NAME.to_owned(), ..Options::default() };
+    let tree = Tree::from_str(drawing, &options).map_err(|e| RasterError::Drawing(e.to_string()))?;
+    let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
     let within = |side: f64| (1.0..=20_000.0).contains(&side.round());
     let mut pixels = (within(width) && within(height))
         .then(|| Pixmap::new(width.round() as u32, height.round() as u32))
         .flatten()
         .ok_or(RasterError::Size { width, height })?;
     let scale = scale as f32;
-    resvg::render(
-        &tree,
-        Transform::from_scale(scale, scale),
-        &mut pixels.as_mut(),
-    );
-    pixels
-        .encode_png()
-        .map_err(|e| RasterError::Encoding(e.to_string()))
+    resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
+    pixels.encode_png().map_err(|e| RasterError::Encoding(e.to_string()))
 }

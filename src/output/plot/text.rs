@@ -21,11 +21,7 @@ pub struct Paragraph {
 impl Paragraph {
     /// Breaks a text into lines of at most `width` points.
     pub fn new(text: &str, size: f64, colour: Colour, width: f64) -> Paragraph {
-        Paragraph {
-            lines: wrap(text, size, width),
-            size,
-            colour,
-        }
+        Paragraph { lines: wrap(text, size, width), size, colour }
     }
 
     /// Height, points; none for no text.
@@ -46,13 +42,7 @@ impl Paragraph {
 
 /// Plain horizontal lettering.
 pub fn lettering(size: f64, colour: Colour, anchor: Anchor) -> Lettering {
-    Lettering {
-        size,
-        colour,
-        anchor,
-        direction: Direction::Across,
-        halo: false,
-    }
+    Lettering { size, colour, anchor, direction: Direction::Across, halo: false }
 }
 
 /// Breaks a text at its spaces, and inside a word only where the word alone is too wide.
@@ -60,11 +50,7 @@ pub fn wrap(text: &str, size: f64, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if text_width(&longer, size) <= width {
             line = longer;
             continue;

@@ -27,10 +27,7 @@ fn linear(low: f64, high: f64, count: usize) -> Vec<Tick> {
     let rough = (high - low) / count as f64;
     let power = rough.log10().floor();
     let decade = 10_f64.powf(power);
-    let factor = [1.0, 2.0, 5.0, 10.0]
-        .into_iter()
-        .find(|f| f * decade >= rough * 0.999)
-        .unwrap_or(10.0);
+    let factor = [1.0, 2.0, 5.0, 10.0].into_iter().find(|f| f * decade >= rough * 0.999).unwrap_or(10.0);
     let step = factor * decade;
     let decimals = (-(step * 1.0001).log10().floor()).max(0.0) as usize;
     let first = (low / step - 1e-6).ceil();
@@ -38,11 +35,7 @@ fn linear(low: f64, high: f64, count: usize) -> Vec<Tick> {
     let number = (last - first).clamp(0.0, 200.0) as usize;
     (0..=number)
         .map(|i| (first + i as f64) * step)
-        .map(|value| Tick {
-            value,
-            label: plain(value, decimals),
-            rank: 0,
-        })
+        .map(|value| Tick { value, label: plain(value, decimals), rank: 0 })
         .collect()
 }
 
@@ -75,11 +68,7 @@ fn logarithmic(low: f64, high: f64) -> Vec<Tick> {
                 3 => (2, true),
                 _ => (3, false),
             };
-            let label = if labelled {
-                number(value)
-            } else {
-                String::new()
-            };
+            let label = if labelled { number(value) } else { String::new() };
             all.push(Tick { value, label, rank });
         }
     }
@@ -105,17 +94,9 @@ pub fn number(value: f64) -> String {
         return format!("{sign}{}", scientific(size));
     }
     let decimals = (2 - size.log10().floor() as i32).max(0) as usize;
-    let rounded = if size >= 1000.0 {
-        significant(size)
-    } else {
-        size
-    };
+    let rounded = if size >= 1000.0 { significant(size) } else { size };
     let written = format!("{rounded:.decimals$}");
-    let trimmed = if written.contains('.') {
-        written.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &written
-    };
+    let trimmed = if written.contains('.') { written.trim_end_matches('0').trim_end_matches('.') } else { &written };
     format!("{sign}{trimmed}")
 }
 
@@ -129,11 +110,7 @@ fn scientific(size: f64) -> String {
     let (lead, power) = written.split_once('e').unwrap_or((&written, "0"));
     let lead = lead.trim_end_matches('0').trim_end_matches('.');
     let raised: String = power.chars().map(superscript).collect();
-    if lead == "1" {
-        format!("10{raised}")
-    } else {
-        format!("{lead}·10{raised}")
-    }
+    if lead == "1" { format!("10{raised}") } else { format!("{lead}·10{raised}") }
 }
 
 fn superscript(c: char) -> char {
@@ -143,10 +120,7 @@ fn superscript(c: char) -> char {
         '2' => '²',
         '3' => '³',
         '0' => '⁰',
-        _ => c
-            .to_digit(10)
-            .and_then(|d| char::from_u32(0x2070 + d))
-            .unwrap_or(c),
+        _ => c.to_digit(10).and_then(|d| char::from_u32(0x2070 + d)).unwrap_or(c),
     }
 }
 
@@ -175,31 +149,20 @@ mod tests {
 
     #[test]
     fn linear_ticks_are_round() {
-        let labels: Vec<String> = ticks(Spacing::Linear, -0.11, 0.52, 6)
-            .into_iter()
-            .map(|t| t.label)
-            .collect();
+        let labels: Vec<String> = ticks(Spacing::Linear, -0.11, 0.52, 6).into_iter().map(|t| t.label).collect();
         assert_eq!(labels, ["0.0", "0.2", "0.4"]);
     }
 
     #[test]
     fn logarithmic_ticks_name_the_decades_first() {
-        let decades: Vec<String> = ticks(Spacing::Logarithmic, 0.03, 20.0, 6)
-            .into_iter()
-            .filter(|t| t.rank == 0)
-            .map(|t| t.label)
-            .collect();
+        let decades: Vec<String> =
+            ticks(Spacing::Logarithmic, 0.03, 20.0, 6).into_iter().filter(|t| t.rank == 0).map(|t| t.label).collect();
         assert_eq!(decades, ["0.1", "1", "10"]);
     }
 
     #[test]
     fn odd_ranges_have_no_ticks() {
-        for (low, high) in [
-            (f64::NAN, 1.0),
-            (1.0, 1.0),
-            (2.0, 1.0),
-            (0.0, f64::INFINITY),
-        ] {
+        for (low, high) in [(f64::NAN, 1.0), (1.0, 1.0), (2.0, 1.0), (0.0, f64::INFINITY)] {
             assert!(ticks(Spacing::Linear, low, high, 5).is_empty());
         }
     }

@@ -46,15 +46,11 @@ fn picked(count: usize, most: usize) -> Vec<usize> {
     if most < 2 {
         return vec![0];
     }
-    (0..most)
-        .map(|i| (i * (count - 1) + (most - 1) / 2) / (most - 1))
-        .collect()
+    (0..most).map(|i| (i * (count - 1) + (most - 1) / 2) / (most - 1)).collect()
 }
 
 fn at(map: &StabilityMap, row: usize, column: usize) -> &Cell {
-    map.cells
-        .get(row * map.x.values.len() + column)
-        .unwrap_or(&Cell::Missing)
+    map.cells.get(row * map.x.values.len() + column).unwrap_or(&Cell::Missing)
 }
 
 fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Colouring) -> String {
@@ -65,11 +61,7 @@ fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Col
         Cell::Done(result) => match result.verdict.leading() {
             None => first = "-".to_owned(),
             Some(leading) => {
-                first = painted(
-                    &letter(leading.behaviour).to_string(),
-                    leading.behaviour,
-                    colouring,
-                );
+                first = painted(&letter(leading.behaviour).to_string(), leading.behaviour, colouring);
                 if result.verdict.findings.iter().skip(1).any(|f| f.adverse) {
                     behind = '\'';
                 }
@@ -93,10 +85,7 @@ fn own_cell(map: &StabilityMap, rows: &[usize], columns: &[usize]) -> Option<(us
             return None;
         }
         let off = |i: usize| (place(axis.values[i]) - place(value)).abs();
-        shown
-            .iter()
-            .copied()
-            .min_by(|&a, &b| off(a).total_cmp(&off(b)))
+        shown.iter().copied().min_by(|&a, &b| off(a).total_cmp(&off(b)))
     };
     let (x, y) = map.operating_point;
     Some((nearest(&map.y, y, rows)?, nearest(&map.x, x, columns)?))
@@ -107,16 +96,8 @@ fn below(axis: &Axis, columns: &[usize], margin: usize) -> String {
     let across = units(axis.dimension);
     let wide = 2 * columns.len();
     let mut text = format!("{} +{}\n", " ".repeat(margin), "-".repeat(wide));
-    let end = |column: Option<&usize>| {
-        column.map_or(String::new(), |&c| {
-            number(shown(axis.values[c], &across.si))
-        })
-    };
-    let (low, middle, high) = (
-        end(columns.first()),
-        end(columns.get(columns.len() / 2)),
-        end(columns.last()),
-    );
+    let end = |column: Option<&usize>| column.map_or(String::new(), |&c| number(shown(axis.values[c], &across.si)));
+    let (low, middle, high) = (end(columns.first()), end(columns.get(columns.len() / 2)), end(columns.last()));
     let indent = " ".repeat(margin + 2);
     let needed = length(&low) + length(&middle) + length(&high) + 4;
     if columns.len() < 2 {
@@ -126,10 +107,7 @@ fn below(axis: &Axis, columns: &[usize], margin: usize) -> String {
     } else {
         let left = padded(&low, 2 * (columns.len() / 2));
         let line = left + &middle;
-        text += &format!(
-            "{indent}{line}{}\n",
-            padded_left(&high, wide - length(&line))
-        );
+        text += &format!("{indent}{line}{}\n", padded_left(&high, wide - length(&line)));
     }
     text + &format!("{indent}{}\n", titled(&axis.title, &across.si))
 }
@@ -140,9 +118,7 @@ fn padded_left(text: &str, width: usize) -> String {
 
 fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
     let leads = |b: Behaviour| {
-        map.cells.iter().any(
-            |c| matches!(c, Cell::Done(r) if r.verdict.leading().is_some_and(|f| f.behaviour == b)),
-        )
+        map.cells.iter().any(|c| matches!(c, Cell::Done(r) if r.verdict.leading().is_some_and(|f| f.behaviour == b)))
     };
     let mut entries: Vec<(String, usize)> = ALL
         .into_iter()
@@ -160,14 +136,8 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
     };
     let further = |c: &Cell| matches!(c, Cell::Done(r) if r.verdict.findings.iter().skip(1).any(|f| f.adverse));
     plain("' a further fault as well", map.cells.iter().any(further));
-    plain(
-        "? failed",
-        map.cells.iter().any(|c| matches!(c, Cell::Failed(_))),
-    );
-    plain(
-        ". not computed",
-        map.cells.iter().any(|c| matches!(c, Cell::Missing)),
-    );
+    plain("? failed", map.cells.iter().any(|c| matches!(c, Cell::Failed(_))));
+    plain(". not computed", map.cells.iter().any(|c| matches!(c, Cell::Missing)));
     plain("@ your point", own_inside(map));
     let mut text = String::from("\n");
     let mut used = 0;

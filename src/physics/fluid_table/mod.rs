@@ -35,26 +35,15 @@ impl fmt::Display for FluidError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             FluidError::UnknownName { name } => {
-                write!(
-                    out,
-                    "\"{name}\" is not a built-in fluid; built in are {}",
-                    names().join(", ")
-                )?;
+                write!(out, "\"{name}\" is not a built-in fluid; built in are {}", names().join(", "))?;
                 match crate::units::nearest(name, names().iter().copied()) {
                     Some(near) => write!(out, "; did you mean \"{near}\"?"),
                     None => write!(out, "; state others under [fluid.liquid] or [fluid.gas]"),
                 }
             }
-            FluidError::OutOfRange {
-                name,
-                celsius,
-                range: (low, high),
-            } => {
+            FluidError::OutOfRange { name, celsius, range: (low, high) } => {
                 let shown = (celsius * 100.0).round() / 100.0;
-                write!(
-                    out,
-                    "{name} is known from {low} °C to {high} °C only, not at {shown} °C"
-                )
+                write!(out, "{name} is known from {low} °C to {high} °C only, not at {shown} °C")
             }
         }
     }
@@ -64,10 +53,7 @@ impl std::error::Error for FluidError {}
 
 /// Names of the built-in fluids.
 pub fn names() -> Vec<&'static str> {
-    ["water", "air"]
-        .into_iter()
-        .chain(REFRIGERANTS.iter().map(|substance| substance.name))
-        .collect()
+    ["water", "air"].into_iter().chain(REFRIGERANTS.iter().map(|substance| substance.name)).collect()
 }
 
 /// The built-in fluid of that name at a temperature, K; liquids are at their bubble point, water at about 1 bar.
@@ -76,15 +62,7 @@ pub fn fluid(name: &str, temperature: f64) -> Result<Fluid, FluidError> {
     let celsius = ((temperature - 273.15) * 1e9).round() / 1e9;
     let outside = |name, range: (f64, f64)| {
         let inside = celsius >= range.0 && celsius <= range.1;
-        if inside {
-            Ok(())
-        } else {
-            Err(FluidError::OutOfRange {
-                name,
-                celsius,
-                range,
-            })
-        }
+        if inside { Ok(()) } else { Err(FluidError::OutOfRange { name, celsius, range }) }
     };
     if name.eq_ignore_ascii_case("air") {
         outside("air", air::RANGE)?;
@@ -93,9 +71,7 @@ pub fn fluid(name: &str, temperature: f64) -> Result<Fluid, FluidError> {
     let substance: &Substance = std::iter::once(&WATER)
         .chain(REFRIGERANTS)
         .find(|substance| substance.name.eq_ignore_ascii_case(name))
-        .ok_or_else(|| FluidError::UnknownName {
-            name: name.to_owned(),
-        })?;
+        .ok_or_else(|| FluidError::UnknownName { name: name.to_owned() })?;
     outside(substance.name, substance.range())?;
     Ok(substance.liquid(celsius))
 }

@@ -6,25 +6,12 @@
 
 use super::saturated::{State, Substance};
 
-const fn state(
-    celsius: f64,
-    vapour_pressure: f64,
-    density: f64,
-    sound_speed: f64,
-    viscosity: f64,
-) -> State {
-    State {
-        celsius,
-        vapour_pressure,
-        density,
-        sound_speed,
-        viscosity,
-    }
+const fn state(celsius: f64, vapour_pressure: f64, density: f64, sound_speed: f64, viscosity: f64) -> State {
+    State { celsius, vapour_pressure, density, sound_speed, viscosity }
 }
 
 /// Every built-in refrigerant.
-pub(super) static REFRIGERANTS: &[Substance] =
-    &[R134A, R32, R290, R717, R744, R410A, R1234YF, R407C];
+pub(super) static REFRIGERANTS: &[Substance] = &[R134A, R32, R290, R717, R744, R410A, R1234YF, R407C];
 
 const R134A: Substance = Substance {
     name: "R134a",

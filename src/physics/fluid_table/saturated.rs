@@ -49,20 +49,12 @@ impl Substance {
         let phase = Phase::Liquid(Liquid {
             density: self.interpolate(celsius, plain, |state| state.density),
             sound_speed: self.interpolate(celsius, plain, |state| state.sound_speed),
-            viscosity: self
-                .interpolate(at, inverse, |state| state.viscosity.ln())
-                .exp(),
-            vapour_pressure: self
-                .interpolate(at, inverse, |state| state.vapour_pressure.ln())
-                .exp(),
+            viscosity: self.interpolate(at, inverse, |state| state.viscosity.ln()).exp(),
+            vapour_pressure: self.interpolate(at, inverse, |state| state.vapour_pressure.ln()).exp(),
             critical_pressure: self.critical_pressure,
         });
         let name = format!("{}, {} °C", self.name, (celsius * 100.0).round() / 100.0);
-        Fluid {
-            name,
-            source: self.source.to_owned(),
-            phase,
-        }
+        Fluid { name, source: self.source.to_owned(), phase }
     }
 
     /// Cubic through the two states beside `at`, with the slopes of parabolas through three states each, so that the slope
@@ -70,18 +62,13 @@ impl Substance {
     fn interpolate(&self, at: f64, x: impl Fn(&State) -> f64, y: impl Fn(&State) -> f64) -> f64 {
         let states = self.states;
         let last = states.len() - 1;
-        let left = states
-            .partition_point(|state| x(state) <= at)
-            .clamp(1, last)
-            - 1;
-        let secant =
-            |i: usize| (y(&states[i + 1]) - y(&states[i])) / (x(&states[i + 1]) - x(&states[i]));
+        let left = states.partition_point(|state| x(state) <= at).clamp(1, last) - 1;
+        let secant = |i: usize| (y(&states[i + 1]) - y(&states[i])) / (x(&states[i + 1]) - x(&states[i]));
         let width = |i: usize| x(&states[i + 1]) - x(&states[i]);
         let slope = |i: usize| match i {
             0 => secant(0) + (secant(0) - secant(1)) * width(0) / (width(0) + width(1)),
             i if i == last => {
-                secant(i - 1)
-                    + (secant(i - 1) - secant(i - 2)) * width(i - 1) / (width(i - 1) + width(i - 2))
+                secant(i - 1) + (secant(i - 1) - secant(i - 2)) * width(i - 1) / (width(i - 1) + width(i - 2))
             }
             i => (secant(i - 1) * width(i) + secant(i) * width(i - 1)) / (width(i - 1) + width(i)),
         };

@@ -6,20 +6,8 @@
 
 use super::saturated::{State, Substance};
 
-const fn state(
-    celsius: f64,
-    vapour_pressure: f64,
-    density: f64,
-    sound_speed: f64,
-    viscosity: f64,
-) -> State {
-    State {
-        celsius,
-        vapour_pressure,
-        density,
-        sound_speed,
-        viscosity,
-    }
+const fn state(celsius: f64, vapour_pressure: f64, density: f64, sound_speed: f64, viscosity: f64) -> State {
+    State { celsius, vapour_pressure, density, sound_speed, viscosity }
 }
 
 /// Water.

@@ -5,18 +5,8 @@ use super::{Key, Range, key};
 use crate::units::Dimension as D;
 
 pub(super) static COIL: &[Key] = &[
-    key(
-        "resistance",
-        Quantity(D::Resistance),
-        Range::Positive,
-        "winding resistance at 20 °C",
-    ),
-    key(
-        "turns",
-        Quantity(D::Number),
-        Range::Positive,
-        "number of turns",
-    ),
+    key("resistance", Quantity(D::Resistance), Range::Positive, "winding resistance at 20 °C"),
+    key("turns", Quantity(D::Number), Range::Positive, "number of turns"),
     key(
         "clamp_resistance",
         Quantity(D::Resistance),
@@ -29,30 +19,10 @@ pub(super) static COIL: &[Key] = &[
         Range::NotNegative,
         "eddy-current conductance of the iron, for one turn",
     ),
-    key(
-        "fixed_reluctance",
-        Quantity(D::Reluctance),
-        Range::NotNegative,
-        "reluctance of the fixed gaps in series",
-    ),
-    key(
-        "leakage_reluctance",
-        Quantity(D::Reluctance),
-        Range::Positive,
-        "reluctance of the leakage path",
-    ),
-    key(
-        "core_area",
-        Quantity(D::Area),
-        Range::Positive,
-        "cross-section of the core",
-    ),
-    key(
-        "iron_length",
-        Quantity(D::Length),
-        Range::Positive,
-        "length of the iron path",
-    ),
+    key("fixed_reluctance", Quantity(D::Reluctance), Range::NotNegative, "reluctance of the fixed gaps in series"),
+    key("leakage_reluctance", Quantity(D::Reluctance), Range::Positive, "reluctance of the leakage path"),
+    key("core_area", Quantity(D::Area), Range::Positive, "cross-section of the core"),
+    key("iron_length", Quantity(D::Length), Range::Positive, "length of the iron path"),
     key(
         "saturation_flux_density",
         Quantity(D::FluxDensity),
@@ -65,42 +35,17 @@ pub(super) static COIL: &[Key] = &[
         Range::NotNegative,
         "field strength that the iron needs at `saturation_flux_density`",
     ),
-    key(
-        "open_face_area",
-        Quantity(D::Area),
-        Range::Positive,
-        "area of the pole face outside the shading ring",
-    ),
+    key("open_face_area", Quantity(D::Area), Range::Positive, "area of the pole face outside the shading ring"),
     key(
         "shaded_face_area",
         Quantity(D::Area),
         Range::Positive,
         "area of the second pole face, inside the shading ring where there is one",
     ),
-    key(
-        "residual_gap",
-        Quantity(D::Length),
-        Range::Positive,
-        "gap left when the armature rests on the pole",
-    ),
-    key(
-        "shading_ring",
-        Quantity(D::Resistance),
-        Range::Positive,
-        "resistance of the shading ring",
-    ),
-    key(
-        "temperature",
-        Quantity(D::Temperature),
-        Range::Positive,
-        "winding temperature",
-    ),
-    key(
-        "ambient",
-        Quantity(D::Temperature),
-        Range::Positive,
-        "temperature of the surroundings of the coil",
-    ),
+    key("residual_gap", Quantity(D::Length), Range::Positive, "gap left when the armature rests on the pole"),
+    key("shading_ring", Quantity(D::Resistance), Range::Positive, "resistance of the shading ring"),
+    key("temperature", Quantity(D::Temperature), Range::Positive, "winding temperature"),
+    key("ambient", Quantity(D::Temperature), Range::Positive, "temperature of the surroundings of the coil"),
     key(
         "thermal_resistance",
         Quantity(D::ThermalResistance),
@@ -109,78 +54,23 @@ pub(super) static COIL: &[Key] = &[
     ),
 ];
 
-pub(super) static DIRECT: &[Key] = &[key(
-    "voltage",
-    Quantity(D::Voltage),
-    Range::Positive,
-    "direct voltage",
-)];
+pub(super) static DIRECT: &[Key] = &[key("voltage", Quantity(D::Voltage), Range::Positive, "direct voltage")];
 
 pub(super) static ALTERNATING: &[Key] = &[
-    key(
-        "voltage",
-        Quantity(D::Voltage),
-        Range::Positive,
-        "effective (rms) voltage",
-    ),
-    key(
-        "frequency",
-        Quantity(D::Frequency),
-        Range::Positive,
-        "supply frequency",
-    ),
-    key(
-        "phase",
-        Quantity(D::Angle),
-        Range::Any,
-        "phase of the voltage at switching on",
-    ),
+    key("voltage", Quantity(D::Voltage), Range::Positive, "effective (rms) voltage"),
+    key("frequency", Quantity(D::Frequency), Range::Positive, "supply frequency"),
+    key("phase", Quantity(D::Angle), Range::Any, "phase of the voltage at switching on"),
 ];
 
 pub(super) static ARMATURE: &[Key] = &[
-    key(
-        "mass",
-        Quantity(D::Mass),
-        Range::Positive,
-        "mass of the armature",
-    ),
-    key(
-        "spring_rate",
-        Quantity(D::SpringRate),
-        Range::NotNegative,
-        "rate of the return spring",
-    ),
-    key(
-        "preload",
-        Quantity(D::Force),
-        Range::NotNegative,
-        "spring preload on the pilot seat",
-    ),
-    key(
-        "damping",
-        Quantity(D::Damping),
-        Range::NotNegative,
-        "damping of the armature",
-    ),
-    key(
-        "stroke",
-        Quantity(D::Length),
-        Range::Positive,
-        "stroke from the pilot seat to the pole",
-    ),
+    key("mass", Quantity(D::Mass), Range::Positive, "mass of the armature"),
+    key("spring_rate", Quantity(D::SpringRate), Range::NotNegative, "rate of the return spring"),
+    key("preload", Quantity(D::Force), Range::NotNegative, "spring preload on the pilot seat"),
+    key("damping", Quantity(D::Damping), Range::NotNegative, "damping of the armature"),
+    key("stroke", Quantity(D::Length), Range::Positive, "stroke from the pilot seat to the pole"),
 ];
 
 pub(super) static CONTACT: &[Key] = &[
-    key(
-        "stiffness",
-        Quantity(D::ContactStiffness),
-        Range::Positive,
-        "contact stiffness",
-    ),
-    key(
-        "dissipation",
-        Quantity(D::Dissipation),
-        Range::NotNegative,
-        "contact dissipation",
-    ),
+    key("stiffness", Quantity(D::ContactStiffness), Range::Positive, "contact stiffness"),
+    key("dissipation", Quantity(D::Dissipation), Range::NotNegative, "contact dissipation"),
 ];

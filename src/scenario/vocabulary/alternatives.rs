@@ -16,38 +16,24 @@ pub(in crate::scenario) struct Alternatives {
 impl Alternatives {
     /// The way to which a path belongs.
     pub(in crate::scenario) fn way_of(&self, path: &str) -> Option<usize> {
-        self.ways
-            .iter()
-            .position(|way| way.iter().any(|place| within(path, place)))
+        self.ways.iter().position(|way| way.iter().any(|place| within(path, place)))
     }
 
     /// The ways in words, such as "`a`, or `b` with `c`".
     pub(in crate::scenario) fn words(&self) -> String {
-        let way = |way: &&[&str]| {
-            way.iter()
-                .map(|place| format!("`{place}`"))
-                .collect::<Vec<_>>()
-                .join(" with ")
-        };
+        let way = |way: &&[&str]| way.iter().map(|place| format!("`{place}`")).collect::<Vec<_>>().join(" with ");
         self.ways.iter().map(way).collect::<Vec<_>>().join(", or ")
     }
 }
 
 /// The group with that subject.
 pub(in crate::scenario) fn group(what: &str) -> &'static Alternatives {
-    GROUPS
-        .iter()
-        .find(|group| group.what == what)
-        .expect("every group that the reader asks for is in the list")
+    GROUPS.iter().find(|group| group.what == what).expect("every group that the reader asks for is in the list")
 }
 
 /// Every group.
 pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
-    Alternatives {
-        what: "the fluid",
-        table: "fluid",
-        ways: &[&["fluid.named"], &["fluid.liquid"], &["fluid.gas"]],
-    },
+    Alternatives { what: "the fluid", table: "fluid", ways: &[&["fluid.named"], &["fluid.liquid"], &["fluid.gas"]] },
     Alternatives {
         what: "the gas constant",
         table: "fluid.gas",
@@ -61,21 +47,14 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
     Alternatives {
         what: "the flow of the pressure fall",
         table: "supply",
-        ways: &[
-            &["supply.pressure_fall_mass_flow"],
-            &["supply.pressure_fall_volume_flow"],
-        ],
+        ways: &[&["supply.pressure_fall_mass_flow"], &["supply.pressure_fall_volume_flow"]],
     },
     Alternatives {
         what: "the wave speed upstream",
         table: "upstream",
         ways: &[
             &["upstream.wave_speed"],
-            &[
-                "upstream.wall_thickness",
-                "upstream.wall_modulus",
-                "upstream.poisson_ratio",
-            ],
+            &["upstream.wall_thickness", "upstream.wall_modulus", "upstream.poisson_ratio"],
         ],
     },
     Alternatives {
@@ -83,11 +62,7 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
         table: "downstream",
         ways: &[
             &["downstream.wave_speed"],
-            &[
-                "downstream.wall_thickness",
-                "downstream.wall_modulus",
-                "downstream.poisson_ratio",
-            ],
+            &["downstream.wall_thickness", "downstream.wall_modulus", "downstream.poisson_ratio"],
         ],
     },
     Alternatives {
@@ -108,10 +83,7 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
     Alternatives {
         what: "the winding temperature",
         table: "valve.coil",
-        ways: &[
-            &["valve.coil.temperature"],
-            &["valve.coil.ambient", "valve.coil.thermal_resistance"],
-        ],
+        ways: &[&["valve.coil.temperature"], &["valve.coil.ambient", "valve.coil.thermal_resistance"]],
     },
     Alternatives {
         what: "the main stage",

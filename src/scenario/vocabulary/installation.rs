@@ -5,160 +5,50 @@ use super::{Key, Range, Table, key};
 use crate::units::Dimension as D;
 
 pub(super) static TABLES: &[Table] = &[
-    Table {
-        path: "",
-        keys: HEAD,
-    },
-    Table {
-        path: "fluid",
-        keys: &[],
-    },
-    Table {
-        path: "fluid.named",
-        keys: NAMED,
-    },
-    Table {
-        path: "fluid.liquid",
-        keys: LIQUID,
-    },
-    Table {
-        path: "fluid.gas",
-        keys: GAS,
-    },
-    Table {
-        path: "supply",
-        keys: SUPPLY,
-    },
-    Table {
-        path: "upstream",
-        keys: LINE,
-    },
-    Table {
-        path: "downstream",
-        keys: LINE,
-    },
-    Table {
-        path: "sink",
-        keys: SINK,
-    },
-    Table {
-        path: "flow",
-        keys: FLOW,
-    },
+    Table { path: "", keys: HEAD },
+    Table { path: "fluid", keys: &[] },
+    Table { path: "fluid.named", keys: NAMED },
+    Table { path: "fluid.liquid", keys: LIQUID },
+    Table { path: "fluid.gas", keys: GAS },
+    Table { path: "supply", keys: SUPPLY },
+    Table { path: "upstream", keys: LINE },
+    Table { path: "downstream", keys: LINE },
+    Table { path: "sink", keys: SINK },
+    Table { path: "flow", keys: FLOW },
 ];
 
 static HEAD: &[Key] = &[
-    key(
-        "question",
-        Text,
-        Range::Any,
-        "question that the scenario answers",
-    ),
-    key(
-        "data",
-        Text,
-        Range::Any,
-        "origin of the data: measured, from a data sheet, invented",
-    ),
-    key(
-        "like",
-        Text,
-        Range::Any,
-        "another scenario file of which this one states only the differences",
-    ),
-    key(
-        "atmosphere",
-        Quantity(D::AbsolutePressure),
-        Range::Positive,
-        "atmospheric pressure, from which gauges count",
-    ),
+    key("question", Text, Range::Any, "question that the scenario answers"),
+    key("data", Text, Range::Any, "origin of the data: measured, from a data sheet, invented"),
+    key("like", Text, Range::Any, "another scenario file of which this one states only the differences"),
+    key("atmosphere", Quantity(D::AbsolutePressure), Range::Positive, "atmospheric pressure, from which gauges count"),
 ];
 
 static NAMED: &[Key] = &[
     key("name", Text, Range::Any, "name of a built-in fluid"),
-    key(
-        "temperature",
-        Quantity(D::Temperature),
-        Range::Positive,
-        "temperature of the fluid at the valve",
-    ),
+    key("temperature", Quantity(D::Temperature), Range::Positive, "temperature of the fluid at the valve"),
 ];
 
 static LIQUID: &[Key] = &[
-    key(
-        "name",
-        Text,
-        Range::Any,
-        "name of the liquid for the outputs",
-    ),
+    key("name", Text, Range::Any, "name of the liquid for the outputs"),
     key("density", Quantity(D::Density), Range::Positive, "density"),
-    key(
-        "sound_speed",
-        Quantity(D::Velocity),
-        Range::Positive,
-        "sound speed in the unconfined liquid",
-    ),
-    key(
-        "viscosity",
-        Quantity(D::Viscosity),
-        Range::Positive,
-        "dynamic viscosity",
-    ),
-    key(
-        "vapour_pressure",
-        Quantity(D::AbsolutePressure),
-        Range::NotNegative,
-        "vapour (bubble-point) pressure",
-    ),
-    key(
-        "critical_pressure",
-        Quantity(D::AbsolutePressure),
-        Range::Positive,
-        "critical pressure",
-    ),
+    key("sound_speed", Quantity(D::Velocity), Range::Positive, "sound speed in the unconfined liquid"),
+    key("viscosity", Quantity(D::Viscosity), Range::Positive, "dynamic viscosity"),
+    key("vapour_pressure", Quantity(D::AbsolutePressure), Range::NotNegative, "vapour (bubble-point) pressure"),
+    key("critical_pressure", Quantity(D::AbsolutePressure), Range::Positive, "critical pressure"),
 ];
 
 static GAS: &[Key] = &[
     key("name", Text, Range::Any, "name of the gas for the outputs"),
-    key(
-        "gas_constant",
-        Quantity(D::GasConstant),
-        Range::Positive,
-        "specific gas constant",
-    ),
-    key(
-        "molar_mass",
-        Quantity(D::MolarMass),
-        Range::Positive,
-        "molar mass",
-    ),
-    key(
-        "isentropic_exponent",
-        Quantity(D::Number),
-        Range::AboveOne,
-        "isentropic exponent",
-    ),
-    key(
-        "temperature",
-        Quantity(D::Temperature),
-        Range::Positive,
-        "temperature in both lines",
-    ),
-    key(
-        "viscosity",
-        Quantity(D::Viscosity),
-        Range::Positive,
-        "dynamic viscosity",
-    ),
+    key("gas_constant", Quantity(D::GasConstant), Range::Positive, "specific gas constant"),
+    key("molar_mass", Quantity(D::MolarMass), Range::Positive, "molar mass"),
+    key("isentropic_exponent", Quantity(D::Number), Range::AboveOne, "isentropic exponent"),
+    key("temperature", Quantity(D::Temperature), Range::Positive, "temperature in both lines"),
+    key("viscosity", Quantity(D::Viscosity), Range::Positive, "dynamic viscosity"),
 ];
 
 static SUPPLY: &[Key] = &[
-    key(
-        "pressure",
-        Quantity(D::AbsolutePressure),
-        Range::Positive,
-        "supply pressure at no flow",
-    ),
+    key("pressure", Quantity(D::AbsolutePressure), Range::Positive, "supply pressure at no flow"),
     key(
         "differential",
         Quantity(D::PressureDifference),
@@ -183,90 +73,35 @@ static SUPPLY: &[Key] = &[
         Range::Positive,
         "volume flow, at the supply's state, at which the supply has fallen by `pressure_fall`",
     ),
-    key(
-        "pulsation",
-        Quantity(D::PressureDifference),
-        Range::NotNegative,
-        "amplitude of a pulsation of the supply",
-    ),
-    key(
-        "pulsation_frequency",
-        Quantity(D::Frequency),
-        Range::Positive,
-        "frequency of that pulsation",
-    ),
+    key("pulsation", Quantity(D::PressureDifference), Range::NotNegative, "amplitude of a pulsation of the supply"),
+    key("pulsation_frequency", Quantity(D::Frequency), Range::Positive, "frequency of that pulsation"),
 ];
 
 static LINE: &[Key] = &[
-    key(
-        "length",
-        Quantity(D::Length),
-        Range::Positive,
-        "length of the line",
-    ),
-    key(
-        "bore",
-        Quantity(D::Length),
-        Range::Positive,
-        "bore of the line",
-    ),
-    key(
-        "wave_speed",
-        Quantity(D::Velocity),
-        Range::Positive,
-        "speed of pressure waves in the line",
-    ),
-    key(
-        "wall_thickness",
-        Quantity(D::Length),
-        Range::Positive,
-        "wall thickness, from which the wave speed follows",
-    ),
-    key(
-        "wall_modulus",
-        Quantity(D::ElasticModulus),
-        Range::Positive,
-        "elastic modulus of the wall",
-    ),
+    key("length", Quantity(D::Length), Range::Positive, "length of the line"),
+    key("bore", Quantity(D::Length), Range::Positive, "bore of the line"),
+    key("wave_speed", Quantity(D::Velocity), Range::Positive, "speed of pressure waves in the line"),
+    key("wall_thickness", Quantity(D::Length), Range::Positive, "wall thickness, from which the wave speed follows"),
+    key("wall_modulus", Quantity(D::ElasticModulus), Range::Positive, "elastic modulus of the wall"),
     key(
         "poisson_ratio",
         Quantity(D::Number),
         Range::Poisson,
         "Poisson's ratio of the wall, for a line held along its length",
     ),
-    key(
-        "friction_factor",
-        Quantity(D::Number),
-        Range::NotNegative,
-        "Darcy friction factor",
-    ),
+    key("friction_factor", Quantity(D::Number), Range::NotNegative, "Darcy friction factor"),
     key(
         "loss_coefficient",
         Quantity(D::Number),
         Range::NotNegative,
         "sum of the loss coefficients of fittings, entrance and exit",
     ),
-    key(
-        "segments",
-        Count,
-        Range::Pieces,
-        "segments over which the wall friction is spread",
-    ),
-    key(
-        "model",
-        Word(&["auto", "lumped", "waves"]),
-        Range::Any,
-        "how the line is computed",
-    ),
+    key("segments", Count, Range::Pieces, "segments over which the wall friction is spread"),
+    key("model", Word(&["auto", "lumped", "waves"]), Range::Any, "how the line is computed"),
 ];
 
 static SINK: &[Key] = &[
-    key(
-        "pressure",
-        Quantity(D::AbsolutePressure),
-        Range::Positive,
-        "pressure behind the consumer",
-    ),
+    key("pressure", Quantity(D::AbsolutePressure), Range::Positive, "pressure behind the consumer"),
     key(
         "throttle_kv",
         Quantity(D::FlowCoefficient),
@@ -276,24 +111,14 @@ static SINK: &[Key] = &[
 ];
 
 static FLOW: &[Key] = &[
-    key(
-        "mass_flow",
-        Quantity(D::MassFlow),
-        Range::Positive,
-        "mass flow at which the open valve works",
-    ),
+    key("mass_flow", Quantity(D::MassFlow), Range::Positive, "mass flow at which the open valve works"),
     key(
         "volume_flow",
         Quantity(D::VolumeFlow),
         Range::Positive,
         "volume flow at the supply's state at which the open valve works",
     ),
-    key(
-        "refrigerating_duty",
-        Quantity(D::Power),
-        Range::Positive,
-        "refrigerating duty that the flow serves",
-    ),
+    key("refrigerating_duty", Quantity(D::Power), Range::Positive, "refrigerating duty that the flow serves"),
     key(
         "refrigerating_effect",
         Quantity(D::SpecificEnergy),

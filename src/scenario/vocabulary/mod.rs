@@ -96,44 +96,25 @@ pub struct Parameter {
 }
 
 const fn key(name: &'static str, kind: Kind, range: Range, meaning: &'static str) -> Key {
-    Key {
-        name,
-        kind,
-        range,
-        meaning,
-    }
+    Key { name, kind, range, meaning }
 }
 
-static TABLES: LazyLock<Vec<Table>> =
-    LazyLock::new(|| [installation::TABLES, valve::TABLES, run::TABLES].concat());
+static TABLES: LazyLock<Vec<Table>> = LazyLock::new(|| [installation::TABLES, valve::TABLES, run::TABLES].concat());
 
 static PARAMETERS: LazyLock<Vec<Parameter>> = LazyLock::new(|| {
     let numbered = TABLES.iter().enumerate();
     let all = numbered.flat_map(|(index, table)| {
-        table.keys.iter().map(move |key| Parameter {
-            path: join(table.path, key.name),
-            table: index,
-            key,
-        })
+        table.keys.iter().map(move |key| Parameter { path: join(table.path, key.name), table: index, key })
     });
     all.collect()
 });
 
 static BY_PATH: LazyLock<HashMap<&'static str, usize>> = LazyLock::new(|| {
-    PARAMETERS
-        .iter()
-        .enumerate()
-        .map(|(index, parameter)| (parameter.path.as_str(), index))
-        .collect()
+    PARAMETERS.iter().enumerate().map(|(index, parameter)| (parameter.path.as_str(), index)).collect()
 });
 
-static TABLE_BY_PATH: LazyLock<HashMap<&'static str, usize>> = LazyLock::new(|| {
-    TABLES
-        .iter()
-        .enumerate()
-        .map(|(index, table)| (table.path, index))
-        .collect()
-});
+static TABLE_BY_PATH: LazyLock<HashMap<&'static str, usize>> =
+    LazyLock::new(|| TABLES.iter().enumerate().map(|(index, table)| (table.path, index)).collect());
 
 /// Every parameter that a scenario file can state, in the order in which they are best written.
 pub fn parameters() -> &'static [Parameter] {
@@ -157,17 +138,12 @@ pub(super) fn table(path: &str) -> Option<usize> {
 
 /// A path from its table and the name in it.
 pub(super) fn join(table: &str, name: &str) -> String {
-    if table.is_empty() {
-        name.to_owned()
-    } else {
-        format!("{table}.{name}")
-    }
+    if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") }
 }
 
 /// Is that path the place itself or inside it?
 pub(super) fn within(path: &str, place: &str) -> bool {
-    path.strip_prefix(place)
-        .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    path.strip_prefix(place).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
 }
 
 /// The table above a path; empty for the head of the file.
@@ -177,16 +153,9 @@ pub(super) fn parent(path: &str) -> &str {
 
 /// Names that may stand in a table: its keys and its tables.
 pub(super) fn names_in(table: &str) -> Vec<&'static str> {
-    let keys = TABLES
-        .iter()
-        .filter(|t| t.path == table)
-        .flat_map(|t| t.keys.iter().map(|key| key.name));
-    let tables = TABLES
-        .iter()
-        .map(|t| t.path)
-        .filter(|path| !path.is_empty() && parent(path) == table);
-    keys.chain(tables.map(|path| path.rsplit('.').next().unwrap_or(path)))
-        .collect()
+    let keys = TABLES.iter().filter(|t| t.path == table).flat_map(|t| t.keys.iter().map(|key| key.name));
+    let tables = TABLES.iter().map(|t| t.path).filter(|path| !path.is_empty() && parent(path) == table);
+    keys.chain(tables.map(|path| path.rsplit('.').next().unwrap_or(path))).collect()
 }
 
 /// Help for a name that is not known in a table: the nearest known name, or where that name belongs, or what is known.
@@ -198,33 +167,18 @@ pub(super) fn help(table: &str, name: &str) -> String {
     let elsewhere: Vec<&str> = TABLES
         .iter()
         .filter(|t| t.keys.iter().any(|key| key.name == name))
-        .map(|t| {
-            if t.path.is_empty() {
-                "the head of the file"
-            } else {
-                t.path
-            }
-        })
+        .map(|t| if t.path.is_empty() { "the head of the file" } else { t.path })
         .collect();
     match elsewhere.as_slice() {
         [] => format!("known here: {}", names.join(", ")),
-        places => format!(
-            "it belongs in {}",
-            places
-                .iter()
-                .map(|place| bracketed(place))
-                .collect::<Vec<_>>()
-                .join(" or ")
-        ),
+        places => {
+            format!("it belongs in {}", places.iter().map(|place| bracketed(place)).collect::<Vec<_>>().join(" or "))
+        }
     }
 }
 
 fn bracketed(place: &str) -> String {
-    if place.contains(' ') {
-        place.to_owned()
-    } else {
-        format!("[{place}]")
-    }
+    if place.contains(' ') { place.to_owned() } else { format!("[{place}]") }
 }
 
 /// Help for a path that is not known: up to three nearest paths.
@@ -240,11 +194,7 @@ pub(super) fn nearest_paths(path: &str) -> String {
         .filter(|(likeness, _)| *likeness > 0.75)
         .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let names: Vec<String> = near
-        .iter()
-        .take(3)
-        .map(|(_, path)| format!("`{path}`"))
-        .collect();
+    let names: Vec<String> = near.iter().take(3).map(|(_, path)| format!("`{path}`")).collect();
     if names.is_empty() {
         "no known path is near it".to_owned()
     } else {
@@ -268,16 +218,11 @@ impl Kind {
         match self {
             Kind::Quantity(Dimension::Number) => "a plain number such as 0.65".to_owned(),
             Kind::Quantity(Dimension::Fraction) => "a share such as \"30 %\" or 0.3".to_owned(),
-            Kind::Quantity(dimension) => format!(
-                "{} as text with its unit, such as \"{}\"",
-                dimension.words(),
-                dimension.example()
-            ),
+            Kind::Quantity(dimension) => {
+                format!("{} as text with its unit, such as \"{}\"", dimension.words(), dimension.example())
+            }
             Kind::Attitude(words) => {
-                format!(
-                    "{} or an angle such as \"30 °\"",
-                    quoted(words.iter().map(|(word, _)| *word))
-                )
+                format!("{} or an angle such as \"30 °\"", quoted(words.iter().map(|(word, _)| *word)))
             }
             Kind::Count => "a whole number such as 4".to_owned(),
             Kind::Word(words) => format!("one of {}", quoted(words.iter().copied())),
@@ -290,10 +235,7 @@ impl Kind {
 
 /// Words in quotation marks, separated by commas.
 pub(super) fn quoted<'w>(words: impl Iterator<Item = &'w str>) -> String {
-    words
-        .map(|word| format!("\"{word}\""))
-        .collect::<Vec<_>>()
-        .join(", ")
+    words.map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ")
 }
 
 impl Range {

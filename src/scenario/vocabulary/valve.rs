@@ -8,74 +8,23 @@ use super::{Key, Range, Table, key};
 use crate::units::Dimension as D;
 
 pub(super) static TABLES: &[Table] = &[
-    Table {
-        path: "valve",
-        keys: VALVE,
-    },
-    Table {
-        path: "valve.coil",
-        keys: COIL,
-    },
-    Table {
-        path: "valve.coil.direct",
-        keys: DIRECT,
-    },
-    Table {
-        path: "valve.coil.alternating",
-        keys: ALTERNATING,
-    },
-    Table {
-        path: "valve.armature",
-        keys: ARMATURE,
-    },
-    Table {
-        path: "valve.armature.seat",
-        keys: CONTACT,
-    },
-    Table {
-        path: "valve.armature.pole",
-        keys: CONTACT,
-    },
-    Table {
-        path: "valve.pilot",
-        keys: PILOT,
-    },
-    Table {
-        path: "valve.bleed",
-        keys: BLEED,
-    },
-    Table {
-        path: "valve.chamber",
-        keys: CHAMBER,
-    },
-    Table {
-        path: "valve.main",
-        keys: MAIN,
-    },
-    Table {
-        path: "valve.main.diaphragm",
-        keys: DIAPHRAGM,
-    },
-    Table {
-        path: "valve.main.piston",
-        keys: PISTON,
-    },
-    Table {
-        path: "valve.main.seat",
-        keys: CONTACT,
-    },
-    Table {
-        path: "valve.main.stop",
-        keys: CONTACT,
-    },
-    Table {
-        path: "valve.inlet",
-        keys: PORT,
-    },
-    Table {
-        path: "valve.outlet",
-        keys: PORT,
-    },
+    Table { path: "valve", keys: VALVE },
+    Table { path: "valve.coil", keys: COIL },
+    Table { path: "valve.coil.direct", keys: DIRECT },
+    Table { path: "valve.coil.alternating", keys: ALTERNATING },
+    Table { path: "valve.armature", keys: ARMATURE },
+    Table { path: "valve.armature.seat", keys: CONTACT },
+    Table { path: "valve.armature.pole", keys: CONTACT },
+    Table { path: "valve.pilot", keys: PILOT },
+    Table { path: "valve.bleed", keys: BLEED },
+    Table { path: "valve.chamber", keys: CHAMBER },
+    Table { path: "valve.main", keys: MAIN },
+    Table { path: "valve.main.diaphragm", keys: DIAPHRAGM },
+    Table { path: "valve.main.piston", keys: PISTON },
+    Table { path: "valve.main.seat", keys: CONTACT },
+    Table { path: "valve.main.stop", keys: CONTACT },
+    Table { path: "valve.inlet", keys: PORT },
+    Table { path: "valve.outlet", keys: PORT },
 ];
 
 static VALVE: &[Key] = &[key(
@@ -86,51 +35,16 @@ static VALVE: &[Key] = &[key(
 )];
 
 static PILOT: &[Key] = &[
-    key(
-        "diameter",
-        Quantity(D::Length),
-        Range::Positive,
-        "bore of the pilot orifice",
-    ),
-    key(
-        "seat_diameter",
-        Quantity(D::Length),
-        Range::Positive,
-        "sealing diameter of the pilot seat",
-    ),
-    key(
-        "length",
-        Quantity(D::Length),
-        Range::Positive,
-        "length of the pilot bore",
-    ),
-    key(
-        "discharge_coefficient",
-        Quantity(D::Number),
-        Range::UpToOne,
-        "discharge coefficient of pilot seat and bore",
-    ),
+    key("diameter", Quantity(D::Length), Range::Positive, "bore of the pilot orifice"),
+    key("seat_diameter", Quantity(D::Length), Range::Positive, "sealing diameter of the pilot seat"),
+    key("length", Quantity(D::Length), Range::Positive, "length of the pilot bore"),
+    key("discharge_coefficient", Quantity(D::Number), Range::UpToOne, "discharge coefficient of pilot seat and bore"),
 ];
 
 static BLEED: &[Key] = &[
-    key(
-        "diameter",
-        Quantity(D::Length),
-        Range::Positive,
-        "bore of the bleed orifice",
-    ),
-    key(
-        "length",
-        Quantity(D::Length),
-        Range::Positive,
-        "length of the bleed orifice",
-    ),
-    key(
-        "discharge_coefficient",
-        Quantity(D::Number),
-        Range::UpToOne,
-        "discharge coefficient of the bleed orifice",
-    ),
+    key("diameter", Quantity(D::Length), Range::Positive, "bore of the bleed orifice"),
+    key("length", Quantity(D::Length), Range::Positive, "length of the bleed orifice"),
+    key("discharge_coefficient", Quantity(D::Number), Range::UpToOne, "discharge coefficient of the bleed orifice"),
 ];
 
 static CHAMBER: &[Key] = &[
@@ -140,24 +54,14 @@ static CHAMBER: &[Key] = &[
         Range::Positive,
         "volume of the control chamber with the main stage on its seat",
     ),
-    key(
-        "trapped_gas",
-        Quantity(D::Volume),
-        Range::Positive,
-        "gas held in a chamber filled with liquid",
-    ),
+    key("trapped_gas", Quantity(D::Volume), Range::Positive, "gas held in a chamber filled with liquid"),
     key(
         "trapped_gas_pressure",
         Quantity(D::AbsolutePressure),
         Range::Positive,
         "pressure at which `trapped_gas` is counted",
     ),
-    key(
-        "polytropic_exponent",
-        Quantity(D::Number),
-        Range::Polytropic,
-        "polytropic exponent of the trapped gas",
-    ),
+    key("polytropic_exponent", Quantity(D::Number), Range::Polytropic, "polytropic exponent of the trapped gas"),
     key(
         "wall_conductance",
         Quantity(D::ThermalConductance),
@@ -167,43 +71,13 @@ static CHAMBER: &[Key] = &[
 ];
 
 static MAIN: &[Key] = &[
-    key(
-        "effective_diameter",
-        Quantity(D::Length),
-        Range::Positive,
-        "effective diameter of the main stage",
-    ),
-    key(
-        "seat_diameter",
-        Quantity(D::Length),
-        Range::Positive,
-        "main seat diameter",
-    ),
+    key("effective_diameter", Quantity(D::Length), Range::Positive, "effective diameter of the main stage"),
+    key("seat_diameter", Quantity(D::Length), Range::Positive, "main seat diameter"),
     key("lift", Quantity(D::Length), Range::Positive, "full lift"),
-    key(
-        "mass",
-        Quantity(D::Mass),
-        Range::Positive,
-        "moving mass of the main stage",
-    ),
-    key(
-        "preload",
-        Quantity(D::Force),
-        Range::NotNegative,
-        "spring preload on the main seat",
-    ),
-    key(
-        "spring_rate",
-        Quantity(D::SpringRate),
-        Range::NotNegative,
-        "rate of the main spring",
-    ),
-    key(
-        "damping",
-        Quantity(D::Damping),
-        Range::NotNegative,
-        "damping of the main stage",
-    ),
+    key("mass", Quantity(D::Mass), Range::Positive, "moving mass of the main stage"),
+    key("preload", Quantity(D::Force), Range::NotNegative, "spring preload on the main seat"),
+    key("spring_rate", Quantity(D::SpringRate), Range::NotNegative, "rate of the main spring"),
+    key("damping", Quantity(D::Damping), Range::NotNegative, "damping of the main stage"),
     key(
         "curtain_coefficient",
         Quantity(D::Number),
@@ -216,24 +90,9 @@ static MAIN: &[Key] = &[
         Range::UpToOne,
         "discharge coefficient of seat bore and body, referred to the seat area",
     ),
-    key(
-        "flow_force_factor",
-        Quantity(D::Number),
-        Range::NotNegative,
-        "flow-force factor",
-    ),
-    key(
-        "pressure_recovery_factor",
-        Quantity(D::Number),
-        Range::UpToOne,
-        "liquid pressure recovery factor",
-    ),
-    key(
-        "critical_pressure_ratio",
-        Quantity(D::Number),
-        Range::BelowOne,
-        "critical pressure ratio in gas service",
-    ),
+    key("flow_force_factor", Quantity(D::Number), Range::NotNegative, "flow-force factor"),
+    key("pressure_recovery_factor", Quantity(D::Number), Range::UpToOne, "liquid pressure recovery factor"),
+    key("critical_pressure_ratio", Quantity(D::Number), Range::BelowOne, "critical pressure ratio in gas service"),
 ];
 
 static DIAPHRAGM: &[Key] = &[
@@ -243,21 +102,11 @@ static DIAPHRAGM: &[Key] = &[
         Range::NotNegative,
         "bulge volume of the diaphragm per differential",
     ),
-    key(
-        "bulge_resistance",
-        Quantity(D::BulgeResistance),
-        Range::NotNegative,
-        "resistance of the bulge's motion",
-    ),
+    key("bulge_resistance", Quantity(D::BulgeResistance), Range::NotNegative, "resistance of the bulge's motion"),
 ];
 
 static PISTON: &[Key] = &[
-    key(
-        "friction",
-        Quantity(D::Force),
-        Range::NotNegative,
-        "friction of the piston",
-    ),
+    key("friction", Quantity(D::Force), Range::NotNegative, "friction of the piston"),
     key(
         "presliding_stiffness",
         Quantity(D::SpringRate),
@@ -267,28 +116,8 @@ static PISTON: &[Key] = &[
 ];
 
 static PORT: &[Key] = &[
-    key(
-        "volume",
-        Quantity(D::Volume),
-        Range::Positive,
-        "volume of the body cavity",
-    ),
-    key(
-        "gas",
-        Quantity(D::Volume),
-        Range::Positive,
-        "gas held at the port",
-    ),
-    key(
-        "gas_pressure",
-        Quantity(D::AbsolutePressure),
-        Range::Positive,
-        "pressure at which `gas` is counted",
-    ),
-    key(
-        "polytropic_exponent",
-        Quantity(D::Number),
-        Range::Polytropic,
-        "polytropic exponent of that gas",
-    ),
+    key("volume", Quantity(D::Volume), Range::Positive, "volume of the body cavity"),
+    key("gas", Quantity(D::Volume), Range::Positive, "gas held at the port"),
+    key("gas_pressure", Quantity(D::AbsolutePressure), Range::Positive, "pressure at which `gas` is counted"),
+    key("polytropic_exponent", Quantity(D::Number), Range::Polytropic, "polytropic exponent of that gas"),
 ];

@@ -39,32 +39,19 @@ pub(super) fn columns(trace: &Trace) -> Vec<Column> {
             let axis = Axis::new(Spacing::Linear, (window.from, window.to), (left, right));
             left = right + COLUMN_GAP;
             let (marks, title) = time_marks(&window, &axis);
-            Column {
-                window,
-                axis,
-                marks,
-                title,
-            }
+            Column { window, axis, marks, title }
         })
         .collect()
 }
 
 /// Marks in milliseconds where the window is short, in seconds where it is long, counted from its own zero.
 fn time_marks(window: &Window, axis: &Axis) -> (Vec<Mark>, String) {
-    let (factor, unit) = if window.to - window.from < 1.0 {
-        (1e3, "ms")
-    } else {
-        (1.0, "s")
-    };
+    let (factor, unit) = if window.to - window.from < 1.0 { (1e3, "ms") } else { (1.0, "s") };
     let shown = |t: f64| (t - window.zero) * factor;
     let count = (axis.length() / 24.0) as usize;
     let marks = tick::ticks(Spacing::Linear, shown(axis.low), shown(axis.high), count)
         .into_iter()
-        .map(|t| Mark {
-            value: t.value / factor + window.zero,
-            label: t.label,
-            rank: t.rank,
-        })
+        .map(|t| Mark { value: t.value / factor + window.zero, label: t.label, rank: t.rank })
         .collect();
     let title = match window.counted {
         "" => format!("time [{unit}]"),
@@ -77,53 +64,29 @@ fn time_marks(window: &Window, axis: &Axis) -> (Vec<Mark>, String) {
 pub(super) fn draw_heads(canvas: &mut Canvas, columns: &[Column], y: f64) {
     for column in columns {
         let middle = (column.axis.start + column.axis.end) / 2.0;
-        canvas.text(
-            column.window.title,
-            (middle, y),
-            lettering(10.0, BLACK, Anchor::Middle),
-        );
+        canvas.text(column.window.title, (middle, y), lettering(10.0, BLACK, Anchor::Middle));
     }
 }
 
 /// Writes the time below.
 pub(super) fn draw_time(canvas: &mut Canvas, columns: &[Column], bottom: f64) {
     for column in columns {
-        let frame = Rect {
-            left: column.axis.start,
-            top: bottom,
-            right: column.axis.end,
-            bottom,
-        };
+        let frame = Rect { left: column.axis.start, top: bottom, right: column.axis.end, bottom };
         draw_marks(canvas, &frame, Side::Bottom, &column.axis, &column.marks);
         let middle = (frame.left + frame.right) / 2.0;
         let words = fitted(&column.title, SMALL, frame.width() + COLUMN_GAP);
-        canvas.text(
-            &words,
-            (middle, bottom + 26.0),
-            lettering(SMALL, BLACK, Anchor::Middle),
-        );
+        canvas.text(&words, (middle, bottom + 26.0), lettering(SMALL, BLACK, Anchor::Middle));
     }
 }
 
 /// Draws one panel in all columns; `extent` is its upper and lower edge.
-pub(super) fn draw_panel(
-    canvas: &mut Canvas,
-    trace: &Trace,
-    columns: &[Column],
-    panel: &Panel,
-    extent: (f64, f64),
-) {
+pub(super) fn draw_panel(canvas: &mut Canvas, trace: &Trace, columns: &[Column], panel: &Panel, extent: (f64, f64)) {
     let (top, bottom) = extent;
     let upright = panel.axis(top, bottom);
     let count = ((bottom - top) / 15.0) as usize;
     let levels = marks(&upright, &panel.units.si, count);
     for column in columns {
-        let frame = Rect {
-            left: column.axis.start,
-            top,
-            right: column.axis.end,
-            bottom,
-        };
+        let frame = Rect { left: column.axis.start, top, right: column.axis.end, bottom };
         shade(canvas, trace, &frame, &column.axis);
         grid_lines(canvas, &frame, Side::Left, &upright, &levels);
         grid_lines(canvas, &frame, Side::Bottom, &column.axis, &column.marks);
@@ -138,35 +101,12 @@ pub(super) fn draw_panel(
     let (Some(first), Some(last)) = (columns.first(), columns.last()) else {
         return;
     };
-    let frame = Rect {
-        left: first.axis.start,
-        top,
-        right: last.axis.end,
-        bottom,
-    };
+    let frame = Rect { left: first.axis.start, top, right: last.axis.end, bottom };
     draw_marks(canvas, &frame, Side::Left, &upright, &levels);
-    draw_title(
-        canvas,
-        &frame,
-        Side::Left,
-        48.0,
-        &upright_title(panel, &panel.units.si, bottom - top),
-    );
+    draw_title(canvas, &frame, Side::Left, 48.0, &upright_title(panel, &panel.units.si, bottom - top));
     if let Some(us) = panel.units.us {
-        draw_marks(
-            canvas,
-            &frame,
-            Side::Right,
-            &upright,
-            &marks(&upright, &us, count),
-        );
-        draw_title(
-            canvas,
-            &frame,
-            Side::Right,
-            48.0,
-            &upright_title(panel, &us, bottom - top),
-        );
+        draw_marks(canvas, &frame, Side::Right, &upright, &marks(&upright, &us, count));
+        draw_title(canvas, &frame, Side::Right, 48.0, &upright_title(panel, &us, bottom - top));
     }
     limit::draw_names(canvas, &frame, &upright, &panel.levels);
     draw_strip(canvas, panel, first.axis.start, top - STRIP / 2.0);
@@ -175,41 +115,22 @@ pub(super) fn draw_panel(
 /// Title and unit beside a panel; the unit alone where the panel is too low, as its curves are named above it.
 fn upright_title(panel: &Panel, unit: &ColumnUnit, height: f64) -> String {
     let whole = titled(&panel.title, unit);
-    if text_width(&whole, SMALL) <= height + STRIP - 4.0 {
-        whole
-    } else {
-        format!("[{}]", unit.name)
-    }
+    if text_width(&whole, SMALL) <= height + STRIP - 4.0 { whole } else { format!("[{}]", unit.name) }
 }
 
 /// Dashes of a curve that fills its panel with strokes cannot be told apart; it is drawn unbroken.
 fn drawn_as(n: usize, places: &[(f64, f64)], frame: &Rect) -> Stroke {
     const MOST: f64 = 25.0;
     let stroke = panel::stroke(n);
-    let length: f64 = places
-        .windows(2)
-        .map(|w| (w[1].1 - w[0].1).abs())
-        .filter(|l| l.is_finite())
-        .sum();
-    if length > MOST * frame.height() {
-        Stroke::solid(stroke.colour, 0.8)
-    } else {
-        stroke
-    }
+    let length: f64 = places.windows(2).map(|w| (w[1].1 - w[0].1).abs()).filter(|l| l.is_finite()).sum();
+    if length > MOST * frame.height() { Stroke::solid(stroke.colour, 0.8) } else { stroke }
 }
 
 fn shade(canvas: &mut Canvas, trace: &Trace, frame: &Rect, across: &Axis) {
     for (from, to) in window::energised(trace) {
         let left = across.place(from).max(frame.left);
         let right = across.place(to).min(frame.right);
-        canvas.fill_rect(
-            &Rect {
-                left,
-                right,
-                ..*frame
-            },
-            ENERGISED,
-        );
+        canvas.fill_rect(&Rect { left, right, ..*frame }, ENERGISED);
     }
 }
 
@@ -219,11 +140,7 @@ fn draw_strip(canvas: &mut Canvas, panel: &Panel, left: f64, middle: f64) {
     for (n, channel) in panel.channels.iter().enumerate() {
         let words = panel::words(channel);
         canvas.line((x, middle), (x + 22.0, middle), panel::stroke(n));
-        canvas.text(
-            &words,
-            (x + 26.0, middle),
-            lettering(SMALL, BLACK, Anchor::Start),
-        );
+        canvas.text(&words, (x + 26.0, middle), lettering(SMALL, BLACK, Anchor::Start));
         x += 26.0 + text_width(&words, SMALL) + 16.0;
     }
 }

@@ -4,17 +4,10 @@ use crate::output::plot::axis::Axis;
 
 /// Places of a curve within a window of the time axis, thinned so that each narrow strip of the page keeps its first,
 /// lowest, highest and last point: peaks stay at their full height. A value that is not a number leaves a gap.
-pub(super) fn places(
-    time: &[f64],
-    values: &[f64],
-    across: &Axis,
-    upright: &Axis,
-) -> Vec<(f64, f64)> {
+pub(super) fn places(time: &[f64], values: &[f64], across: &Axis, upright: &Axis) -> Vec<(f64, f64)> {
     const STRIP: f64 = 0.3;
     let count = time.len().min(values.len());
-    let start = time[..count]
-        .partition_point(|&t| t < across.low)
-        .saturating_sub(1);
+    let start = time[..count].partition_point(|&t| t < across.low).saturating_sub(1);
     let end = (time[..count].partition_point(|&t| t <= across.high) + 1).min(count);
     let mut thinned = Vec::new();
     let mut strip: Vec<(f64, f64)> = Vec::new();

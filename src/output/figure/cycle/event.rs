@@ -31,82 +31,27 @@ pub(super) struct Mark {
 
 /// The mark of a kind of event; switching has none, it is shaded.
 pub(super) fn mark(kind: EventKind) -> Option<Mark> {
-    let new = |words, channel, shape, colour, filled, low| {
-        Some(Mark {
-            words,
-            channel,
-            shape,
-            colour,
-            filled,
-            low,
-        })
-    };
+    let new = |words, channel, shape, colour, filled, low| Some(Mark { words, channel, shape, colour, filled, low });
     match kind {
         EventKind::CoilOn | EventKind::CoilOff => None,
-        EventKind::SeatContact => new(
-            "main stage meets its seat",
-            "lift",
-            Shape::Down,
-            BLACK,
-            true,
-            true,
-        ),
-        EventKind::StopContact => new(
-            "main stage meets its stop",
-            "lift",
-            Shape::Up,
-            BLACK,
-            true,
-            false,
-        ),
-        EventKind::PilotSeatContact => new(
-            "armature meets the pilot seat",
-            "armature_travel",
-            Shape::Down,
-            VERMILLION,
-            false,
-            true,
-        ),
-        EventKind::PoleContact => new(
-            "armature meets the pole",
-            "armature_travel",
-            Shape::Up,
-            VERMILLION,
-            false,
-            false,
-        ),
-        EventKind::InletCavityOpens => new(
-            "inlet cavity opens",
-            "inlet_pressure",
-            Shape::Round,
-            BLUE,
-            false,
-            true,
-        ),
-        EventKind::InletCavityCollapses => new(
-            "inlet cavity collapses",
-            "inlet_pressure",
-            Shape::Round,
-            BLUE,
-            true,
-            true,
-        ),
-        EventKind::OutletCavityOpens => new(
-            "outlet cavity opens",
-            "outlet_pressure",
-            Shape::Round,
-            VERMILLION,
-            false,
-            true,
-        ),
-        EventKind::OutletCavityCollapses => new(
-            "outlet cavity collapses",
-            "outlet_pressure",
-            Shape::Round,
-            VERMILLION,
-            true,
-            true,
-        ),
+        EventKind::SeatContact => new("main stage meets its seat", "lift", Shape::Down, BLACK, true, true),
+        EventKind::StopContact => new("main stage meets its stop", "lift", Shape::Up, BLACK, true, false),
+        EventKind::PilotSeatContact => {
+            new("armature meets the pilot seat", "armature_travel", Shape::Down, VERMILLION, false, true)
+        }
+        EventKind::PoleContact => {
+            new("armature meets the pole", "armature_travel", Shape::Up, VERMILLION, false, false)
+        }
+        EventKind::InletCavityOpens => new("inlet cavity opens", "inlet_pressure", Shape::Round, BLUE, false, true),
+        EventKind::InletCavityCollapses => {
+            new("inlet cavity collapses", "inlet_pressure", Shape::Round, BLUE, true, true)
+        }
+        EventKind::OutletCavityOpens => {
+            new("outlet cavity opens", "outlet_pressure", Shape::Round, VERMILLION, false, true)
+        }
+        EventKind::OutletCavityCollapses => {
+            new("outlet cavity collapses", "outlet_pressure", Shape::Round, VERMILLION, true, true)
+        }
     }
 }
 
@@ -122,36 +67,20 @@ pub(super) fn occurring(trace: &Trace, panels: &[Panel]) -> Vec<Mark> {
 }
 
 /// Draws the events of a panel within a window; marks closer than their width are drawn once.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    frame: &Rect,
-    across: &Axis,
-    panel: &Panel,
-    events: &[Event],
-) {
+pub(super) fn draw(canvas: &mut Canvas, frame: &Rect, across: &Axis, panel: &Panel, events: &[Event]) {
     const CLOSEST: f64 = 4.0;
     let mut last: Vec<(Mark, f64)> = Vec::new();
-    for event in events
-        .iter()
-        .filter(|e| e.time.is_finite() && across.holds(e.time))
-    {
+    for event in events.iter().filter(|e| e.time.is_finite() && across.holds(e.time)) {
         let Some(mark) = mark(event.kind).filter(|m| panel.has(m.channel)) else {
             continue;
         };
         let place = across.place(event.time);
-        if last
-            .iter()
-            .any(|(m, at)| *m == mark && (place - at).abs() < CLOSEST)
-        {
+        if last.iter().any(|(m, at)| *m == mark && (place - at).abs() < CLOSEST) {
             continue;
         }
         last.retain(|(m, _)| *m != mark);
         last.push((mark, place));
-        let y = if mark.low {
-            frame.bottom - 4.0
-        } else {
-            frame.top + 4.0
-        };
+        let y = if mark.low { frame.bottom - 4.0 } else { frame.top + 4.0 };
         draw_mark(canvas, (place, y), mark);
     }
 }

@@ -86,11 +86,7 @@ pub fn cycle(figure: &RunFigure) -> Figure {
 /// Upper and lower edge of each panel; the pressures, which the question is mostly about, get more.
 fn extents(panels: &[Panel], top: f64) -> Vec<(f64, f64)> {
     let weight = |p: &Panel| {
-        if p.has("inlet_pressure") || p.has("outlet_pressure") {
-            2.0
-        } else {
-            1.0
-        }
+        if p.has("inlet_pressure") || p.has("outlet_pressure") { 2.0 } else { 1.0 }
     };
     let weights: f64 = panels.iter().map(weight).sum();
     let room = ALL_PANELS - STRIP * panels.len() as f64;
@@ -107,10 +103,8 @@ fn extents(panels: &[Panel], top: f64) -> Vec<(f64, f64)> {
 }
 
 fn foot(figure: &RunFigure, panels: &[Panel], width: f64) -> Vec<Paragraph> {
-    let mut all: Vec<Paragraph> = notes::remarks(figure, panels)
-        .iter()
-        .map(|r| Paragraph::new(r, SMALL, BLACK, width))
-        .collect();
+    let mut all: Vec<Paragraph> =
+        notes::remarks(figure, panels).iter().map(|r| Paragraph::new(r, SMALL, BLACK, width)).collect();
     all.push(Paragraph::new(figure.caution, SMALL, GREY, width));
     all
 }

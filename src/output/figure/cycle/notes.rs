@@ -11,14 +11,8 @@ use crate::trace::{Event, EventKind, Trace};
 use crate::units::Dimension;
 
 /// Channels without which the figure is not complete.
-const EXPECTED: [&str; 6] = [
-    "inlet_pressure",
-    "outlet_pressure",
-    "chamber_pressure",
-    "lift",
-    "coil_current",
-    "main_flow",
-];
+const EXPECTED: [&str; 6] =
+    ["inlet_pressure", "outlet_pressure", "chamber_pressure", "lift", "coil_current", "main_flow"];
 
 /// The legend's entries: shading and marks.
 pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel]) -> Vec<Entry<'a>> {
@@ -31,10 +25,7 @@ pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel]) -> Vec<Entry<'a>> {
     }
     for mark in event::occurring(trace, panels) {
         all.push(Entry::new(mark.words, move |canvas, sample| {
-            let middle = (
-                (sample.left + sample.right) / 2.0,
-                (sample.top + sample.bottom) / 2.0,
-            );
+            let middle = ((sample.left + sample.right) / 2.0, (sample.top + sample.bottom) / 2.0);
             event::draw_mark(canvas, middle, mark);
         }));
     }
@@ -57,51 +48,24 @@ pub(super) fn remarks(figure: &RunFigure, panels: &[Panel]) -> Vec<String> {
         }
     }
     all.extend(contacts(figure.trace));
-    let beyond: Vec<String> = panels
-        .iter()
-        .flat_map(|p| p.beyond.iter().cloned())
-        .collect();
+    let beyond: Vec<String> = panels.iter().flat_map(|p| p.beyond.iter().cloned()).collect();
     if !beyond.is_empty() {
-        all.push(format!(
-            "Too far from the curves to be drawn: {}.",
-            beyond.join("; ")
-        ));
+        all.push(format!("Too far from the curves to be drawn: {}.", beyond.join("; ")));
     }
     all
 }
 
 /// Number of seat contacts, the hardest of them, and the first after switching off.
 fn contacts(trace: &Trace) -> Option<String> {
-    let contacts: Vec<&Event> = trace
-        .events
-        .iter()
-        .filter(|e| e.kind == EventKind::SeatContact && e.magnitude.is_finite())
-        .collect();
-    let hardest = contacts
-        .iter()
-        .max_by(|a, b| a.magnitude.total_cmp(&b.magnitude))?;
-    let told = |e: &Event| {
-        format!(
-            "{}, with {}",
-            instant(trace, e),
-            reading(e.magnitude, &units(Dimension::Velocity))
-        )
-    };
-    let off = trace
-        .events
-        .iter()
-        .find(|e| e.kind == EventKind::CoilOff)
-        .map(|e| e.time);
+    let contacts: Vec<&Event> =
+        trace.events.iter().filter(|e| e.kind == EventKind::SeatContact && e.magnitude.is_finite()).collect();
+    let hardest = contacts.iter().max_by(|a, b| a.magnitude.total_cmp(&b.magnitude))?;
+    let told = |e: &Event| format!("{}, with {}", instant(trace, e), reading(e.magnitude, &units(Dimension::Velocity)));
+    let off = trace.events.iter().find(|e| e.kind == EventKind::CoilOff).map(|e| e.time);
     let first = off.and_then(|off| contacts.iter().find(|e| e.time >= off));
     let mut words = match contacts.len() {
-        1 => format!(
-            "One contact of the main stage with its seat: {}",
-            told(hardest)
-        ),
-        n => format!(
-            "{n} contacts of the main stage with its seat; the hardest {}",
-            told(hardest)
-        ),
+        1 => format!("One contact of the main stage with its seat: {}", told(hardest)),
+        n => format!("{n} contacts of the main stage with its seat; the hardest {}", told(hardest)),
     };
     if let Some(first) = first.filter(|first| first.time != hardest.time) {
         words += &format!("; the first after switching off {}", told(first));
@@ -111,20 +75,11 @@ fn contacts(trace: &Trace) -> Option<String> {
 
 /// When an event happened, counted from the last switching.
 fn instant(trace: &Trace, event: &Event) -> String {
-    let switching = |e: &&Event| {
-        matches!(e.kind, EventKind::CoilOn | EventKind::CoilOff) && e.time <= event.time
-    };
+    let switching = |e: &&Event| matches!(e.kind, EventKind::CoilOn | EventKind::CoilOff) && e.time <= event.time;
     match trace.events.iter().rev().find(switching) {
         Some(last) => {
-            let way = if last.kind == EventKind::CoilOn {
-                "on"
-            } else {
-                "off"
-            };
-            format!(
-                "{} ms after switching {way}",
-                number((event.time - last.time) * 1e3)
-            )
+            let way = if last.kind == EventKind::CoilOn { "on" } else { "off" };
+            format!("{} ms after switching {way}", number((event.time - last.time) * 1e3))
         }
         None => format!("at {}", reading(event.time, &units(Dimension::Time))),
     }

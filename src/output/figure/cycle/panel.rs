@@ -11,10 +11,7 @@ use crate::units::Dimension;
 
 /// Title and channels of each panel, from above.
 const PLAN: [(&str, &[&str]); 6] = [
-    (
-        "pressure",
-        &["inlet_pressure", "outlet_pressure", "chamber_pressure"],
-    ),
+    ("pressure", &["inlet_pressure", "outlet_pressure", "chamber_pressure"]),
     ("travel", &["lift", "armature_travel"]),
     ("magnet", &["coil_current", "magnet_force"]),
     ("flow", &["main_flow", "supply_flow", "sink_flow"]),
@@ -49,21 +46,9 @@ impl Panel<'_> {
 /// Style of the n-th curve of a panel; told apart in grey by dashes.
 pub(super) fn stroke(n: usize) -> Stroke {
     match n {
-        0 => Stroke {
-            colour: BLUE,
-            width: 1.3,
-            dash: Dash::Solid,
-        },
-        1 => Stroke {
-            colour: VERMILLION,
-            width: 1.2,
-            dash: Dash::Dashed,
-        },
-        _ => Stroke {
-            colour: BLACK,
-            width: 1.1,
-            dash: Dash::Dotted,
-        },
+        0 => Stroke { colour: BLUE, width: 1.3, dash: Dash::Solid },
+        1 => Stroke { colour: VERMILLION, width: 1.2, dash: Dash::Dashed },
+        _ => Stroke { colour: BLACK, width: 1.1, dash: Dash::Dotted },
     }
 }
 
@@ -79,10 +64,7 @@ pub(super) fn panels<'a>(figure: &RunFigure<'a>) -> Vec<Panel<'a>> {
         let mut groups: Vec<(Dimension, Vec<&Channel>)> = Vec::new();
         for channel in names.iter().filter_map(|name| figure.trace.channel(name)) {
             let cavity = channel.quantity.dimension == Dimension::Volume;
-            let empty = channel
-                .values
-                .iter()
-                .all(|v| !v.is_finite() || (cavity && *v == 0.0));
+            let empty = channel.values.iter().all(|v| !v.is_finite() || (cavity && *v == 0.0));
             if empty {
                 continue;
             }
@@ -94,35 +76,17 @@ pub(super) fn panels<'a>(figure: &RunFigure<'a>) -> Vec<Panel<'a>> {
         }
         let alone = groups.len() == 1;
         for (dimension, channels) in groups {
-            let title = if alone {
-                title.to_owned()
-            } else {
-                words(channels[0])
-            };
+            let title = if alone { title.to_owned() } else { words(channels[0]) };
             all.push(panel(figure, title, dimension, channels));
         }
     }
     all
 }
 
-fn panel<'a>(
-    figure: &RunFigure<'a>,
-    title: String,
-    dimension: Dimension,
-    channels: Vec<&'a Channel>,
-) -> Panel<'a> {
+fn panel<'a>(figure: &RunFigure<'a>, title: String, dimension: Dimension, channels: Vec<&'a Channel>) -> Panel<'a> {
     let units = units(dimension);
-    let finite = || {
-        channels
-            .iter()
-            .flat_map(|c| &c.values)
-            .copied()
-            .filter(|v| v.is_finite())
-    };
-    let (mut low, mut high) = (
-        finite().fold(f64::INFINITY, f64::min),
-        finite().fold(f64::NEG_INFINITY, f64::max),
-    );
+    let finite = || channels.iter().flat_map(|c| &c.values).copied().filter(|v| v.is_finite());
+    let (mut low, mut high) = (finite().fold(f64::INFINITY, f64::min), finite().fold(f64::NEG_INFINITY, f64::max));
     if dimension != Dimension::Temperature {
         (low, high) = (low.min(0.0), high.max(0.0));
     }
@@ -131,11 +95,7 @@ fn panel<'a>(
         let label = format!("{label} {}", reading(value, &units));
         // A limit far away would press the data into a thin line; it is named below the figure instead.
         if value <= low + 2.2 * (high - low) && value >= high - 2.2 * (high - low) {
-            levels.push(LevelLine {
-                value,
-                label,
-                colour,
-            });
+            levels.push(LevelLine { value, label, colour });
         } else {
             beyond.push(label);
         }
@@ -145,27 +105,14 @@ fn panel<'a>(
     }
     let air = 0.07 * (high - low);
     let below = if low == 0.0 { 0.02 * (high - low) } else { air };
-    Panel {
-        title,
-        channels,
-        units,
-        range: (low - below, high + air),
-        levels,
-        beyond,
-    }
+    Panel { title, channels, units, range: (low - below, high + air), levels, beyond }
 }
 
 fn lines<'a>(figure: &RunFigure<'a>, dimension: Dimension) -> Vec<(&'a str, f64, Colour)> {
     let limits = figure.limits.iter().filter(|l| l.dimension == dimension);
-    let mut all: Vec<(&str, f64, Colour)> = limits
-        .map(|l| (l.label.as_str(), l.value, LIMIT_COLOUR))
-        .collect();
+    let mut all: Vec<(&str, f64, Colour)> = limits.map(|l| (l.label.as_str(), l.value, LIMIT_COLOUR)).collect();
     if dimension == Dimension::AbsolutePressure {
-        all.extend(
-            figure
-                .vapour_pressure
-                .map(|p| ("vapour pressure", p, VAPOUR_COLOUR)),
-        );
+        all.extend(figure.vapour_pressure.map(|p| ("vapour pressure", p, VAPOUR_COLOUR)));
     }
     // A limit without a value limits nothing.
     all.retain(|line| line.1.is_finite());

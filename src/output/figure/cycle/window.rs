@@ -43,29 +43,12 @@ pub(super) fn energised(trace: &Trace) -> Vec<(f64, f64)> {
 /// The windows in the order of the columns.
 pub(super) fn windows(trace: &Trace) -> Vec<Window> {
     let finite = || trace.time.iter().copied().filter(|t| t.is_finite());
-    let (first, last) = (
-        finite().fold(f64::INFINITY, f64::min),
-        finite().fold(f64::NEG_INFINITY, f64::max),
-    );
+    let (first, last) = (finite().fold(f64::INFINITY, f64::min), finite().fold(f64::NEG_INFINITY, f64::max));
     if first >= last {
         let title = "no run";
-        return vec![Window {
-            title,
-            from: 0.0,
-            to: 1.0,
-            zero: 0.0,
-            share: 1.0,
-            counted: "",
-        }];
+        return vec![Window { title, from: 0.0, to: 1.0, zero: 0.0, share: 1.0, counted: "" }];
     }
-    let whole = Window {
-        title: "whole run",
-        from: first,
-        to: last,
-        zero: 0.0,
-        share: 1.0,
-        counted: "",
-    };
+    let whole = Window { title: "whole run", from: first, to: last, zero: 0.0, share: 1.0, counted: "" };
     let mut all = vec![whole];
     all.extend(opening(trace, first, last));
     all.extend(closing(trace, first, last));
@@ -73,11 +56,7 @@ pub(super) fn windows(trace: &Trace) -> Vec<Window> {
 }
 
 fn event(trace: &Trace, kind: EventKind, from: f64) -> Option<f64> {
-    trace
-        .events
-        .iter()
-        .find(|e| e.kind == kind && e.time >= from)
-        .map(|e| e.time)
+    trace.events.iter().find(|e| e.kind == kind && e.time >= from).map(|e| e.time)
 }
 
 /// From switching on for twice the time in which seven tenths of the largest lift are reached.
@@ -87,11 +66,7 @@ fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
     let range = trace.window(on, off);
     let lift = trace.values("lift");
     let within = lift.get(range.clone()).unwrap_or(&[]);
-    let largest = within
-        .iter()
-        .copied()
-        .filter(|v| v.is_finite())
-        .fold(0.0, f64::max);
+    let largest = within.iter().copied().filter(|v| v.is_finite()).fold(0.0, f64::max);
     let open = (largest > 0.0)
         .then(|| within.iter().position(|&v| v >= 0.7 * largest))
         .flatten()
@@ -110,23 +85,9 @@ fn closing(trace: &Trace, first: f64, last: f64) -> Option<Window> {
     span(off, length, first, last, "closing", "after switching off")
 }
 
-fn span(
-    zero: f64,
-    length: f64,
-    first: f64,
-    last: f64,
-    title: &'static str,
-    counted: &'static str,
-) -> Option<Window> {
+fn span(zero: f64, length: f64, first: f64, last: f64, title: &'static str, counted: &'static str) -> Option<Window> {
     // Never less than 5 ms: below that nothing of the valve can be seen.
     let length = length.max(5e-3);
     let (from, to) = ((zero - 0.06 * length).max(first), (zero + length).min(last));
-    (from < to).then_some(Window {
-        title,
-        from,
-        to,
-        zero,
-        share: 1.0,
-        counted,
-    })
+    (from < to).then_some(Window { title, from, to, zero, share: 1.0, counted })
 }

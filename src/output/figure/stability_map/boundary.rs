@@ -47,9 +47,7 @@ fn coarse_edges(grid: &Grid) -> Vec<((f64, f64), (f64, f64))> {
     for row in 0..grid.rows() {
         let (top, bottom) = grid.mosaic.rows[row];
         for column in 1..grid.columns() {
-            if grid.leading(row, column - 1) != grid.leading(row, column)
-                && !grid.refined[row][column]
-            {
+            if grid.leading(row, column - 1) != grid.leading(row, column) && !grid.refined[row][column] {
                 let x = grid.mosaic.edges[row][column];
                 edges.push(((x, bottom), (x, top)));
             }
@@ -59,16 +57,8 @@ fn coarse_edges(grid: &Grid) -> Vec<((f64, f64), (f64, f64))> {
         }
         // A change over one column is a step of a slanting boundary, which has its own line.
         let changes = |column: usize| grid.leading(row, column) != grid.leading(row + 1, column);
-        for (from, to) in grid
-            .mosaic
-            .runs(row, changes)
-            .into_iter()
-            .filter(|(from, to)| to - from > 1)
-        {
-            edges.push((
-                (grid.mosaic.edges[row][from], top),
-                (grid.mosaic.edges[row][to], top),
-            ));
+        for (from, to) in grid.mosaic.runs(row, changes).into_iter().filter(|(from, to)| to - from > 1) {
+            edges.push(((grid.mosaic.edges[row][from], top), (grid.mosaic.edges[row][to], top)));
         }
     }
     edges
@@ -83,12 +73,7 @@ fn chains(grid: &Grid) -> Vec<Chain> {
         .filter(|b| grid.x.holds(b.x) && grid.y.holds(b.y))
         .filter_map(|b| grid.place((b.x, b.y)).map(|at| (at, (b.left, b.right))))
         .collect();
-    points.sort_by(|a, b| {
-        b.0.1
-            .total_cmp(&a.0.1)
-            .then(a.0.0.total_cmp(&b.0.0))
-            .then(a.1.cmp(&b.1))
-    });
+    points.sort_by(|a, b| b.0.1.total_cmp(&a.0.1).then(a.0.0.total_cmp(&b.0.0)).then(a.1.cmp(&b.1)));
     let reach_down = 1.6 * grid.frame.height() / grid.rows().max(1) as f64;
     let reach_across = 5.0 * grid.frame.width() / grid.columns().max(1) as f64;
     let mut chains: Vec<Chain> = Vec::new();
@@ -96,8 +81,7 @@ fn chains(grid: &Grid) -> Vec<Chain> {
         let near = |chain: &Chain| {
             let end = chain.points[chain.points.len() - 1];
             let (across, down) = ((end.0 - at.0).abs(), end.1 - at.1);
-            (chain.kind == kind && down > 0.5 && down <= reach_down && across <= reach_across)
-                .then_some(across)
+            (chain.kind == kind && down > 0.5 && down <= reach_down && across <= reach_across).then_some(across)
         };
         let nearest = chains
             .iter()
@@ -106,10 +90,7 @@ fn chains(grid: &Grid) -> Vec<Chain> {
             .min_by(|a, b| a.1.total_cmp(&b.1));
         match nearest {
             Some((i, _)) => chains[i].points.push(at),
-            None => chains.push(Chain {
-                kind,
-                points: vec![at],
-            }),
+            None => chains.push(Chain { kind, points: vec![at] }),
         }
     }
     chains

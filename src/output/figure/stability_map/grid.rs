@@ -25,41 +25,14 @@ pub(super) struct Scale {
 impl Scale {
     fn new(given: &Axis, extent: (f64, f64)) -> Scale {
         let by_number = !placeable(&given.values, given.logarithmic);
-        let spacing = if given.logarithmic && !by_number {
-            Spacing::Logarithmic
-        } else {
-            Spacing::Linear
-        };
-        let values: Vec<f64> = if by_number {
-            (1..=given.values.len()).map(|n| n as f64).collect()
-        } else {
-            given.values.clone()
-        };
+        let spacing = if given.logarithmic && !by_number { Spacing::Logarithmic } else { Spacing::Linear };
+        let values: Vec<f64> =
+            if by_number { (1..=given.values.len()).map(|n| n as f64).collect() } else { given.values.clone() };
         let edges = edges(&values, spacing);
-        let range = (
-            edges.first().copied().unwrap_or(0.0),
-            edges.last().copied().unwrap_or(1.0),
-        );
-        let number = ColumnUnit {
-            scale: 1.0,
-            offset: 0.0,
-            name: "",
-        };
-        let units = if by_number {
-            Units {
-                si: number,
-                us: None,
-            }
-        } else {
-            unit::units(given.dimension)
-        };
-        Scale {
-            axis: axis::Axis::new(spacing, range, extent),
-            edges,
-            values,
-            units,
-            by_number,
-        }
+        let range = (edges.first().copied().unwrap_or(0.0), edges.last().copied().unwrap_or(1.0));
+        let number = ColumnUnit { scale: 1.0, offset: 0.0, name: "" };
+        let units = if by_number { Units { si: number, us: None } } else { unit::units(given.dimension) };
+        Scale { axis: axis::Axis::new(spacing, range, extent), edges, values, units, by_number }
     }
 
     /// Is the value a number and does it lie on the axis?
@@ -69,33 +42,19 @@ impl Scale {
 }
 
 fn placeable(values: &[f64], logarithmic: bool) -> bool {
-    values
-        .iter()
-        .all(|v| v.is_finite() && (!logarithmic || *v > 0.0))
-        && values.windows(2).all(|w| w[0] < w[1])
+    values.iter().all(|v| v.is_finite() && (!logarithmic || *v > 0.0)) && values.windows(2).all(|w| w[0] < w[1])
 }
 
 /// Edges halfway between the values (in ratio on a logarithmic axis), and as far beyond the outer ones.
 fn edges(values: &[f64], spacing: Spacing) -> Vec<f64> {
     let logarithmic = spacing == Spacing::Logarithmic;
-    let at: Vec<f64> = values
-        .iter()
-        .map(|v| if logarithmic { v.ln() } else { *v })
-        .collect();
+    let at: Vec<f64> = values.iter().map(|v| if logarithmic { v.ln() } else { *v }).collect();
     let back = |v: f64| if logarithmic { v.exp() } else { v };
     match at.as_slice() {
         [] => Vec::new(),
         [only] => {
-            let half = if logarithmic {
-                0.2
-            } else {
-                (0.1 * only.abs()).max(f64::MIN_POSITIVE)
-            };
-            let half = if *only == 0.0 && !logarithmic {
-                0.5
-            } else {
-                half
-            };
+            let half = if logarithmic { 0.2 } else { (0.1 * only.abs()).max(f64::MIN_POSITIVE) };
+            let half = if *only == 0.0 && !logarithmic { 0.5 } else { half };
             vec![back(only - half), back(only + half)]
         }
         [first, second, ..] => {
@@ -124,24 +83,10 @@ impl<'a> Grid<'a> {
         let x = Scale::new(&map.x, (frame.left, frame.right));
         let y = Scale::new(&map.y, (frame.bottom, frame.top));
         let across: Vec<f64> = x.edges.iter().map(|&e| x.axis.place(e)).collect();
-        let rows = y
-            .edges
-            .windows(2)
-            .map(|w| (y.axis.place(w[1]), y.axis.place(w[0])))
-            .collect();
+        let rows = y.edges.windows(2).map(|w| (y.axis.place(w[1]), y.axis.place(w[0]))).collect();
         let refined = vec![vec![false; across.len()]; y.values.len()];
-        let mosaic = Mosaic {
-            rows,
-            edges: vec![across; y.values.len()],
-        };
-        let mut grid = Grid {
-            map,
-            frame,
-            x,
-            y,
-            mosaic,
-            refined,
-        };
+        let mosaic = Mosaic { rows, edges: vec![across; y.values.len()] };
+        let mut grid = Grid { map, frame, x, y, mosaic, refined };
         for point in &map.boundaries {
             grid.refine(point);
         }
@@ -157,10 +102,7 @@ impl<'a> Grid<'a> {
     }
 
     pub(super) fn cell(&self, row: usize, column: usize) -> &'a Cell {
-        self.map
-            .cells
-            .get(row * self.columns() + column)
-            .unwrap_or(&Cell::Missing)
+        self.map.cells.get(row * self.columns() + column).unwrap_or(&Cell::Missing)
     }
 
     /// The behaviour by which a cell is coloured.
@@ -177,10 +119,7 @@ impl<'a> Grid<'a> {
             Cell::Done(result) => {
                 let findings = &result.verdict.findings;
                 findings.first().is_some_and(|f| f.behaviour != behaviour)
-                    && findings
-                        .iter()
-                        .skip(1)
-                        .any(|f| f.adverse && f.behaviour == behaviour)
+                    && findings.iter().skip(1).any(|f| f.adverse && f.behaviour == behaviour)
             }
             Cell::Failed(_) | Cell::Missing => false,
         }
@@ -191,19 +130,12 @@ impl<'a> Grid<'a> {
         if !(self.x.holds(point.x) && self.y.holds(point.y)) {
             return;
         }
-        let row = self
-            .y
-            .edges
-            .partition_point(|&e| e <= point.y)
-            .saturating_sub(1)
-            .min(self.rows() - 1);
+        let row = self.y.edges.partition_point(|&e| e <= point.y).saturating_sub(1).min(self.rows() - 1);
         let after = self.x.values.partition_point(|&v| v < point.x);
         if after == 0 || after >= self.columns() {
             return;
         }
-        if self.leading(row, after - 1) == Some(point.left)
-            && self.leading(row, after) == Some(point.right)
-        {
+        if self.leading(row, after - 1) == Some(point.left) && self.leading(row, after) == Some(point.right) {
             self.mosaic.edges[row][after] = self.x.axis.place(point.x);
             self.refined[row][after] = true;
         }
@@ -212,16 +144,12 @@ impl<'a> Grid<'a> {
     /// Middle of a cell on the page.
     pub(super) fn middle(&self, row: usize, column: usize) -> (f64, f64) {
         let rect = self.mosaic.rect(row, column, column + 1);
-        (
-            (rect.left + rect.right) / 2.0,
-            (rect.top + rect.bottom) / 2.0,
-        )
+        ((rect.left + rect.right) / 2.0, (rect.top + rect.bottom) / 2.0)
     }
 
     /// Place of a point of the map's axes; none where it cannot be placed.
     pub(super) fn place(&self, point: (f64, f64)) -> Option<(f64, f64)> {
-        let usable =
-            point.0.is_finite() && point.1.is_finite() && !self.x.by_number && !self.y.by_number;
+        let usable = point.0.is_finite() && point.1.is_finite() && !self.x.by_number && !self.y.by_number;
         usable.then(|| (self.x.axis.place(point.0), self.y.axis.place(point.1)))
     }
 }
@@ -240,13 +168,7 @@ mod tests {
         ] {
             let edges = edges(&values, spacing);
             assert_eq!(edges.len(), values.len() + 1);
-            assert!(
-                values
-                    .iter()
-                    .enumerate()
-                    .all(|(i, v)| edges[i] < *v && *v < edges[i + 1]),
-                "{edges:?}"
-            );
+            assert!(values.iter().enumerate().all(|(i, v)| edges[i] < *v && *v < edges[i + 1]), "{edges:?}");
         }
         assert!(edges(&[], Spacing::Linear).is_empty());
     }

@@ -22,13 +22,7 @@ pub(super) fn draw(canvas: &mut Canvas, grid: &Grid) {
     pattern::draw(canvas, &grid.mosaic, Pattern::Crossed, FAILED_LINES, failed);
     for behaviour in further(grid) {
         let member = |row: usize, column: usize| grid.also(row, column, behaviour);
-        pattern::draw(
-            canvas,
-            &grid.mosaic,
-            appearance::pattern(behaviour),
-            PATTERN,
-            member,
-        );
+        pattern::draw(canvas, &grid.mosaic, appearance::pattern(behaviour), PATTERN, member);
     }
 }
 
@@ -56,24 +50,18 @@ fn ground(grid: &Grid, row: usize, column: usize) -> Colour {
     match grid.cell(row, column) {
         Cell::Failed(_) => FAILED_GROUND,
         Cell::Missing => WHITE,
-        Cell::Done(_) => grid
-            .leading(row, column)
-            .map_or(BLACK.tint(0.06), appearance::colour),
+        Cell::Done(_) => grid.leading(row, column).map_or(BLACK.tint(0.06), appearance::colour),
     }
 }
 
 /// The faults that occur beside a leading behaviour.
 pub(super) fn further(grid: &Grid) -> Vec<Behaviour> {
-    ALL.into_iter()
-        .filter(|&b| any(grid, |row, column| grid.also(row, column, b)))
-        .collect()
+    ALL.into_iter().filter(|&b| any(grid, |row, column| grid.also(row, column, b))).collect()
 }
 
 /// The behaviours that lead somewhere.
 pub(super) fn leading(grid: &Grid) -> Vec<Behaviour> {
-    ALL.into_iter()
-        .filter(|&b| any(grid, |row, column| grid.leading(row, column) == Some(b)))
-        .collect()
+    ALL.into_iter().filter(|&b| any(grid, |row, column| grid.leading(row, column) == Some(b))).collect()
 }
 
 /// Is there such a cell?

@@ -20,11 +20,7 @@ pub(super) struct GuideName {
 
 /// Style of the guides.
 pub(super) fn stroke() -> Stroke {
-    Stroke {
-        colour: COLOUR,
-        width: 1.1,
-        dash: Dash::Dashed,
-    }
+    Stroke { colour: COLOUR, width: 1.1, dash: Dash::Dashed }
 }
 
 /// Draws the guides' lines.
@@ -35,11 +31,7 @@ pub(super) fn draw_lines(canvas: &mut Canvas, grid: &Grid) {
 }
 
 fn places(grid: &Grid, guide: &Guide) -> Vec<(f64, f64)> {
-    guide
-        .points
-        .iter()
-        .map(|&p| grid.place(p).unwrap_or((f64::NAN, f64::NAN)))
-        .collect()
+    guide.points.iter().map(|&p| grid.place(p).unwrap_or((f64::NAN, f64::NAN))).collect()
 }
 
 /// Places for the names of the guides; takes their areas. The second list names the guides outside the figure.
@@ -52,9 +44,7 @@ pub(super) fn names(grid: &Grid, taken: &mut Vec<Rect>) -> (Vec<GuideName>, Vec<
             outside.push(guide.label.clone());
             continue;
         }
-        let free = candidates
-            .iter()
-            .position(|(_, area)| taken.iter().all(|t| !t.overlaps(area)));
+        let free = candidates.iter().position(|(_, area)| taken.iter().all(|t| !t.overlaps(area)));
         let Some((name, area)) = candidates.into_iter().nth(free.unwrap_or(0)) else {
             continue;
         };
@@ -73,49 +63,23 @@ fn candidates(grid: &Grid, label: &str, points: &[(f64, f64)]) -> Vec<(GuideName
             continue;
         };
         let steep = slope > 1.7;
-        let room = 0.8
-            * if steep {
-                grid.frame.height()
-            } else {
-                grid.frame.width()
-            };
+        let room = 0.8 * if steep { grid.frame.height() } else { grid.frame.width() };
         let words = fitted(label, SMALL, room);
         let long = text_width(&words, SMALL) + 4.0;
         for side in [-1.0, 1.0] {
             let (centre, area, direction) = if steep {
-                let y = at.1.clamp(
-                    grid.frame.top + 2.0 + long / 2.0,
-                    grid.frame.bottom - 2.0 - long / 2.0,
-                );
+                let y = at.1.clamp(grid.frame.top + 2.0 + long / 2.0, grid.frame.bottom - 2.0 - long / 2.0);
                 let centre = (at.0 + side * HALF, y);
-                (
-                    centre,
-                    Rect::about(centre, 2.0 * HALF - 1.0, long),
-                    Direction::Upwards,
-                )
+                (centre, Rect::about(centre, 2.0 * HALF - 1.0, long), Direction::Upwards)
             } else {
                 // Clear of the line itself, which runs up or down beneath the name.
                 let away = HALF + (0.5 * long * slope).min(30.0);
-                let x = at.0.clamp(
-                    grid.frame.left + 2.0 + long / 2.0,
-                    grid.frame.right - 2.0 - long / 2.0,
-                );
+                let x = at.0.clamp(grid.frame.left + 2.0 + long / 2.0, grid.frame.right - 2.0 - long / 2.0);
                 let centre = (x, at.1 + side * away);
-                (
-                    centre,
-                    Rect::about(centre, long, 2.0 * HALF - 1.0),
-                    Direction::Across,
-                )
+                (centre, Rect::about(centre, long, 2.0 * HALF - 1.0), Direction::Across)
             };
             if grid.frame.holds(&area) {
-                all.push((
-                    GuideName {
-                        words: words.clone(),
-                        at: centre,
-                        direction,
-                    },
-                    area,
-                ));
+                all.push((GuideName { words: words.clone(), at: centre, direction }, area));
             }
         }
     }
@@ -154,13 +118,8 @@ fn along(grid: &Grid, points: &[(f64, f64)], share: f64) -> Option<((f64, f64), 
 /// Writes the names of the guides.
 pub(super) fn draw_names(canvas: &mut Canvas, names: &[GuideName]) {
     for name in names {
-        let style = Lettering {
-            size: SMALL,
-            colour: COLOUR,
-            anchor: Anchor::Middle,
-            direction: name.direction,
-            halo: true,
-        };
+        let style =
+            Lettering { size: SMALL, colour: COLOUR, anchor: Anchor::Middle, direction: name.direction, halo: true };
         canvas.text(&name.words, name.at, style);
     }
 }
@@ -169,10 +128,7 @@ pub(super) fn draw_names(canvas: &mut Canvas, names: &[GuideName]) {
 pub(super) fn point(grid: &Grid) -> Option<((f64, f64), bool)> {
     let at = grid.place(grid.map.operating_point)?;
     let inside = grid.frame.contains(at);
-    let held = (
-        at.0.clamp(grid.frame.left, grid.frame.right),
-        at.1.clamp(grid.frame.top, grid.frame.bottom),
-    );
+    let held = (at.0.clamp(grid.frame.left, grid.frame.right), at.1.clamp(grid.frame.top, grid.frame.bottom));
     Some((held, inside))
 }
 
@@ -198,11 +154,7 @@ pub(super) fn point_name(grid: &Grid, at: (f64, f64), taken: &[Rect]) -> ((f64, 
     let areas = sides.map(|centre| Rect::about(centre, width, 13.0));
     let inside = |area: &Rect| grid.frame.holds(area);
     let free = |area: &Rect| inside(area) && taken.iter().all(|t| !t.overlaps(area));
-    let chosen = areas
-        .iter()
-        .position(free)
-        .or_else(|| areas.iter().position(inside))
-        .unwrap_or(0);
+    let chosen = areas.iter().position(free).or_else(|| areas.iter().position(inside)).unwrap_or(0);
     (sides[chosen], areas[chosen])
 }
 
@@ -216,9 +168,6 @@ pub(super) fn draw_point(canvas: &mut Canvas, at: (f64, f64)) {
 
 /// Writes the name of the user's point.
 pub(super) fn draw_point_name(canvas: &mut Canvas, centre: (f64, f64)) {
-    let style = Lettering {
-        halo: true,
-        ..lettering(MEDIUM, BLACK, Anchor::Middle)
-    };
+    let style = Lettering { halo: true, ..lettering(MEDIUM, BLACK, Anchor::Middle) };
     canvas.text(POINT_WORDS, centre, style);
 }

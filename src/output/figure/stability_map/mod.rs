@@ -27,21 +27,12 @@ const REGION_SIZE: f64 = 10.5;
 /// Draws the map; `caution` is the sentence at its foot.
 pub fn stability_map(map: &StabilityMap, caution: &str) -> Figure {
     let width = PAGE_WIDTH - 2.0 * MARGIN;
-    let origin = Origin {
-        question: &map.question,
-        scenario: &map.scenario,
-        data: &map.data,
-        overrides: &map.overrides,
-    };
+    let origin =
+        Origin { question: &map.question, scenario: &map.scenario, data: &map.data, overrides: &map.overrides };
     let head = head(&origin, width);
     let head_height: f64 = head.iter().map(Paragraph::height).sum();
     let top = MARGIN + head_height + 4.0 + scales::height_above(map);
-    let frame = Rect {
-        left: LEFT,
-        top,
-        right: PAGE_WIDTH - RIGHT,
-        bottom: top + FRAME_HEIGHT,
-    };
+    let frame = Rect { left: LEFT, top, right: PAGE_WIDTH - RIGHT, bottom: top + FRAME_HEIGHT };
     let grid = Grid::new(map, frame);
     let layout = Layout::new(&grid);
     let entries = notes::entries(&grid);
@@ -69,10 +60,8 @@ pub fn stability_map(map: &StabilityMap, caution: &str) -> Figure {
 }
 
 fn foot(grid: &Grid, outside: &[String], caution: &str, width: f64) -> Vec<Paragraph> {
-    let mut all: Vec<Paragraph> = notes::remarks(grid, outside)
-        .iter()
-        .map(|r| Paragraph::new(r, SMALL, BLACK, width))
-        .collect();
+    let mut all: Vec<Paragraph> =
+        notes::remarks(grid, outside).iter().map(|r| Paragraph::new(r, SMALL, BLACK, width)).collect();
     all.push(Paragraph::new(caution, SMALL, GREY, width));
     all
 }
@@ -99,12 +88,7 @@ impl Layout {
             (at, centre)
         });
         let regions = region_names(grid, &mut taken);
-        Layout {
-            point,
-            guides,
-            outside,
-            regions,
-        }
+        Layout { point, guides, outside, regions }
     }
 }
 
@@ -118,21 +102,15 @@ fn region_names(grid: &Grid, taken: &mut Vec<Rect>) -> Vec<Name> {
         found
     };
     for behaviour in ground::leading(grid) {
-        let region = region::largest(grid, |row, column| {
-            grid.leading(row, column) == Some(behaviour)
-        });
+        let region = region::largest(grid, |row, column| grid.leading(row, column) == Some(behaviour));
         // Too small for its words: the letter, which the legend explains.
         if !place(&region, behaviour.words(), REGION_SIZE) {
             place(&region, &appearance::letter(behaviour).to_string(), MEDIUM);
         }
     }
-    let failed = region::largest(grid, |row, column| {
-        matches!(grid.cell(row, column), Cell::Failed(_))
-    });
+    let failed = region::largest(grid, |row, column| matches!(grid.cell(row, column), Cell::Failed(_)));
     place(&failed, "failed", MEDIUM);
-    let missing = region::largest(grid, |row, column| {
-        matches!(grid.cell(row, column), Cell::Missing)
-    });
+    let missing = region::largest(grid, |row, column| matches!(grid.cell(row, column), Cell::Missing));
     place(&missing, "not computed", MEDIUM);
     for behaviour in ground::further(grid) {
         let region = region::largest(grid, |row, column| grid.also(row, column, behaviour));
@@ -151,10 +129,7 @@ fn draw_map(canvas: &mut Canvas, grid: &Grid, layout: &Layout) {
         let step = name.size * LINE_STEP;
         let first = name.centre.1 - step * (name.lines.len() as f64 - 1.0) / 2.0;
         for (i, line) in name.lines.iter().enumerate() {
-            let style = Lettering {
-                halo: true,
-                ..lettering(name.size, BLACK, Anchor::Middle)
-            };
+            let style = Lettering { halo: true, ..lettering(name.size, BLACK, Anchor::Middle) };
             canvas.text(line, (name.centre.0, first + step * i as f64), style);
         }
     }

@@ -21,40 +21,22 @@ pub(super) fn entries<'a>(grid: &Grid) -> Vec<Entry<'a>> {
         all.push(Entry::new(behaviour.words(), move |canvas, sample| {
             canvas.fill_rect(sample, appearance::colour(behaviour));
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
-            let middle = (
-                (sample.left + sample.right) / 2.0,
-                (sample.top + sample.bottom) / 2.0,
-            );
+            let middle = ((sample.left + sample.right) / 2.0, (sample.top + sample.bottom) / 2.0);
             let letter = appearance::letter(behaviour).to_string();
             canvas.text(&letter, middle, lettering(SMALL, BLACK, Anchor::Middle));
         }));
     }
     for behaviour in ground::further(grid) {
-        all.push(Entry::new(
-            format!("also: {}", behaviour.words()),
-            move |canvas, sample| {
-                let one = Mosaic::single(sample);
-                pattern::draw(
-                    canvas,
-                    &one,
-                    appearance::pattern(behaviour),
-                    ground::PATTERN,
-                    |_, _| true,
-                );
-                canvas.outline(sample, Stroke::solid(GREY, 0.5));
-            },
-        ));
+        all.push(Entry::new(format!("also: {}", behaviour.words()), move |canvas, sample| {
+            let one = Mosaic::single(sample);
+            pattern::draw(canvas, &one, appearance::pattern(behaviour), ground::PATTERN, |_, _| true);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
     }
     if count(grid, |c| matches!(c, Cell::Failed(_))) > 0 {
         all.push(Entry::new("simulation failed", |canvas, sample| {
             canvas.fill_rect(sample, ground::FAILED_GROUND);
-            pattern::draw(
-                canvas,
-                &Mosaic::single(sample),
-                Pattern::Crossed,
-                ground::FAILED_LINES,
-                |_, _| true,
-            );
+            pattern::draw(canvas, &Mosaic::single(sample), Pattern::Crossed, ground::FAILED_LINES, |_, _| true);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
@@ -78,13 +60,7 @@ fn line_entry<'a>(words: &str, stroke: Stroke) -> Entry<'a> {
 }
 
 fn count(grid: &Grid, member: impl Fn(&Cell) -> bool) -> usize {
-    (0..grid.rows())
-        .map(|row| {
-            (0..grid.columns())
-                .filter(|&column| member(grid.cell(row, column)))
-                .count()
-        })
-        .sum()
+    (0..grid.rows()).map(|row| (0..grid.columns()).filter(|&column| member(grid.cell(row, column))).count()).sum()
 }
 
 /// Sentences below the legend; `outside` names the guides that are not to be seen.
@@ -98,12 +74,11 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
     all.extend(failures(grid, total));
     let missing = count(grid, |c| matches!(c, Cell::Missing));
     if missing > 0 {
-        all.push(format!("Blank: {missing} of {total} cells were not computed (the study was cancelled or is not complete)."));
+        all.push(format!(
+            "Blank: {missing} of {total} cells were not computed (the study was cancelled or is not complete)."
+        ));
     }
-    let reused = count(
-        grid,
-        |c| matches!(c, Cell::Done(r) if r.reused_from_row.is_some()),
-    );
+    let reused = count(grid, |c| matches!(c, Cell::Done(r) if r.reused_from_row.is_some()));
     if reused > 0 {
         all.push(format!("{reused} of {total} cells reuse the transient of a row in which it had died away as well."));
     }
@@ -111,7 +86,9 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
     all.extend(disagreements.iter().take(MOST_DISAGREEMENTS).cloned());
     if disagreements.len() > MOST_DISAGREEMENTS {
         let more = disagreements.len() - MOST_DISAGREEMENTS;
-        all.push(format!("{more} further disagreements between hand value and simulation are in the table of the map."));
+        all.push(format!(
+            "{more} further disagreements between hand value and simulation are in the table of the map."
+        ));
     }
     if !outside.is_empty() {
         all.push(format!("Outside the figure: {}.", outside.join("; ")));
@@ -122,16 +99,10 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
 fn own_point(grid: &Grid) -> Option<String> {
     let (_, inside) = guide::point(grid)?;
     let (x, y) = grid.map.operating_point;
-    let at = format!(
-        "{}, {}",
-        reading(x, &grid.x.units),
-        reading(y, &grid.y.units)
-    );
+    let at = format!("{}, {}", reading(x, &grid.x.units), reading(y, &grid.y.units));
     Some(match inside {
         true => format!("Your point: {at}."),
-        false => format!(
-            "Your point ({at}) lies outside the figure; its mark stands at the nearest edge."
-        ),
+        false => format!("Your point ({at}) lies outside the figure; its mark stands at the nearest edge."),
     })
 }
 
@@ -146,11 +117,7 @@ fn failures(grid: &Grid, total: usize) -> Option<String> {
     });
     let (row, column, reason) = first?;
     let number_of = |scale: &Scale, i: usize| {
-        if scale.by_number {
-            format!("no. {}", i + 1)
-        } else {
-            reading(scale.values[i], &scale.units)
-        }
+        if scale.by_number { format!("no. {}", i + 1) } else { reading(scale.values[i], &scale.units) }
     };
     Some(format!(
         "Hatched grey: {failed} of {total} cells failed; the first at {}, {}: {}",

@@ -25,10 +25,7 @@ impl Name {
 }
 
 fn extent(lines: &[String], size: f64) -> (f64, f64) {
-    let width = lines
-        .iter()
-        .map(|l| text_width(l, size))
-        .fold(0.0, f64::max);
+    let width = lines.iter().map(|l| text_width(l, size)).fold(0.0, f64::max);
     (width + 6.0, lines.len() as f64 * size * LINE_STEP + 2.0)
 }
 
@@ -48,12 +45,8 @@ pub(super) fn largest(grid: &Grid, member: impl Fn(usize, usize) -> bool) -> Reg
         while next < region.len() {
             let (row, column) = region[next];
             next += 1;
-            let beside = [
-                (row.wrapping_sub(1), column),
-                (row + 1, column),
-                (row, column.wrapping_sub(1)),
-                (row, column + 1),
-            ];
+            let beside =
+                [(row.wrapping_sub(1), column), (row + 1, column), (row, column.wrapping_sub(1)), (row, column + 1)];
             for (r, c) in beside {
                 if r < rows && c < columns && !seen[r * columns + c] && member(r, c) {
                     seen[r * columns + c] = true;
@@ -69,13 +62,7 @@ pub(super) fn largest(grid: &Grid, member: impl Fn(usize, usize) -> bool) -> Reg
 }
 
 /// A place for the words inside the region, clear of the areas taken; none where there is no room.
-pub(super) fn name(
-    grid: &Grid,
-    region: &Region,
-    words: &str,
-    size: f64,
-    taken: &[Rect],
-) -> Option<Name> {
+pub(super) fn name(grid: &Grid, region: &Region, words: &str, size: f64, taken: &[Rect]) -> Option<Name> {
     let rim = rim(grid, region);
     let whole = text_width(words, size);
     let mut layouts: Vec<Vec<String>> = Vec::new();
@@ -94,14 +81,7 @@ pub(super) fn name(
         };
         // A further line must bring clearly more room.
         if room >= 1.0 && best.as_ref().is_none_or(|(other, _)| room > other + 0.4) {
-            best = Some((
-                room,
-                Name {
-                    lines,
-                    centre,
-                    size,
-                },
-            ));
+            best = Some((room, Name { lines, centre, size }));
         }
     }
     best.map(|(_, name)| name)
@@ -115,10 +95,7 @@ fn rim(grid: &Grid, region: &Region) -> Vec<Rect> {
     }
     let mut rim = Vec::new();
     for row in 0..grid.rows() {
-        for (from, to) in grid
-            .mosaic
-            .runs(row, |column| !inside[row * grid.columns() + column])
-        {
+        for (from, to) in grid.mosaic.runs(row, |column| !inside[row * grid.columns() + column]) {
             rim.push(grid.mosaic.rect(row, from, to));
         }
     }
@@ -126,18 +103,10 @@ fn rim(grid: &Grid, region: &Region) -> Vec<Rect> {
 }
 
 /// The middle of the cell with most room for a box, and how many times the box would fit there (at most 1.8).
-fn roomiest(
-    grid: &Grid,
-    region: &Region,
-    rim: &[Rect],
-    size: (f64, f64),
-    taken: &[Rect],
-) -> Option<(f64, (f64, f64))> {
+fn roomiest(grid: &Grid, region: &Region, rim: &[Rect], size: (f64, f64), taken: &[Rect]) -> Option<(f64, (f64, f64))> {
     let number = region.len().max(1) as f64;
     let middles: Vec<(f64, f64)> = region.iter().map(|&(r, c)| grid.middle(r, c)).collect();
-    let centre = middles.iter().fold((0.0, 0.0), |sum, m| {
-        (sum.0 + m.0 / number, sum.1 + m.1 / number)
-    });
+    let centre = middles.iter().fold((0.0, 0.0), |sum, m| (sum.0 + m.0 / number, sum.1 + m.1 / number));
     let mut best: Option<(f64, f64, (f64, f64))> = None;
     for &at in &middles {
         let area = Rect::about(at, size.0, size.1);
@@ -150,11 +119,7 @@ fn roomiest(
             2.0 * (at.1 - grid.frame.top) / size.1,
             2.0 * (grid.frame.bottom - at.1) / size.1,
         ];
-        let room = rim
-            .iter()
-            .map(|r| fits(r, at, size))
-            .chain(edges)
-            .fold(1.8, f64::min);
+        let room = rim.iter().map(|r| fits(r, at, size)).chain(edges).fold(1.8, f64::min);
         let off = (at.0 - centre.0).hypot(at.1 - centre.1) / grid.frame.width();
         let score = room - 0.8 * off;
         if best.is_none_or(|(other, _, _)| score > other) {

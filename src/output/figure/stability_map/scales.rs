@@ -26,47 +26,19 @@ const SECOND_ROW: f64 = 12.5;
 /// Draws all scales; returns the marks written below the frame.
 pub(super) fn draw(canvas: &mut Canvas, grid: &Grid) -> Vec<Mark> {
     let count = if grid.columns() > 1 { 7 } else { 3 };
-    let below = side(
-        canvas,
-        &grid.frame,
-        Side::Bottom,
-        &grid.x,
-        &grid.map.x,
-        count,
-    );
+    let below = side(canvas, &grid.frame, Side::Bottom, &grid.x, &grid.map.x, count);
     second(canvas, &grid.frame, Side::Top, &grid.x, &grid.map.x, count);
     side(canvas, &grid.frame, Side::Left, &grid.y, &grid.map.y, count);
-    second(
-        canvas,
-        &grid.frame,
-        Side::Right,
-        &grid.y,
-        &grid.map.y,
-        count,
-    );
+    second(canvas, &grid.frame, Side::Right, &grid.y, &grid.map.y, count);
     below
 }
 
 /// The scale in SI units.
-fn side(
-    canvas: &mut Canvas,
-    frame: &Rect,
-    side: Side,
-    scale: &Scale,
-    axis: &Axis,
-    count: usize,
-) -> Vec<Mark> {
-    let marks = if scale.by_number {
-        numbers(scale)
-    } else {
-        marks(&scale.axis, &scale.units.si, count)
-    };
+fn side(canvas: &mut Canvas, frame: &Rect, side: Side, scale: &Scale, axis: &Axis, count: usize) -> Vec<Mark> {
+    let marks = if scale.by_number { numbers(scale) } else { marks(&scale.axis, &scale.units.si, count) };
     let kept = draw_marks(canvas, frame, side, &scale.axis, &marks);
     let title = match scale.by_number {
-        true => format!(
-            "{} (number of the grid value; its values cannot be placed)",
-            axis.title
-        ),
+        true => format!("{} (number of the grid value; its values cannot be placed)", axis.title),
         false => titled(&axis.title, &scale.units.si),
     };
     let distance = if side == Side::Left { 48.0 } else { 26.0 };
@@ -75,15 +47,7 @@ fn side(
 }
 
 fn numbers(scale: &Scale) -> Vec<Mark> {
-    scale
-        .values
-        .iter()
-        .map(|&value| Mark {
-            value,
-            label: number(value),
-            rank: 0,
-        })
-        .collect()
+    scale.values.iter().map(|&value| Mark { value, label: number(value), rank: 0 }).collect()
 }
 
 /// The scale on the opposite side: the other system of units, or for a rate of cycles its other customary readings.
@@ -95,22 +59,10 @@ fn second(canvas: &mut Canvas, frame: &Rect, side: Side, scale: &Scale, axis: &A
     if axis.dimension == Dimension::CycleRate {
         let kept = draw_marks(canvas, frame, side, &scale.axis, &rates());
         if !kept.is_empty() {
-            draw_title(
-                canvas,
-                frame,
-                side,
-                distance,
-                &format!("{} [per minute, per second]", axis.title),
-            );
+            draw_title(canvas, frame, side, distance, &format!("{} [per minute, per second]", axis.title));
         }
     } else if let Some(us) = scale.units.us {
-        draw_marks(
-            canvas,
-            frame,
-            side,
-            &scale.axis,
-            &marks(&scale.axis, &us, count),
-        );
+        draw_marks(canvas, frame, side, &scale.axis, &marks(&scale.axis, &us, count));
         draw_title(canvas, frame, side, distance, &titled(&axis.title, &us));
     }
 }
@@ -122,38 +74,16 @@ fn rates() -> Vec<Mark> {
     [0.001, 0.01, 0.1, 1.0, 10.0]
         .map(minute)
         .into_iter()
-        .map(|(value, label)| Mark {
-            value,
-            label,
-            rank: 0,
-        })
-        .chain([1.0, 10.0, 100.0].map(second).map(|(value, label)| Mark {
-            value,
-            label,
-            rank: 0,
-        }))
-        .chain([0.3, 3.0, 30.0].map(minute).map(|(value, label)| Mark {
-            value,
-            label,
-            rank: 1,
-        }))
-        .chain([3.0, 30.0].map(second).map(|(value, label)| Mark {
-            value,
-            label,
-            rank: 1,
-        }))
+        .map(|(value, label)| Mark { value, label, rank: 0 })
+        .chain([1.0, 10.0, 100.0].map(second).map(|(value, label)| Mark { value, label, rank: 0 }))
+        .chain([0.3, 3.0, 30.0].map(minute).map(|(value, label)| Mark { value, label, rank: 1 }))
+        .chain([3.0, 30.0].map(second).map(|(value, label)| Mark { value, label, rank: 1 }))
         .collect()
 }
 
 /// Is there a second reading of the axis across?
 pub(super) fn has_second_reading(grid: &Grid) -> bool {
-    !grid.x.by_number
-        && grid
-            .map
-            .across_valve
-            .iter()
-            .flatten()
-            .any(|v| v.is_finite())
+    !grid.x.by_number && grid.map.across_valve.iter().flatten().any(|v| v.is_finite())
 }
 
 /// Height of the second reading, points.
@@ -172,24 +102,15 @@ pub(super) fn draw_second_reading(canvas: &mut Canvas, grid: &Grid, below: &[Mar
     }
     let title = "of this across the valve itself, at its flow:";
     let left = grid.frame.left;
-    canvas.text(
-        title,
-        (left, top + SECOND_ROW / 2.0),
-        lettering(SMALL, GREY, Anchor::Start),
-    );
+    canvas.text(title, (left, top + SECOND_ROW / 2.0), lettering(SMALL, GREY, Anchor::Start));
     let both = [Some(grid.x.units.si), grid.x.units.us];
     for (line, unit) in both.into_iter().flatten().enumerate() {
         let y = top + SECOND_ROW * (line as f64 + 1.5);
-        canvas.text(
-            unit.name,
-            (left - 10.0, y),
-            lettering(SMALL, BLACK, Anchor::End),
-        );
+        canvas.text(unit.name, (left - 10.0, y), lettering(SMALL, BLACK, Anchor::End));
         let mut free_from = f64::NEG_INFINITY;
         for mark in below {
             let place = grid.x.axis.place(mark.value);
-            let words =
-                between(grid, mark.value).map_or("–".to_owned(), |v| number(shown(v, &unit)));
+            let words = between(grid, mark.value).map_or("–".to_owned(), |v| number(shown(v, &unit)));
             let half = text_width(&words, SMALL) / 2.0;
             if place - half < free_from {
                 continue;
@@ -203,14 +124,7 @@ pub(super) fn draw_second_reading(canvas: &mut Canvas, grid: &Grid, below: &[Mar
 /// The second reading at a value of the axis, straight between neighbouring columns (in place on the page).
 fn between(grid: &Grid, value: f64) -> Option<f64> {
     let values = &grid.x.values;
-    let reading = |column: usize| {
-        grid.map
-            .across_valve
-            .get(column)
-            .copied()
-            .flatten()
-            .filter(|v| v.is_finite())
-    };
+    let reading = |column: usize| grid.map.across_valve.get(column).copied().flatten().filter(|v| v.is_finite());
     let after = values.partition_point(|&v| v < value);
     let slack = 1e-6 * value.abs();
     if after < values.len() && (values[after] - value).abs() <= slack {
@@ -218,18 +132,11 @@ fn between(grid: &Grid, value: f64) -> Option<f64> {
     }
     let before = after.checked_sub(1)?;
     if after >= values.len() {
-        return ((value - values[before]).abs() <= slack)
-            .then(|| reading(before))
-            .flatten();
+        return ((value - values[before]).abs() <= slack).then(|| reading(before)).flatten();
     }
     let place = |v: f64| grid.x.axis.place(v);
-    let share =
-        (place(value) - place(values[before])) / (place(values[after]) - place(values[before]));
+    let share = (place(value) - place(values[before])) / (place(values[after]) - place(values[before]));
     let (low, high) = (reading(before)?, reading(after)?);
     // In ratio where both are positive, as the axis is mostly logarithmic.
-    Some(if low > 0.0 && high > 0.0 {
-        low * (high / low).powf(share)
-    } else {
-        low + share * (high - low)
-    })
+    Some(if low > 0.0 && high > 0.0 { low * (high / low).powf(share) } else { low + share * (high - low) })
 }

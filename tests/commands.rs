@@ -1,0 +1,199 @@
+//! The program as a user meets it: files, exit codes, messages.
+
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn scenario(name: &str) -> String {
+    format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A fresh folder for one test.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    folder
+}
+
+fn quietseat(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_quietseat")).args(arguments).output().expect("the program starts")
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+/// A coarse map of the air demo.
+const COARSE: [&str; 4] = ["--set", "map.x.points=6", "--set", "map.y.points=5"];
+
+#[test]
+fn check_echoes_both_unit_systems_and_values_by_hand() {
+    let out = quietseat(&["check", &scenario("air-low-differential")]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let shown = text(&out.stdout);
+    for needed in
+        ["0.055 bar", "0.7977 psi", "16 mm", "0.6299 in", "lift off differential", "Kv", "Estimate for diagnosis"]
+    {
+        assert!(shown.contains(needed), "{needed} is missing in\n{shown}");
+    }
+}
+
+#[test]
+fn run_writes_its_files_and_says_adverse_by_its_exit_code() {
+    let out = folder("run");
+    let run = quietseat(&["run", &scenario("air-low-differential"), "--out", &out.to_string_lossy(), "--quiet"]);
+    assert_eq!(run.status.code(), Some(1), "{}", text(&run.stderr));
+    assert!(text(&run.stdout).contains("chatters"));
+    assert!(text(&run.stderr).is_empty());
+    for ending in ["csv", "svg", "png"] {
+        let size = out.join(format!("air-low-differential.run.{ending}")).metadata().expect("written").len();
+        assert!(size > 1000, "{ending}: {size} bytes");
+    }
+    let open = quietseat(&[
+        "run",
+        &scenario("air-low-differential"),
+        "--set",
+        "supply.differential=0.4 bar",
+        "--out",
+        &out.to_string_lossy(),
+        "-q",
+    ]);
+    assert_eq!(open.status.code(), Some(0), "{}", text(&open.stdout));
+}
+
+#[test]
+fn json_is_one_document_with_inputs_numbers_reasons_and_ledger() {
+    let out = folder("json");
+    let run = quietseat(&[
+        "run",
+        &scenario("air-low-differential"),
+        "--json",
+        "--set",
+        "valve.bleed.diameter=0.9 mm",
+        "--out",
+        &out.to_string_lossy(),
+    ]);
+    let document: Value = serde_json::from_slice(&run.stdout).expect("stdout is JSON and nothing else");
+    assert_eq!(document["overrides"][0], "valve.bleed.diameter=0.9 mm");
+    assert!(document["inputs"].as_array().expect("inputs").len() > 40);
+    assert!(document["verdict"]["findings"][0]["reason"].as_str().expect("a reason").len() > 20);
+    let residues: Vec<f64> = document["ledger"]
+        .as_array()
+        .expect("ledger")
+        .iter()
+        .filter(|row| row["name"].as_str().is_some_and(|n| n.contains("relative")))
+        .filter_map(|row| row["value"].as_f64())
+        .collect();
+    assert!(residues.len() >= 4 && residues.iter().all(|r| *r < 1e-4), "{residues:?}");
+    assert!(document["cautions"].as_array().expect("cautions").len() > 3);
+}
+
+#[test]
+fn a_map_is_equal_for_any_number_of_threads() {
+    let bytes = |threads: &str| {
+        let out = folder(&format!("threads{threads}"));
+        let mut arguments = vec!["map".to_owned(), scenario("air-low-differential")];
+        arguments.extend(COARSE.iter().map(ToString::to_string));
+        arguments.extend(["--out".into(), out.to_string_lossy().into_owned(), "-q".into()]);
+        arguments.extend(["--threads".into(), threads.into()]);
+        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let run = quietseat(&arguments);
+        assert!(matches!(run.status.code(), Some(0 | 1)), "{}", text(&run.stderr));
+        let read =
+            |ending: &str| std::fs::read(out.join(format!("air-low-differential.map.{ending}"))).expect("written");
+        (read("csv"), read("svg"), read("png"))
+    };
+    let one = bytes("1");
+    assert!(text(&one.0).lines().count() == 31, "a header and a row for each cell");
+    for threads in ["2", "7"] {
+        assert!(bytes(threads) == one, "{threads} threads differ from one");
+    }
+}
+
+#[test]
+fn an_interrupted_map_goes_on_to_the_same_result() {
+    let (whole, torn) = (folder("whole"), folder("torn"));
+    let map = |out: &Path, extra: &[&str]| {
+        let mut arguments = vec!["map", "", "--quiet", "--out", ""];
+        let (file, out) = (scenario("air-low-differential"), out.to_string_lossy().into_owned());
+        arguments[1] = &file;
+        arguments[4] = &out;
+        arguments.extend(COARSE);
+        arguments.extend(extra);
+        quietseat(&arguments)
+    };
+    assert!(matches!(map(&whole, &[]).status.code(), Some(0 | 1)));
+    let mut child = Command::new(env!("CARGO_BIN_EXE_quietseat"))
+        .args(["map", &scenario("air-low-differential"), "-q", "--threads", "1", "--out", &torn.to_string_lossy()])
+        .args(COARSE)
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .expect("the program starts");
+    let partial = torn.join("air-low-differential.map.partial");
+    // Wait for the first finished column, then end the program as a power cut would.
+    for _ in 0..600 {
+        if partial.metadata().is_ok_and(|m| m.len() > 0) {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    let _ = child.kill();
+    let _ = child.wait();
+    // A torn last line must cost one column only.
+    if let Ok(mut kept) = std::fs::read(&partial) {
+        kept.truncate(kept.len().saturating_sub(7));
+        std::fs::write(&partial, kept).expect("writable");
+    }
+    assert!(matches!(map(&torn, &["--resume"]).status.code(), Some(0 | 1)));
+    let read = |folder: &Path| std::fs::read(folder.join("air-low-differential.map.csv")).expect("written");
+    assert!(read(&whole) == read(&torn));
+    assert!(!partial.exists(), "what is finished needs no partial file");
+}
+
+#[test]
+fn mistakes_are_named_with_place_and_remedy() {
+    let out = folder("mistakes");
+    let file = out.join("wrong.toml");
+    std::fs::create_dir_all(&out).expect("a folder");
+    let good = std::fs::read_to_string(scenario("air-low-differential")).expect("the demo");
+    let bad = good.replace("diameter = \"1.0 mm\"", "diametre = \"1.0 mm\"").replace("\"2 bar(a)\"", "\"2 bar\"");
+    std::fs::write(&file, bad).expect("writable");
+    let check = quietseat(&["check", &file.to_string_lossy()]);
+    assert_eq!(check.status.code(), Some(2));
+    let said = text(&check.stderr);
+    for needed in ["diametre", "diameter", "bar(a)", "bar(g)", "wrong.toml:"] {
+        assert!(said.contains(needed), "{needed} is missing in\n{said}");
+    }
+    let unknown = quietseat(&["check", &scenario("air-low-differential"), "--set", "valve.bleed.diametr=1 mm"]);
+    assert_eq!(unknown.status.code(), Some(2));
+    assert!(text(&unknown.stderr).contains("valve.bleed.diameter"));
+    let missing = quietseat(&["run", "no-such-file.toml"]);
+    assert_eq!(missing.status.code(), Some(2));
+    assert!(text(&missing.stderr).contains("no-such-file.toml"));
+}
+
+#[test]
+fn a_sink_below_saturation_is_refused_with_the_reason() {
+    let run = quietseat(&[
+        "run",
+        &scenario("water-bang"),
+        "--set",
+        "sink.pressure=0.01 bar(a)",
+        "--out",
+        &folder("flash").to_string_lossy(),
+    ]);
+    assert_eq!(run.status.code(), Some(2));
+    let said = text(&run.stderr);
+    assert!(said.contains("vapour pressure") && said.contains("throttle"), "{said}");
+}
+
+#[test]
+fn an_output_that_cannot_be_written_is_found_before_the_work() {
+    let blocked = folder("blocked");
+    std::fs::create_dir_all(&blocked).expect("a folder");
+    let file = blocked.join("file");
+    std::fs::write(&file, "in the way").expect("writable");
+    let run = quietseat(&["run", &scenario("air-low-differential"), "--out", &file.to_string_lossy()]);
+    assert_eq!(run.status.code(), Some(2));
+    assert!(text(&run.stderr).contains("file"), "{}", text(&run.stderr));
+}
