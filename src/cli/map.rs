@@ -115,7 +115,7 @@ fn save(arguments: &Map, scenario: &Scenario, map: &StabilityMap) -> Result<Vec<
 }
 
 fn put(path: &Path, content: &[u8]) -> Result<(), Failure> {
-    Ok(write::write(path, content).map_err(|e| format!("{e}; {}", e.remedy()))?)
+    Ok(write::write(path, content)?)
 }
 
 /// Sums over all cells that were simulated themselves.

@@ -96,6 +96,7 @@ indicators! {
     supply_frequency_share: Fraction = "Share of the lift's oscillation that is at the supply's pulsation frequency.";
     residual_wave: Fraction = "Inlet pressure swing left at the end of the off-time, share of the first-closure swing.";
     bangs_per_hour: CycleRate = "Closures whose surge exceeds the limit, per time.";
+    lift_at_off: Fraction = "Lift at switching off, share of full lift.";
     lift_at_end: Fraction = "Lift at the end of the de-energised time, share of full lift.";
     steady_wave_ratio: Number = "Effective closing time over 2L/a: below 1 the closing is sudden for the line.";
     energised_time: Time = "Energised time that was simulated.";

@@ -53,6 +53,8 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;
     found.seat_contacts_energised = Some(contacts);
     found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
+    let last = trace.window(cycle.on, cycle.off).last();
+    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| x / full);
     found.flow_open = mean(trace, "main_flow", window.clone());
     found.supply_frequency_share = reference
         .pulsation_frequency

@@ -28,7 +28,7 @@ pub struct Balance {
 pub const MASS_FLOOR: f64 = 1e-9;
 /// Floor of the energy balances, J.
 pub const ENERGY_FLOOR: f64 = 1e-6;
-/// In a line, energies below that of a wave of this share of the pressure scale are taken relative to it: waves are kept
+/// In a line, masses and energies below those of a wave of this share of the pressure scale are taken relative to it: waves are kept
 /// to a share of the pressure scale, so that weaker ones are known less well.
 const WAVE_FLOOR_SHARE: f64 = 0.02;
 
@@ -112,8 +112,14 @@ impl Installation {
             unit: "kg",
             entries: vec![("from the supply", entered), ("to the sink", -left)],
             stored: held(to) - held(from),
-            floor: MASS_FLOOR,
+            floor: MASS_FLOOR + self.wave_mass(),
         }
+    }
+
+    /// Mass of a wave of [`WAVE_FLOOR_SHARE`] of the pressure scale in both lines, kg.
+    fn wave_mass(&self) -> f64 {
+        let held = |line: &super::installation::LineEnd| line.state.compliance() * line.state.density;
+        WAVE_FLOOR_SHARE * self.pressure_scale * (held(&self.upstream) + held(&self.downstream))
     }
 
     fn liquid_energy(&self, from: &Account, to: &Account) -> Balance {

@@ -50,9 +50,16 @@ pub enum Integrator {
     /// The stiff method.
     #[default]
     Stiff,
-    /// The explicit method, for a cross-check.
+    /// The stiff method on the installation of a cross-check: its pilot seat leaks a little more, see
+    /// [`CROSS_CHECK_LEAK_SHARE`].
+    StiffForCrossCheck,
+    /// The explicit method on the same installation.
     Explicit,
 }
+
+/// In a cross-check a shut pilot leaks as if through this share of its stroke, for both methods alike: the column in an
+/// all but shut pilot settles in nanoseconds, which no explicit method can follow for seconds.
+pub const CROSS_CHECK_LEAK_SHARE: f64 = 1e-2;
 
 /// A finished run.
 #[derive(Clone, Debug)]
@@ -201,7 +208,11 @@ fn simulate_at(
     tolerance: f64,
 ) -> Result<Record, RunError> {
     refuse_impossible(scenario)?;
-    let mut running = start(scenario, install(scenario, temperature), tolerance);
+    let mut installation = install(scenario, temperature);
+    if integrator != Integrator::Stiff {
+        installation.pilot_leak_gap = CROSS_CHECK_LEAK_SHARE * installation.valve.armature.stroke;
+    }
+    let mut running = start(scenario, installation, tolerance);
     let y = running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
     let mut state = State::at_start(y);
     let settings = Settings {
@@ -224,7 +235,7 @@ fn simulate_at(
             let interval = Interval { from: time, to: time + length };
             let mut system = Ending { inner: &mut running, early };
             let finish = match integrator {
-                Integrator::Stiff => integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
+                Integrator::Stiff | Integrator::StiffForCrossCheck => integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
                     &mut system,
                     interval,
                     &mut state,

@@ -77,12 +77,7 @@ fn percent(share: f64) -> String {
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     let differential = around.circuit_differential;
     if differential < 0.0 {
-        let reason = format!(
-            "the outlet is {} above the inlet, which lifts the stage from below: a valve of this kind does not hold \
-             against it",
-            pressure(-differential)
-        );
-        return finding(Behaviour::PassesBackwards, true, 1.0, reason);
+        return backwards(found, -differential);
     }
     if found.armature_opening_time.is_none() {
         return will_not_open(found, differential);
@@ -102,7 +97,31 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         }
         return floats(found, mean);
     }
+    let reached = found.opening_time_90.is_some() && found.lift_at_off.is_some_and(|lift| lift > OPEN_LIFT);
+    if reached && found.judged_window.unwrap_or(0.0) < LEAST_WINDOW {
+        return opens(found, mean);
+    }
     oscillates(found, around, mean, swing)
+}
+
+/// The outlet is above the inlet.
+fn backwards(found: &Indicators, excess: f64) -> Finding {
+    let lift = found.largest_lift.unwrap_or(0.0).max(found.lift_at_end.unwrap_or(0.0));
+    if lift > SHUT_LIFT {
+        let reason = format!(
+            "the outlet is {} above the inlet and lifts the main stage to {} of its lift: a valve of this kind does not \
+             hold against it",
+            pressure(excess),
+            percent(lift)
+        );
+        return finding(Behaviour::PassesBackwards, true, lift / SHUT_LIFT, reason);
+    }
+    let reason = format!(
+        "the outlet is {} above the inlet: nothing can lift the main stage in its own direction, and its spring still \
+         holds the seat",
+        pressure(excess)
+    );
+    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
 }
 
 fn will_not_open(found: &Indicators, differential: f64) -> Finding {
