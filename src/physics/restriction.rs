@@ -159,6 +159,9 @@ fn first_drop_share<T: Real>(f2: T, s2: T, p_1: T, p_2: T, drop: T, b: f64) -> T
     -(e * drop.recip()) + 1.0
 }
 
+/// No gas chokes above this pressure ratio: r* falls with γ from e^(−1/2) = 0.607 at γ = 1.
+const LARGEST_CRITICAL_RATIO: f64 = 0.61;
+
 /// Expansibility squared of an isentropic nozzle, Y²: ṁ² = (C·A)²·2ρ_up·Δp·Y².
 ///
 /// ```text
@@ -179,9 +182,10 @@ pub fn nozzle_expansibility<T: Real>(ratio: T, exponent: f64) -> T {
         let c2 = scale / 6.0 * (beta * (beta - 1.0) * (beta - 2.0) - alpha * (alpha - 1.0) * (alpha - 2.0));
         return ratio.chain(1.0 + c1 * z + c2 * z * z, -c1 - 2.0 * c2 * z);
     }
-    let critical = critical_pressure_ratio(exponent);
+    let critical = if r > LARGEST_CRITICAL_RATIO { 0.0 } else { critical_pressure_ratio(exponent) };
     let held = r.max(critical);
-    let (high, low) = (held.powf(alpha), held.powf(beta));
+    let root = held.powf(1.0 / exponent);
+    let (high, low) = (root * root, held * root);
     let flow = scale * (high - low);
     let slope = if r > critical { scale * (alpha * high - beta * low) / held } else { 0.0 };
     ratio.chain(flow / z, slope / z + flow / (z * z))

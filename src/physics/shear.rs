@@ -83,17 +83,18 @@ impl Shear {
 
     /// What the memory will be after a time `h` (s) in which the flow follows a cubic that starts with `flow` and `slope`
     /// (kg/s, kg/s²): a linear function of the flow and slope at the end, exact for the cubic.
+    #[inline]
     pub fn carry(&self, memory: &Memory, flow: f64, slope: f64, h: f64) -> Carried {
         let m = slope * h;
-        let mut carried = Carried { kept: [0.0; PARTS], by_flow: [0.0; PARTS], by_slope: [0.0; PARTS] };
-        for i in 0..PARTS {
-            let j = weights(self.rate[i] * h);
-            carried.kept[i] = (1.0 - j[0]) * memory[i] + j[0] * flow + j[1] * m - j[2] * (3.0 * flow + 2.0 * m)
-                + j[3] * (2.0 * flow + m);
-            carried.by_flow[i] = 3.0 * j[2] - 2.0 * j[3];
-            carried.by_slope[i] = (j[3] - j[2]) * h;
+        let [j_0, j_1, j_2, j_3] = weights(&self.rate.map(|rate| rate * h));
+        let (by_2, by_3) = (3.0 * flow + 2.0 * m, 2.0 * flow + m);
+        Carried {
+            kept: std::array::from_fn(|i| {
+                (1.0 - j_0[i]) * memory[i] + j_0[i] * flow + j_1[i] * m - j_2[i] * by_2 + j_3[i] * by_3
+            }),
+            by_flow: std::array::from_fn(|i| 3.0 * j_2[i] - 2.0 * j_3[i]),
+            by_slope: std::array::from_fn(|i| (j_3[i] - j_2[i]) * h),
         }
-        carried
     }
 
     /// Sums over the parts that the balance of a junction needs.
@@ -146,25 +147,45 @@ pub struct Sums {
     pub rate_by_slope: f64,
 }
 
-/// J_k(y) = ∫₀¹ y·e^(−y(1−u))·u^k du for k = 0..3.
-#[inline]
-fn weights(y: f64) -> [f64; 4] {
-    if y < 0.7 {
-        // Σ_m (−1)^m·y^(m+1)·k!/(k+m+1)!, below 10⁻¹¹ after eleven terms.
-        return std::array::from_fn(|k| {
-            let mut term = y / (k as f64 + 1.0);
-            let mut sum = term;
-            for m in 1..11 {
-                term *= -y / (k + m + 1) as f64;
-                sum += term;
-            }
-            sum
-        });
+/// Up to here the series of [`weights`] is good to 10⁻¹², and beyond it the closed form is (own estimates).
+const LARGEST_IN_SERIES: f64 = 0.7;
+/// 3!/(m + 4)! for m = 0..10.
+const SERIES: [f64; 11] = {
+    let mut series = [0.25; 11];
+    let mut m = 1;
+    while m < series.len() {
+        series[m] = series[m - 1] / (m + 4) as f64;
+        m += 1;
     }
-    let first = 1.0 - (-y).exp();
-    let second = 1.0 - first / y;
-    let third = 1.0 - 2.0 * second / y;
-    [first, second, third, 1.0 - 3.0 * third / y]
+    series
+};
+
+/// J_k(y) = ∫₀¹ y·e^(−y(1−u))·u^k du for k = 0..3 and each y.
+#[inline]
+fn weights(y: &[f64; PARTS]) -> [[f64; PARTS]; 4] {
+    // For small y: J_3 = Σ_m (−1)^m·y^(m+1)·3!/(m+4)!, below 10⁻¹² after eleven terms; the others by
+    // J_(k−1) = (1 − J_k)·y/k, which loses nothing. Reckoned for all parts at once, that costs less than to ask.
+    let mut sum = [0.0; PARTS];
+    for coefficient in SERIES.iter().rev() {
+        for i in 0..PARTS {
+            sum[i] = coefficient - y[i] * sum[i];
+        }
+    }
+    let third: [f64; PARTS] = std::array::from_fn(|i| y[i] * sum[i]);
+    let second: [f64; PARTS] = std::array::from_fn(|i| (1.0 - third[i]) * y[i] * (1.0 / 3.0));
+    let first: [f64; PARTS] = std::array::from_fn(|i| (1.0 - second[i]) * y[i] * 0.5);
+    let zeroth: [f64; PARTS] = std::array::from_fn(|i| (1.0 - first[i]) * y[i]);
+    let mut j = [zeroth, first, second, third];
+    for i in 0..PARTS {
+        if y[i] > LARGEST_IN_SERIES {
+            let per_y = 1.0 / y[i];
+            j[0][i] = 1.0 - (-y[i]).exp();
+            j[1][i] = 1.0 - j[0][i] * per_y;
+            j[2][i] = 1.0 - 2.0 * j[1][i] * per_y;
+            j[3][i] = 1.0 - 3.0 * j[2][i] * per_y;
+        }
+    }
+    j
 }
 
 #[cfg(test)]

@@ -23,36 +23,36 @@ places! {
     STATES, STATE_TABLE:
     /// Total flux of the core φ_t, Wb.
     FLUX = 0, "core_flux", Flux, 1e-5;
-    /// Flux of the shaded face φ_2, Wb.
-    RING_FLUX = 1, "shaded_face_flux", Flux, 1e-5;
-    /// Armature travel x_a from the pilot seat, m.
-    TRAVEL = 2, "armature_travel", Length, 1e-4;
-    /// Armature speed, m/s; the scale is that of its flight, so that its micrometre tremble on the pole costs no steps.
-    TRAVEL_RATE = 3, "armature_velocity", Velocity, 2.0;
-    /// Main stage lift x from the seat, m.
-    LIFT = 4, "lift", Length, 1e-3;
-    /// Main stage speed v, m/s.
-    LIFT_RATE = 5, "stage_velocity", Velocity, 0.1;
-    /// Liquid: content of the control chamber, m³. Gas: mass in it, kg. Scale set by the installation.
-    CHAMBER = 6, "chamber_content", Volume, 1.0;
-    /// Gas: internal energy in the control chamber, J. Liquid: not used.
-    CHAMBER_ENERGY = 7, "chamber_energy", Energy, 1.0;
-    /// Volume of the diaphragm's bulge w, m³.
-    BULGE = 8, "bulge_volume", Volume, 1e-8;
     /// Pilot mass flow, kg/s. Scale set by the installation.
-    PILOT_FLOW = 9, "pilot_flow", MassFlow, 1.0;
+    PILOT_FLOW = 1, "pilot_flow", MassFlow, 1.0;
     /// Bleed mass flow, kg/s. Scale set by the installation.
-    BLEED_FLOW = 10, "bleed_flow", MassFlow, 1.0;
-    /// Content of the inlet port, m³. Scale set by the installation.
-    INLET = 11, "inlet_content", Volume, 1.0;
-    /// Content of the outlet port, m³. Scale set by the installation.
-    OUTLET = 12, "outlet_content", Volume, 1.0;
+    BLEED_FLOW = 2, "bleed_flow", MassFlow, 1.0;
     /// Column flow of a lumped upstream line, kg/s. Scale set by the installation.
-    UPSTREAM_FLOW = 13, "upstream_column_flow", MassFlow, 1.0;
+    UPSTREAM_FLOW = 3, "upstream_column_flow", MassFlow, 1.0;
     /// Column flow of a lumped downstream line, kg/s. Scale set by the installation.
-    DOWNSTREAM_FLOW = 14, "downstream_column_flow", MassFlow, 1.0;
+    DOWNSTREAM_FLOW = 4, "downstream_column_flow", MassFlow, 1.0;
     /// Elastic deflection of the piston's dry friction before it slides, m.
-    DEFLECTION = 15, "friction_deflection", Length, 1e-5;
+    DEFLECTION = 5, "friction_deflection", Length, 1e-5;
+    /// Flux of the shaded face φ_2, Wb.
+    RING_FLUX = 6, "shaded_face_flux", Flux, 1e-5;
+    /// Armature travel x_a from the pilot seat, m.
+    TRAVEL = 7, "armature_travel", Length, 1e-4;
+    /// Armature speed, m/s; the scale is that of its flight, so that its micrometre tremble on the pole costs no steps.
+    TRAVEL_RATE = 8, "armature_velocity", Velocity, 10.0;
+    /// Main stage lift x from the seat, m.
+    LIFT = 9, "lift", Length, 1e-3;
+    /// Main stage speed v, m/s.
+    LIFT_RATE = 10, "stage_velocity", Velocity, 0.1;
+    /// Liquid: content of the control chamber, m³. Gas: mass in it, kg. Scale set by the installation.
+    CHAMBER = 11, "chamber_content", Volume, 1.0;
+    /// Gas: internal energy in the control chamber, J. Liquid: not used.
+    CHAMBER_ENERGY = 12, "chamber_energy", Energy, 1.0;
+    /// Volume of the diaphragm's bulge w, m³.
+    BULGE = 13, "bulge_volume", Volume, 1e-8;
+    /// Content of the inlet port, m³. Scale set by the installation.
+    INLET = 14, "inlet_content", Volume, 1.0;
+    /// Content of the outlet port, m³. Scale set by the installation.
+    OUTLET = 15, "outlet_content", Volume, 1.0;
 }
 
 /// Known functions of time: coil voltage; what arrives from upstream and from downstream (a wave's characteristic

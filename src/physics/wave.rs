@@ -1,7 +1,6 @@
 //! A pressure wave travelling along one segment of a line: what was sent, and when it arrives.
 
 use std::cell::Cell as Hint;
-use std::collections::VecDeque;
 
 /// What was sent at one instant.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,29 +24,70 @@ pub struct Fineness {
 
 /// Knots that may be left out between two kept ones are checked, at most this many: more would cost more than they save.
 const MOST_SKIPPED: usize = 12;
+/// Knots that have passed are dropped so many at a time, so that each is moved once at most.
+const DROPPED_AT_ONCE: usize = 256;
+/// Two instants nearer than this are the same, s: sums of times and delays, up to some hours, are rounded to less.
+const SAME_INSTANT: f64 = 1e-12;
+
+/// The cubic that leaves a knot for the next: value + t·(slope + t·(bend + t·twist)), t counted from the knot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Curve {
+    from: Knot,
+    bend: f64,
+    twist: f64,
+}
+
+impl Curve {
+    /// A curve that has no next knot yet.
+    fn open(from: Knot) -> Self {
+        Curve { from, bend: 0.0, twist: 0.0 }
+    }
+
+    /// The cubic through two knots with their slopes (Hermite's).
+    #[inline(always)]
+    fn between(from: Knot, to: Knot) -> Self {
+        let per_time = 1.0 / (to.time - from.time);
+        let chord = (to.value - from.value) * per_time;
+        let bend = (3.0 * chord - 2.0 * from.slope - to.slope) * per_time;
+        let twist = (from.slope + to.slope - 2.0 * chord) * per_time * per_time;
+        Curve { from, bend, twist }
+    }
+
+    /// Value and slope at `time`.
+    #[inline(always)]
+    fn at(&self, time: f64) -> (f64, f64) {
+        let t = time - self.from.time;
+        (
+            self.from.value + t * (self.from.slope + t * (self.bend + t * self.twist)),
+            self.from.slope + t * (2.0 * self.bend + 3.0 * t * self.twist),
+        )
+    }
+}
 
 /// A wave between two ends of a segment: knots kept only where the wave bends, cubic Hermite curves between.
 #[derive(Clone, Debug)]
 pub struct Wave {
     delay: f64,
     fineness: Fineness,
-    knots: VecDeque<Knot>,
+    /// Kept knots, each with its curve to the next; never fewer than two from `first` on.
+    curves: Vec<Curve>,
+    /// The first that is still of use.
+    first: usize,
     skipped: Vec<Knot>,
-    /// Number of knots dropped from the front so far; makes indices absolute.
-    dropped: usize,
+    /// Where the last question found its answer; questions move on in time.
     hint: Hint<usize>,
 }
 
 impl Wave {
     /// A wave that has always been `value` (Pa above datum) until `now`, and takes `delay` seconds to pass.
     pub fn steady(value: f64, now: f64, delay: f64, fineness: Fineness) -> Self {
-        let knot = |time| Knot { time, value, slope: 0.0 };
+        let knot = |time| Curve::open(Knot { time, value, slope: 0.0 });
         Wave {
             delay,
             fineness,
-            knots: VecDeque::from([knot(now - 2.0 * delay), knot(now)]),
+            curves: vec![knot(now - 2.0 * delay), knot(now)],
+            first: 0,
             skipped: Vec::with_capacity(MOST_SKIPPED + 1),
-            dropped: 0,
             hint: Hint::new(0),
         }
     }
@@ -58,22 +98,28 @@ impl Wave {
     }
 
     /// Latest instant at which the arriving wave is known, s.
+    #[inline]
     pub fn known_until(&self) -> f64 {
-        self.knots.back().map_or(f64::NEG_INFINITY, |k| k.time) + self.delay
+        self.last_kept().time + self.delay
+    }
+
+    #[inline]
+    fn last_kept(&self) -> Knot {
+        self.curves[self.curves.len() - 1].from
     }
 
     /// Send a further knot; times must rise.
+    #[inline]
     pub fn send(&mut self, knot: Knot) {
-        let Some(&last) = self.knots.back() else { return };
-        let too_long = knot.time - last.time > self.fineness.gap;
+        let last = self.last_kept();
         if let Some(&latest) = self.skipped.last() {
+            let too_long = knot.time - last.time > self.fineness.gap;
             if too_long || self.skipped.len() >= MOST_SKIPPED || !self.follows(last, knot) {
-                self.knots.push_back(latest);
-                self.skipped.clear();
+                self.keep(latest);
             }
         }
         self.skipped.push(knot);
-        if knot.time - self.last_kept() > self.fineness.gap {
+        if knot.time - self.last_kept().time > self.fineness.gap {
             self.flush();
         }
     }
@@ -81,18 +127,21 @@ impl Wave {
     /// Keep the latest knot, so that all that was sent is known.
     pub fn flush(&mut self) {
         if let Some(latest) = self.skipped.pop() {
-            self.knots.push_back(latest);
-            self.skipped.clear();
+            self.keep(latest);
         }
     }
 
-    fn last_kept(&self) -> f64 {
-        self.knots.back().map_or(f64::NEG_INFINITY, |k| k.time)
+    fn keep(&mut self, knot: Knot) {
+        let last = self.curves.len() - 1;
+        self.curves[last] = Curve::between(self.curves[last].from, knot);
+        self.curves.push(Curve::open(knot));
+        self.skipped.clear();
     }
 
     /// Would the curve from `last` to `knot` pass all skipped knots within the allowed error?
     fn follows(&self, last: Knot, knot: Knot) -> bool {
-        self.skipped.iter().all(|k| (hermite(last, knot, k.time).0 - k.value).abs() <= self.fineness.error)
+        let curve = Curve::between(last, knot);
+        self.skipped.iter().all(|k| (curve.at(k.time).0 - k.value).abs() <= self.fineness.error)
     }
 
     /// What arrives at `time`: characteristic pressure (Pa above datum) and slope (Pa/s).
@@ -104,48 +153,56 @@ impl Wave {
     /// What was sent at `time`.
     #[inline]
     pub fn sent(&self, time: f64) -> (f64, f64) {
-        let last = self.knots.len() - 2;
-        let mut i = self.hint.get().saturating_sub(self.dropped).min(last);
-        while i > 0 && self.knots[i].time > time {
-            i -= 1;
+        let place = self.place(time);
+        self.hint.set(place);
+        let curve = &self.curves[place];
+        if time < curve.from.time { (curve.from.value, 0.0) } else { curve.at(time) }
+    }
+
+    /// Index of the curve that covers `time`: the first or the last known one outside all of them.
+    #[inline]
+    fn place(&self, time: f64) -> usize {
+        let last = self.curves.len() - 2;
+        let mut place = self.hint.get().clamp(self.first, last);
+        while place > self.first && self.curves[place].from.time > time {
+            place -= 1;
         }
-        while i < last && self.knots[i + 1].time < time {
-            i += 1;
+        while place < last && self.curves[place + 1].from.time < time {
+            place += 1;
         }
-        self.hint.set(i + self.dropped);
-        let (a, b) = (self.knots[i], self.knots[i + 1]);
-        if time <= a.time {
-            return (a.value, 0.0);
-        }
-        hermite(a, b, time)
+        place
+    }
+
+    /// Index of the first kept knot that arrives after `time`, if there is one.
+    #[inline]
+    fn next_index(&self, time: f64) -> Option<usize> {
+        let sent = time - self.delay + SAME_INSTANT;
+        (self.place(sent)..self.curves.len()).find(|&i| self.curves[i].from.time > sent)
     }
 
     /// Instant of the first kept knot that arrives after `time`, s.
+    #[inline]
     pub fn next_arrival(&self, time: f64) -> Option<f64> {
-        let sent = time - self.delay;
-        let i = self.knots.partition_point(|k| k.time <= sent);
-        self.knots.get(i).map(|k| k.time + self.delay)
+        self.next_index(time).map(|i| self.curves[i].from.time + self.delay)
     }
 
     /// Instant of the second kept knot that arrives after `time`, s: how far one may go without passing over a feature.
+    #[inline]
     pub fn second_arrival(&self, time: f64) -> Option<f64> {
-        let sent = time - self.delay;
-        let mut i = self.hint.get().saturating_sub(self.dropped).min(self.knots.len() - 1);
-        while i > 0 && self.knots[i].time > sent {
-            i -= 1;
-        }
-        while i < self.knots.len() && self.knots[i].time <= sent {
-            i += 1;
-        }
-        self.knots.get(i + 1).map(|k| k.time + self.delay)
+        let second = self.next_index(time)? + 1;
+        self.curves.get(second).map(|curve| curve.from.time + self.delay)
     }
 
     /// Forget what arrived before `time`.
     pub fn forget(&mut self, time: f64) {
         let sent = time - 1.5 * self.delay;
-        while self.knots.len() > 3 && self.knots[1].time < sent {
-            self.knots.pop_front();
-            self.dropped += 1;
+        while self.curves.len() - self.first > 3 && self.curves[self.first + 1].from.time < sent {
+            self.first += 1;
+        }
+        if self.first >= DROPPED_AT_ONCE {
+            self.curves.drain(..self.first);
+            self.hint.set(self.hint.get().saturating_sub(self.first));
+            self.first = 0;
         }
     }
 
@@ -154,8 +211,8 @@ impl Wave {
         let (from, to) = (time - self.delay, time);
         let mut sum = (0.0, 0.0);
         let mut edge = from;
-        for knot in self.knots.iter().skip_while(|k| k.time <= from) {
-            let end = knot.time.min(to);
+        for curve in self.curves[self.first..].iter().skip_while(|c| c.from.time <= from) {
+            let end = curve.from.time.min(to);
             self.add_piece(edge, end, &mut sum);
             edge = end;
             if edge >= to {
@@ -183,15 +240,3 @@ pub const GAUSS_4: [(f64, f64); 4] = [
     (0.339_981_043_584_856_26, 0.652_145_154_862_546_2),
     (0.861_136_311_594_052_6, 0.347_854_845_137_453_85),
 ];
-
-/// Value and slope at `time` of the cubic through two knots with their slopes.
-#[inline(always)]
-fn hermite(a: Knot, b: Knot, time: f64) -> (f64, f64) {
-    let h = b.time - a.time;
-    let s = (time - a.time) / h;
-    let rise = b.value - a.value;
-    let (m_a, m_b) = (a.slope * h, b.slope * h);
-    let c3 = m_a + m_b - 2.0 * rise;
-    let c2 = 3.0 * rise - 2.0 * m_a - m_b;
-    (a.value + s * (m_a + s * (c2 + s * c3)), (m_a + s * (2.0 * c2 + 3.0 * s * c3)) / h)
-}

@@ -8,14 +8,14 @@
 //! A − B = 2·Z·Q + R_l·Q + R·Q·|Q| + Σ R_i·(Q − z_i)      sent to the valve: B + 2·Z·Q      sent outwards: A − 2·Z·Q
 //! ```
 //!
-//! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]). Junctions work ahead of the valve's time as far as their
+//! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]);
+//! solved in `junction`. Junctions work ahead of the valve's time as far as their
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
 
+use super::junction::{Arrivals, Junction, Moment, Site};
 use super::line::{LineState, Resistance};
-use super::shear::{Memory, PARTS, Shear, Sums};
 use super::wave::{Fineness, Knot, Wave};
-use std::collections::VecDeque;
 
 /// What has passed the far end and the junctions until an instant.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -51,33 +51,6 @@ impl EndPressure {
     }
 }
 
-/// The flow through a junction at one instant, and all that has passed until then.
-#[derive(Clone, Copy, Debug)]
-struct Moment {
-    time: f64,
-    flow: f64,
-    slope: f64,
-    memory: Memory,
-    passed: Passed,
-}
-
-/// A junction: node 1 to n of the line; the last is the far end.
-#[derive(Clone, Debug)]
-struct Junction {
-    resistance: Resistance,
-    shear: Shear,
-    /// ΣR_i of the shear.
-    shear_total: f64,
-    /// Recent moments, the last being that until which it has worked.
-    log: VecDeque<Moment>,
-}
-
-impl Junction {
-    fn now(&self) -> Moment {
-        self.log[self.log.len() - 1]
-    }
-}
-
 /// A line of travelling waves between the valve (node 0) and a place of known pressure (node n).
 #[derive(Clone, Debug)]
 pub struct WaveLine {
@@ -91,11 +64,6 @@ pub struct WaveLine {
     junctions: Vec<Junction>,
     longest_gap: f64,
 }
-
-/// Inner nodes of the four-point Gauss-Lobatto rule on (0, 1), ±1/√5 about the middle, with weights 1/12 and 5/12.
-/// Source: M. Abramowitz & I. A. Stegun, "Handbook of Mathematical Functions" (1964), 25.4.32 (from memory).
-const LOBATTO: [(f64, f64); 4] =
-    [(0.0, 1.0 / 12.0), (0.276_393_202_250_021, 5.0 / 12.0), (0.723_606_797_749_979, 5.0 / 12.0), (1.0, 1.0 / 12.0)];
 
 impl WaveLine {
     /// A line at rest at the end pressure, cut into `segments`, from `start` on; waves kept within `error` Pa.
@@ -124,16 +92,17 @@ impl WaveLine {
         let far_loss = half.with(state.end).loss(flow);
         let pressure = |segment: usize| end_pressure.mean - far_loss - (n - 1 - segment) as f64 * share.loss(flow);
         let wave = |i: usize, sign: f64| Wave::steady(pressure(i) + sign * z * flow, start, delay, fineness);
-        let junction = |i: usize| {
-            // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
-            let shear = state.shear.share(1.0 / n as f64);
-            let moment = Moment { time: start, flow, slope: 0.0, memory: [flow; PARTS], passed: Passed::default() };
-            Junction {
-                resistance: if i == n { half.with(state.end) } else { share },
-                shear_total: shear.total(),
-                shear,
-                log: VecDeque::from([moment]),
-            }
+        let junction = |node: usize| {
+            let end = node == n;
+            let site = Site {
+                resistance: if end { half.with(state.end) } else { share },
+                // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
+                shear: state.shear.share(1.0 / n as f64),
+                impedance: if end { z } else { 2.0 * z },
+                density: state.density,
+                end: end.then_some(end_pressure),
+            };
+            Junction::steady(site, start, flow)
         };
         WaveLine {
             impedance: z,
@@ -180,9 +149,7 @@ impl WaveLine {
             wave.forget(time);
         }
         for junction in &mut self.junctions {
-            while junction.log.len() > 2 && junction.log[1].time < time {
-                junction.log.pop_front();
-            }
+            junction.forget(time);
         }
     }
 
@@ -208,8 +175,8 @@ impl WaveLine {
     fn work_junction(&mut self, node: usize) -> bool {
         let horizon = self.horizon(node);
         let mut worked = false;
-        while self.junctions[node - 1].now().time < horizon {
-            let from = self.junctions[node - 1].now().time;
+        while self.junctions[node - 1].worked_until() < horizon {
+            let from = self.junctions[node - 1].worked_until();
             let near = self.outward[node - 1].next_arrival(from);
             let far = self.inward.get(node).and_then(|w| w.next_arrival(from));
             let next = [near, far].into_iter().flatten().fold(horizon, f64::min);
@@ -220,105 +187,32 @@ impl WaveLine {
         worked
     }
 
-    /// Arrivals at a node: from the far side, and from the valve's side, each with its slope.
-    fn arrivals(&self, node: usize, time: f64) -> ((f64, f64), (f64, f64)) {
+    /// Arrivals at a node from the far side and from the valve's.
+    #[inline]
+    fn arrivals(&self, node: usize, time: f64) -> Arrivals {
         let near = self.outward[node - 1].arriving(time);
         let far = match self.inward.get(node) {
             Some(wave) => wave.arriving(time),
             None => self.end_pressure.at(time),
         };
-        (far, near)
-    }
-
-    /// Impedance that the flow of a node works against, Pa·s/kg.
-    fn node_impedance(&self, node: usize) -> f64 {
-        let sides = if node == self.junctions.len() { 1.0 } else { 2.0 };
-        sides * self.impedance + self.junctions[node - 1].shear_total
-    }
-
-    /// Flow at a node under a difference of arrivals and with a memory of its shear.
-    #[inline]
-    fn node_flow(&self, node: usize, difference: f64, memory: &Memory) -> f64 {
-        let junction = &self.junctions[node - 1];
-        junction.resistance.flow(difference + junction.shear.recalled(memory), self.node_impedance(node))
-    }
-
-    /// A node's moment at `time`, coming from the moment `a` with no knot between; what passed is left as at `a`.
-    fn moment(&self, node: usize, a: &Moment, time: f64) -> Moment {
-        let (far, near) = self.arrivals(node, time);
-        let junction = &self.junctions[node - 1];
-        let h = time - a.time;
-        let difference = far.0 - near.0;
-        let r = &junction.resistance;
-        let carried = junction.shear.carry(&a.memory, a.flow, a.slope, h);
-        let sums = if junction.shear_total > 0.0 { junction.shear.sums(&carried) } else { Sums::default() };
-        let impedance = self.node_impedance(node);
-        let (mut flow, mut slope) = (a.flow + h * a.slope, 0.0);
-        // The only nonlinearity is the turbulent term's share of the stiffness; a second round settles it.
-        for _ in 0..2 {
-            let stiffness = impedance + r.linear + 2.0 * r.quadratic * flow.abs() - sums.rate_by_slope;
-            let pull = far.1 - near.1 + sums.rate_kept;
-            let driven = difference + sums.kept + sums.by_slope * pull / stiffness;
-            let held = impedance - sums.by_flow - sums.by_slope * sums.rate_by_flow / stiffness;
-            flow = r.flow(driven, held);
-            slope = (pull + sums.rate_by_flow * flow) / stiffness;
-        }
-        let memory = carried.memory(flow, slope);
-        Moment { time, flow, slope, memory, passed: a.passed }
+        Arrivals { far, near }
     }
 
     /// Work a junction on to an instant: send both ways and account for the passage.
     fn cross(&mut self, node: usize, to: f64) {
-        let a = self.junctions[node - 1].now();
-        let mut b = self.moment(node, &a, to);
-        b.passed = self.passage(node, &a, &b);
-        let (far, near) = self.arrivals(node, to);
+        let arrivals = self.arrivals(node, to);
+        let b = self.junctions[node - 1].work_on(to, arrivals);
+        let Arrivals { far, near } = arrivals;
         let z = 2.0 * self.impedance;
         self.inward[node - 1].send(Knot { time: to, value: near.0 + z * b.flow, slope: near.1 + z * b.slope });
         if let Some(wave) = self.outward.get_mut(node) {
             wave.send(Knot { time: to, value: far.0 - z * b.flow, slope: far.1 - z * b.slope });
         }
-        self.junctions[node - 1].log.push_back(b);
-    }
-
-    /// What has passed a node until the moment `b`, coming from the moment `a`.
-    fn passage(&self, node: usize, a: &Moment, b: &Moment) -> Passed {
-        let junction = &self.junctions[node - 1];
-        let end = node == self.junctions.len();
-        let h = b.time - a.time;
-        let mut sum = a.passed;
-        for (i, (u, w)) in LOBATTO.into_iter().enumerate() {
-            let (flow, memory, pressure) = match i {
-                0 => (a.flow, a.memory, self.end_pressure.at(a.time).0),
-                3 => (b.flow, b.memory, self.end_pressure.at(b.time).0),
-                _ => {
-                    let time = a.time + u * h;
-                    let (far, near) = self.arrivals(node, time);
-                    let memory = between(&junction.shear, a, b, u);
-                    (self.node_flow(node, far.0 - near.0, &memory), memory, far.0)
-                }
-            };
-            let share = w * h / self.state.density;
-            sum.loss += share * (junction.resistance.loss(flow) * flow + junction.shear.loss(&memory, flow));
-            if end {
-                sum.mass += w * h * flow;
-                sum.work += share * pressure * flow;
-            }
-        }
-        sum
     }
 
     /// A node's moment at an earlier or present instant, with all that had passed by then.
     fn recall(&self, node: usize, time: f64) -> Moment {
-        let junction = &self.junctions[node - 1];
-        let before = junction.log.iter().rev().find(|m| m.time <= time);
-        let a = before.copied().unwrap_or(junction.log[0]);
-        if time <= a.time {
-            return a;
-        }
-        let mut b = self.moment(node, &a, time);
-        b.passed = self.passage(node, &a, &b);
-        b
+        self.junctions[node - 1].recall(time, || self.arrivals(node, time))
     }
 
     /// What has passed until `time` (not before the last call of [`WaveLine::send`]).
@@ -348,7 +242,7 @@ impl WaveLine {
     pub fn stored(&self, time: f64) -> (f64, f64) {
         let (z, rho) = (self.impedance, self.state.density);
         let shear: f64 = (1..=self.junctions.len())
-            .map(|node| self.junctions[node - 1].shear.energy(&self.recall(node, time).memory) / rho)
+            .map(|node| self.junctions[node - 1].stored(&self.recall(node, time)) / rho)
             .sum();
         let waves = self.inward.iter().chain(&self.outward);
         waves.fold((0.0, shear), |(mass, energy), wave| {
@@ -360,22 +254,7 @@ impl WaveLine {
     /// Lowest pressure at the junctions at `time`, Pa above the datum: a vapour cavity inside the line is not modelled.
     pub fn lowest_junction_pressure(&self, time: f64) -> f64 {
         (1..=self.junctions.len())
-            .map(|node| {
-                let (_, near) = self.arrivals(node, time);
-                near.0 + self.impedance * self.recall(node, time).flow
-            })
+            .map(|node| self.arrivals(node, time).near.0 + self.impedance * self.recall(node, time).flow)
             .fold(f64::INFINITY, f64::min)
     }
-}
-
-/// Memory at the share `u` between two moments: the cubic through both ends with their rates.
-#[inline]
-fn between(shear: &Shear, a: &Moment, b: &Moment, u: f64) -> Memory {
-    let h = b.time - a.time;
-    let (u2, v) = (u * u, 1.0 - u);
-    let (k_0, m_0, k_1, m_1) = ((1.0 + 2.0 * u) * v * v, u * v * v, u2 * (3.0 - 2.0 * u), -u2 * v);
-    std::array::from_fn(|i| {
-        let rate = |m: &Moment| shear.rate[i] * (m.flow - m.memory[i]) * h;
-        k_0 * a.memory[i] + m_0 * rate(a) + k_1 * b.memory[i] + m_1 * rate(b)
-    })
 }

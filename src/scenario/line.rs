@@ -16,7 +16,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &'static str, fluid: &Fluid) 
     let friction_factor = keys.number("friction_factor");
     let loss_coefficient = keys.number("loss_coefficient");
     let wave_speed = wave_speed(reader, table, fluid, bore);
-    let segments = reader.count_or(&join(table, "segments"), defaults::SEGMENTS);
+    let segments = reader.count_or(&join(table, "segments"), defaults::segments(length / wave_speed));
     let model = match reader.word(&join(table, "model")) {
         Some("lumped") => LineModel::Lumped,
         Some("waves") => LineModel::Waves,

@@ -7,27 +7,28 @@ pub mod settling;
 pub mod throttle;
 
 use crate::physics::assembly::{Surroundings, fluid_at, is_lumped, line_states, pressure_scale};
+use crate::physics::coupling::{COUPLING, LANES, LEAVES};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::ledger::Balance;
 use crate::physics::state::*;
 use crate::physics::waves::{EndPressure, WaveLine};
 use crate::scenario::Scenario;
-use crate::solver::{Counters, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate};
+use crate::solver::{
+    Counters, Coupling, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate,
+};
 use crate::trace::{EventKind, Trace};
 use recorder::Recorder;
 use running::{FarSide, Running};
 use settling::Settling;
 use std::fmt;
 
-/// Lanes of the dual numbers: the states, time, and room to the next multiple of four.
-const LANES: usize = 20;
 /// A phase that needs more steps than this is given up: some hundred times what a hard case takes.
 const MOST_STEPS: usize = 4_000_000;
 /// First step after a switching instant, s.
 const FIRST_STEP: f64 = 1e-6;
 /// Waves are kept to this share of the tolerance times the pressure scale.
-const WAVE_SHARE: f64 = 0.1;
+const WAVE_SHARE: f64 = 0.3;
 
 /// One phase of operation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -235,14 +236,16 @@ fn simulate_at(
             let interval = Interval { from: time, to: time + length };
             let mut system = Ending { inner: &mut running, early };
             let finish = match integrator {
-                Integrator::Stiff | Integrator::StiffForCrossCheck => integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
-                    &mut system,
-                    interval,
-                    &mut state,
-                    StepSize::Controlled { first: (time > 0.0).then_some(FIRST_STEP) },
-                    &settings,
-                    &mut counters,
-                ),
+                Integrator::Stiff | Integrator::StiffForCrossCheck => {
+                    integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
+                        &mut system,
+                        interval,
+                        &mut state,
+                        StepSize::Controlled { first: (time > 0.0).then_some(FIRST_STEP) },
+                        &settings,
+                        &mut counters,
+                    )
+                }
                 Integrator::Explicit => {
                     explicit::integrate_explicitly(&mut system, interval, &mut state, &settings, &mut counters)
                 }
@@ -324,6 +327,9 @@ struct Ending<'a> {
 }
 
 impl crate::solver::System<STATES, FORCINGS, INTEGRALS> for Ending<'_> {
+    const LEAVES: usize = LEAVES;
+    const COUPLING: Coupling<STATES> = COUPLING;
+
     #[inline]
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         self.inner.forcing(time)

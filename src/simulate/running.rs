@@ -4,12 +4,13 @@
 use super::recorder::Recorder;
 use super::settling::Settling;
 use crate::dual::Real;
+use crate::physics::coupling::{COUPLING, LEAVES};
 use crate::physics::installation::{Installation, Instant};
 use crate::physics::ledger::{Account, LineAccount};
 use crate::physics::magnet::voltage;
 use crate::physics::state::*;
 use crate::physics::waves::{EndPressure, WaveLine};
-use crate::solver::{Step, System, Then};
+use crate::solver::{Coupling, Step, System, Then};
 
 /// What lies behind a port.
 #[derive(Clone, Debug)]
@@ -72,9 +73,12 @@ const LONGEST_LOOK: f64 = 0.02;
 impl Running {
     /// All quantities of the instant.
     pub fn instant(&self, time: f64, y: &[f64; STATES]) -> Instant<f64> {
-        let (forcing, _) = self.forcing(time);
+        self.instant_under(&self.forcing(time).0, y)
+    }
+
+    fn instant_under(&self, forcing: &[f64; FORCINGS], y: &[f64; STATES]) -> Instant<f64> {
         let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
-        self.installation.evaluate(&forcing, y, &mut rate, &mut flux)
+        self.installation.evaluate(forcing, y, &mut rate, &mut flux)
     }
 
     /// The account of mass and energy at `time`, which must be the last instant reached.
@@ -112,6 +116,9 @@ impl Running {
 }
 
 impl System<STATES, FORCINGS, INTEGRALS> for Running {
+    const LEAVES: usize = LEAVES;
+    const COUPLING: Coupling<STATES> = COUPLING;
+
     #[inline]
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         let coil = match self.energised_since {
@@ -123,7 +130,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
         ([coil.0, up.0, down.0], [coil.1, up.1, down.1])
     }
 
-    #[inline]
+    #[inline(always)]
     fn rates<T: Real>(
         &self,
         forcing: &[T; FORCINGS],
@@ -139,10 +146,10 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
     }
 
     fn accepted(&mut self, step: &Step<'_, STATES, INTEGRALS>) -> Then {
-        let instant = self.instant(step.to, step.new_y);
+        let forcing = self.forcing(step.to).0;
+        let instant = self.instant_under(&forcing, step.new_y);
         self.send(step.to, step.new_y, step.new_rates, &instant);
-        let volts = self.forcing(step.to).0[VOLTAGE];
-        self.recorder.record(step.to, step.old_y, step.new_y, &instant, volts, &self.installation);
+        self.recorder.record(step.to, step.old_y, step.new_y, &instant, forcing[VOLTAGE], &self.installation);
         self.settling.look(step.to, step.new_y, &instant)
     }
 }

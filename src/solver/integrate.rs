@@ -103,6 +103,7 @@ impl<'a, const S: usize, const N: usize, const K: usize, const Q: usize, Y: Syst
         let time = self.interval.from;
         let (forcing, slopes) = self.system.forcing(time);
         self.system.linearise::<P>(&forcing, &slopes, &self.state.y, &mut self.here);
+        self.stepper.start_forcing = (forcing, slopes);
         self.counters.jacobians += 1;
         match first_not_finite(&self.here.rate) {
             Some(component) => Err(SolveError::NotFinite { time, component }),
@@ -162,6 +163,7 @@ impl<'a, const S: usize, const N: usize, const K: usize, const Q: usize, Y: Syst
             new_integrals: &outcome.integrals,
         });
         *self.state = *outcome;
+        self.stepper.start_forcing = self.stepper.end_forcing;
         std::mem::swap(&mut self.here, &mut self.ahead);
         then
     }

@@ -3,8 +3,62 @@
 use super::System;
 use crate::dual::{Dual, Real};
 
-/// The equations about one point. Matrices are stored by columns: `by_state[c][r]` is the derivative of row `r` by state
-/// `c`, the layout in which the factorisation and the products run along contiguous memory.
+/// Which state enters which rate, and how the derivatives share the lanes of the dual numbers.
+///
+/// States that enter no common rate may share a lane: whatever a rate carries there can only come from the one of them
+/// that enters it (A. R. Curtis, M. J. D. Powell, J. K. Reid, "On the estimation of sparse Jacobian matrices", J. Inst.
+/// Maths Applics 13 (1974) 117-119, from memory, where it saves differences as here lanes). Nothing is approximated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Coupling<const N: usize> {
+    /// Lane of each state.
+    pub lane: [usize; N],
+    /// The rates that each state enters, one bit for each.
+    pub enters: [u64; N],
+    /// Lane of time.
+    pub time_lane: usize,
+    /// The rates that time enters through the forcing.
+    pub time_enters: u64,
+}
+
+impl<const N: usize> Coupling<N> {
+    /// Every state may enter every rate: a lane for each, and the next one for time.
+    pub const fn full() -> Self {
+        let mut lane = [0; N];
+        let mut state = 0;
+        while state < N {
+            lane[state] = state;
+            state += 1;
+        }
+        let all = if N < 64 { (1 << N) - 1 } else { u64::MAX };
+        Coupling { lane, enters: [all; N], time_lane: N, time_enters: all }
+    }
+
+    /// Can dual numbers of `lanes` lanes carry the derivatives, each distinct from the others in every rate?
+    pub const fn fits(&self, lanes: usize) -> bool {
+        let mut a = 0;
+        while a < N {
+            if self.lane[a] >= lanes || self.clashes(a, self.time_lane, self.time_enters) {
+                return false;
+            }
+            let mut b = 0;
+            while b < a {
+                if self.clashes(a, self.lane[b], self.enters[b]) {
+                    return false;
+                }
+                b += 1;
+            }
+            a += 1;
+        }
+        N <= 64 && self.time_lane < lanes
+    }
+
+    const fn clashes(&self, state: usize, lane: usize, enters: u64) -> bool {
+        self.lane[state] == lane && self.enters[state] & enters != 0
+    }
+}
+
+/// The equations about one point. The matrix is stored by columns: `rate_by_state[c][r]` is the derivative of row `r` by
+/// state `c`, the layout in which the factorisation runs along contiguous memory.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Linearisation<const N: usize, const Q: usize> {
     /// dy/dt.
@@ -15,27 +69,16 @@ pub struct Linearisation<const N: usize, const Q: usize> {
     pub rate_by_time: [f64; N],
     /// Integrands of the running integrals.
     pub integrand: [f64; Q],
-    /// ∂integrand/∂y.
-    pub integrand_by_state: [[f64; Q]; N],
-    /// ∂integrand/∂t, through the forcing.
-    pub integrand_by_time: [f64; Q],
 }
 
 impl<const N: usize, const Q: usize> Linearisation<N, Q> {
     /// All zero, to be filled.
     pub fn zero() -> Self {
-        Linearisation {
-            rate: [0.0; N],
-            rate_by_state: [[0.0; N]; N],
-            rate_by_time: [0.0; N],
-            integrand: [0.0; Q],
-            integrand_by_state: [[0.0; Q]; N],
-            integrand_by_time: [0.0; Q],
-        }
+        Linearisation { rate: [0.0; N], rate_by_state: [[0.0; N]; N], rate_by_time: [0.0; N], integrand: [0.0; Q] }
     }
 }
 
-/// Linearise `system`: lanes 0 to N−1 carry the states, lane N carries time.
+/// Linearise `system` in lanes shared as its coupling allows.
 #[inline]
 pub(super) fn by_dual_numbers<const P: usize, const N: usize, const K: usize, const Q: usize, S>(
     system: &S,
@@ -46,33 +89,70 @@ pub(super) fn by_dual_numbers<const P: usize, const N: usize, const K: usize, co
 ) where
     S: System<N, K, Q> + ?Sized,
 {
-    const { assert!(P > N, "one lane for each state and one for time") };
-    let states: [Dual<P>; N] = std::array::from_fn(|i| Dual::variable(y[i], i));
+    const { assert!(S::COUPLING.fits(P), "too few lanes, or a lane shared by states that enter the same rate") };
+    let coupling = const { &S::COUPLING };
+    let states: [Dual<P>; N] = std::array::from_fn(|i| Dual::variable(y[i], coupling.lane[i]));
     let known: [Dual<P>; K] = std::array::from_fn(|i| {
         let mut function = Dual::constant(forcing[i]);
-        function.slope[N] = slopes[i];
+        function.slope[coupling.time_lane] = slopes[i];
         function
     });
     let mut rate = [Dual::constant(0.0); N];
     let mut integrand = [Dual::constant(0.0); Q];
     system.rates(&known, &states, &mut rate, &mut integrand);
-    unpack(&rate, &mut result.rate, &mut result.rate_by_state, &mut result.rate_by_time);
-    unpack(&integrand, &mut result.integrand, &mut result.integrand_by_state, &mut result.integrand_by_time);
+    result.rate = rate.map(|r| r.value);
+    result.integrand = integrand.map(|g| g.value);
+    pick(&rate, coupling.time_lane, coupling.time_enters, &mut result.rate_by_time);
+    for ((column, &lane), &enters) in result.rate_by_state.iter_mut().zip(&coupling.lane).zip(&coupling.enters) {
+        pick(&rate, lane, enters, column);
+    }
 }
 
-/// Sort dual results into values, columns by state, and the column by time.
+/// Take the derivatives of the rates named by `enters` out of a lane. The others stay zero, as they always were.
 #[inline(always)]
-fn unpack<const P: usize, const N: usize, const R: usize>(
-    results: &[Dual<P>; R],
-    values: &mut [f64; R],
-    by_state: &mut [[f64; R]; N],
-    by_time: &mut [f64; R],
-) {
-    for row in 0..R {
-        values[row] = results[row].value;
-        by_time[row] = results[row].slope[N];
-        for (column, slope) in by_state.iter_mut().zip(&results[row].slope) {
-            column[row] = *slope;
-        }
+fn pick<const P: usize, const N: usize>(rates: &[Dual<P>; N], lane: usize, enters: u64, column: &mut [f64; N]) {
+    let mut left = enters;
+    while left != 0 {
+        let row = left.trailing_zeros() as usize;
+        left &= left - 1;
+        column[row] = rates[row].slope[lane];
+    }
+}
+
+/// Derivative of the integrands in one direction: as the state moves along `direction` while the forcing moves along
+/// `forcing_direction`.
+#[inline]
+pub(super) fn integrands_along<const N: usize, const K: usize, const Q: usize, S>(
+    system: &S,
+    forcing: &[f64; K],
+    forcing_direction: &[f64; K],
+    y: &[f64; N],
+    direction: &[f64; N],
+) -> [f64; Q]
+where
+    S: System<N, K, Q>,
+{
+    let along = |value: f64, slope: f64| Dual::<1> { slope: [slope], value };
+    let known = std::array::from_fn(|i| along(forcing[i], forcing_direction[i]));
+    let states = std::array::from_fn(|i| along(y[i], direction[i]));
+    let mut rate = [Dual::constant(0.0); N];
+    let mut integrand = [Dual::constant(0.0); Q];
+    system.rates(&known, &states, &mut rate, &mut integrand);
+    integrand.map(|g| g.slope[0])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_lane_may_not_serve_two_states_of_one_rate() {
+        let full = Coupling::<3>::full();
+        assert!(full.fits(4) && !full.fits(3));
+        let shared = Coupling { lane: [0, 0, 1], enters: [0b001, 0b110, 0b111], time_lane: 2, time_enters: 0b001 };
+        assert!(shared.fits(3));
+        assert!(!Coupling { enters: [0b011, 0b110, 0b111], ..shared }.fits(3));
+        assert!(!Coupling { time_lane: 0, ..shared }.fits(3));
+        assert!(Coupling { time_lane: 0, enters: [0b010, 0b100, 0b111], ..shared }.fits(2));
     }
 }

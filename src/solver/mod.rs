@@ -29,13 +29,20 @@ pub mod tableau;
 pub use error::SolveError;
 pub use integrate::integrate;
 pub use interval::Interval;
-pub use linearisation::Linearisation;
+pub use linearisation::{Coupling, Linearisation};
 
 use crate::dual::Real;
 use interpolant::Hermite;
 
 /// Equations of motion with `N` states, `K` known functions of time and `Q` running integrals.
 pub trait System<const N: usize, const K: usize, const Q: usize> {
+    /// The first so many states are *leaves*: the rate of a leaf depends on no other leaf, and falls, or at least does not
+    /// rise, with the leaf itself. Then each can be eliminated by itself when the equations of a stage are solved.
+    const LEAVES: usize = 0;
+
+    /// Which state enters which rate; what is not said here may be anything.
+    const COUPLING: Coupling<N> = Coupling::full();
+
     /// The known functions of time that enter the equations (a source voltage, an arriving wave) and their slopes.
     ///
     /// Must give the same answer for a given time before and after [`System::accepted`] of a step that ends there.
@@ -57,8 +64,8 @@ pub trait System<const N: usize, const K: usize, const Q: usize> {
 
     /// Values and exact derivatives of [`System::rates`] at one point.
     ///
-    /// The provided method is one pass with dual numbers of `P` lanes, `P` > `N`; the lane after the states carries time
-    /// through the slopes of the forcing. Override it only with something equally exact and cheaper.
+    /// The provided method is one pass with dual numbers of `P` lanes, shared as [`System::COUPLING`] allows; the lane of
+    /// time carries the slopes of the forcing. Override it only with something equally exact and cheaper.
     #[inline]
     fn linearise<const P: usize>(
         &self,

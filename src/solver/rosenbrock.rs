@@ -2,9 +2,14 @@
 
 use super::factor::{Factors, Singular};
 use super::interval::Clock;
+use super::linearisation::integrands_along;
 use super::pace::Span;
 use super::tableau::Tableau;
 use super::{Counters, Linearisation, State, System};
+
+/// The number of leaves that the linear algebra is compiled for; a system with more has them treated as core, which is never
+/// wrong, only slower.
+const LEAVES: usize = 6;
 
 /// Memory of one step, kept from step to step so that nothing is allocated or cleared in between.
 pub(super) struct Stepper<const S: usize, const N: usize, const K: usize, const Q: usize> {
@@ -18,6 +23,8 @@ pub(super) struct Stepper<const S: usize, const N: usize, const K: usize, const 
     weighted_integrand: [f64; Q],
     /// Outcome of the last attempt.
     pub(super) outcome: State<N, Q>,
+    /// Forcing and its slopes at the start of the step.
+    pub(super) start_forcing: ([f64; K], [f64; K]),
     /// Forcing and its slopes at the end of the last attempt.
     pub(super) end_forcing: ([f64; K], [f64; K]),
 }
@@ -32,6 +39,7 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
             weighted_increment: [0.0; N],
             weighted_integrand: [0.0; Q],
             outcome: State { y: [0.0; N], integrals: [0.0; Q] },
+            start_forcing: ([0.0; K], [0.0; K]),
             end_forcing: ([0.0; K], [0.0; K]),
         }
     }
@@ -58,10 +66,15 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
     ) -> Result<(), Singular> {
         let tableau = self.tableau;
         counters.factorisations += 1;
-        self.factors.factor_shifted(1.0 / (span.length * tableau.diagonal), &local.rate_by_state)?;
+        let shift = 1.0 / (span.length * tableau.diagonal);
+        if Y::LEAVES >= LEAVES {
+            self.factors.factor_shifted::<LEAVES>(shift, &local.rate_by_state)?;
+        } else {
+            self.factors.factor_shifted::<0>(shift, &local.rate_by_state)?;
+        }
         self.weighted_increment = [0.0; N];
         self.weighted_integrand = [0.0; Q];
-        self.solve_stage(0, &local.rate, &local.integrand, local, span.length);
+        self.solve_stage(0, &local.rate, &local.integrand, local, span.length, Y::LEAVES);
 
         let mut argument = start.y;
         let (mut rate, mut integrand) = ([0.0; N], [0.0; Q]);
@@ -74,14 +87,14 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
                 self.end_forcing = system.forcing(self.clock.inside(time));
             }
             system.rates(&self.end_forcing.0, &argument, &mut rate, &mut integrand);
-            self.solve_stage(stage, &rate, &integrand, local, span.length);
+            self.solve_stage(stage, &rate, &integrand, local, span.length, Y::LEAVES);
         }
         counters.evaluations += S - 1;
 
         self.outcome.y = argument;
         add(&mut self.outcome.y, 1.0, &self.increments[S - 1]);
         self.outcome.integrals = start.integrals;
-        self.grow_integrals(local, span.length);
+        self.grow_integrals(system, start, span);
         Ok(())
     }
 
@@ -100,7 +113,7 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
     }
 
     /// Find the increment of a stage from the rate at its argument, and account for it in the running integrals.
-    #[inline]
+    #[inline(always)]
     fn solve_stage(
         &mut self,
         stage: usize,
@@ -108,6 +121,7 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
         integrand: &[f64; Q],
         local: &Linearisation<N, Q>,
         length: f64,
+        leaves: usize,
     ) {
         let tableau = self.tableau;
         let mut increment = [0.0; N];
@@ -119,22 +133,26 @@ impl<const S: usize, const N: usize, const K: usize, const Q: usize> Stepper<S, 
         for i in 0..N {
             increment[i] = rate[i] + per_length * increment[i] + slope * local.rate_by_time[i];
         }
-        self.factors.solve(&mut increment);
+        if leaves >= LEAVES {
+            self.factors.solve::<LEAVES>(&mut increment);
+        } else {
+            self.factors.solve::<0>(&mut increment);
+        }
         let weight = tableau.weights[stage];
         add(&mut self.weighted_increment, weight, &increment);
         add(&mut self.weighted_integrand, weight, integrand);
         self.increments[stage] = increment;
     }
 
-    /// Add h·(Σ wᵢgᵢ + h·(Σ wᵢdᵢ)·∂g/∂t + ∂g/∂y·Σ wᵢUᵢ).
+    /// Add h·(Σ wᵢgᵢ + h·(Σ wᵢdᵢ)·∂g/∂t + ∂g/∂y·Σ wᵢUᵢ): the derivatives are needed in this one direction only.
     #[inline]
-    fn grow_integrals(&mut self, local: &Linearisation<N, Q>, length: f64) {
-        let mut growth = self.weighted_integrand;
-        add(&mut growth, length * self.tableau.weighted_time_slope, &local.integrand_by_time);
-        for (change, column) in self.weighted_increment.iter().zip(&local.integrand_by_state) {
-            add(&mut growth, *change, column);
-        }
-        add(&mut self.outcome.integrals, length, &growth);
+    fn grow_integrals<Y: System<N, K, Q>>(&mut self, system: &Y, start: &State<N, Q>, span: Span) {
+        let (forcing, slopes) = &self.start_forcing;
+        let time_shift = span.length * self.tableau.weighted_time_slope;
+        let shifts = slopes.map(|slope| time_shift * slope);
+        let mut growth = integrands_along(system, forcing, &shifts, &start.y, &self.weighted_increment);
+        add(&mut growth, 1.0, &self.weighted_integrand);
+        add(&mut self.outcome.integrals, span.length, &growth);
     }
 }
 

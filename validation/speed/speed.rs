@@ -4,9 +4,9 @@
 //! alternating current.
 
 use quietseat::scenario::Document;
-use quietseat::simulate::{Integrator, Phases, simulate};
 use quietseat::simulate::coil_heat::winding_temperature;
 use quietseat::simulate::throttle::prepare;
+use quietseat::simulate::{Integrator, Phases, simulate};
 use quietseat::study::examine::examine;
 use quietseat::study::map::Cell;
 use quietseat::study::stability_map::{MapJob, stability_map};
@@ -49,8 +49,12 @@ fn run() {
     let steady = Phases { on: 2.0, off: 1e-3, cycles: 1, early_on: false, early_off: true };
     let (wall, record) = simulated(steady);
     let steps = record.counters.accepted + record.counters.rejected;
-    println!("energised, every instant simulated:  {:6.0} × real time  ({:.2} µs a step, {steps} steps for {:.2} s)",
-        record.duration / wall, 1e6 * wall / steps as f64, record.duration);
+    println!(
+        "energised, every instant simulated:  {:6.0} × real time  ({:.2} µs a step, {steps} steps for {:.2} s)",
+        record.duration / wall,
+        1e6 * wall / steps as f64,
+        record.duration
+    );
     let begin: Vec<f64> = (0..REPEATS)
         .map(|_| {
             let begin = Instant::now();
@@ -59,7 +63,11 @@ fn run() {
         })
         .collect();
     let (wall, cycle) = (median(begin), 1.0 / scenario.duty.cycle_rate);
-    println!("whole cycle, quiet time skipped:     {:6.0} × real time  ({:.1} ms for a cycle of {cycle:.0} s)", cycle / wall, 1e3 * wall);
+    println!(
+        "whole cycle, quiet time skipped:     {:6.0} × real time  ({:.1} ms for a cycle of {cycle:.0} s)",
+        cycle / wall,
+        1e3 * wall
+    );
 }
 
 fn map(name: &str) {

@@ -1,0 +1,46 @@
+//! Which state enters which rate, for the solver's linear algebra and derivatives.
+
+use super::state::*;
+use crate::solver::Coupling;
+
+/// The first so many states are leaves: none enters the rate of another, and each damps itself.
+pub const LEAVES: usize = 6;
+
+const fn places(list: &[usize]) -> u64 {
+    let (mut set, mut i) = (0, 0);
+    while i < list.len() {
+        set |= 1 << list[i];
+        i += 1;
+    }
+    set
+}
+
+/// Which rates each state enters, over all fluids, kinds of stage and kinds of line, and the lane of its derivatives.
+pub const COUPLING: Coupling<STATES> = {
+    // what the chamber's pressure and density act on: armature, stage, bulge, both passages and, through the bulge, the inlet
+    let chamber = [TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, PILOT_FLOW, BLEED_FLOW, INLET];
+    let mut c = Coupling { lane: [0; STATES], enters: [places(&chamber); STATES], time_lane: 11, time_enters: 0 };
+    c.enters[FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE]);
+    c.enters[RING_FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE]);
+    c.enters[TRAVEL] |= places(&[FLUX, RING_FLUX]);
+    c.enters[TRAVEL_RATE] = places(&[TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, OUTLET]);
+    c.enters[LIFT] |= places(&[OUTLET]);
+    c.enters[LIFT_RATE] = places(&[LIFT, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
+    c.enters[PILOT_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, PILOT_FLOW, OUTLET]);
+    c.enters[BLEED_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, BLEED_FLOW, INLET]);
+    c.enters[INLET] = places(&[LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, BLEED_FLOW, INLET, OUTLET, UPSTREAM_FLOW]);
+    c.enters[OUTLET] = places(&[TRAVEL_RATE, LIFT_RATE, PILOT_FLOW, INLET, OUTLET, DOWNSTREAM_FLOW]);
+    c.enters[UPSTREAM_FLOW] = places(&[INLET, UPSTREAM_FLOW]);
+    c.enters[DOWNSTREAM_FLOW] = places(&[OUTLET, DOWNSTREAM_FLOW]);
+    c.enters[DEFLECTION] = places(&[LIFT_RATE, DEFLECTION]);
+    c.time_enters = places(&[FLUX, INLET, OUTLET, UPSTREAM_FLOW, DOWNSTREAM_FLOW]);
+    // lanes that several share: magnet with passages and columns, armature with dry friction
+    (c.lane[FLUX], c.lane[BLEED_FLOW], c.lane[DOWNSTREAM_FLOW]) = (0, 0, 0);
+    (c.lane[RING_FLUX], c.lane[PILOT_FLOW], c.lane[UPSTREAM_FLOW]) = (1, 1, 1);
+    (c.lane[TRAVEL_RATE], c.lane[DEFLECTION]) = (2, 2);
+    (c.lane[TRAVEL], c.lane[LIFT], c.lane[LIFT_RATE], c.lane[CHAMBER]) = (3, 4, 5, 6);
+    (c.lane[CHAMBER_ENERGY], c.lane[BULGE], c.lane[INLET], c.lane[OUTLET]) = (7, 8, 9, 10);
+    c
+};
+/// Lanes of the dual numbers that this takes.
+pub const LANES: usize = 12;
