@@ -54,6 +54,30 @@ fn the_map_of_characters_keeps_the_width_and_explains_its_letters() {
     assert!(map_summary(&map, 80, Colouring::Coloured).contains("\u{1b}[38;5;166mC\u{1b}[0m"));
 }
 
+#[test]
+fn the_map_of_characters_says_which_further_faults_and_scales_there_are() {
+    let map = synthetic_map::usual();
+    let text = map_summary(&map, 200, Colouring::Plain);
+    let also = |behaviour: Behaviour| {
+        let holds = |c: &&quietseat::study::map::Cell| match c {
+            quietseat::study::map::Cell::Done(r) => {
+                r.verdict.findings.iter().skip(1).any(|f| f.behaviour == behaviour && f.adverse)
+            }
+            _ => false,
+        };
+        map.cells.iter().filter(holds).count()
+    };
+    for behaviour in [Behaviour::Hums, Behaviour::Hammers, Behaviour::ClosesHard, Behaviour::Overheats] {
+        assert!(also(behaviour) > 0);
+        let told = format!("{} in {}", behaviour.words(), also(behaviour));
+        assert!(text.contains(&told), "{told} in\n{text}");
+    }
+    for sentence in map.scales.iter().chain(&map.disagreements) {
+        assert!(text.contains(sentence.as_str()), "{sentence} in\n{text}");
+    }
+    assert!(map_summary(&synthetic_map::narrow(), 80, Colouring::Plain).contains("refrigerating duty [kW]"));
+}
+
 fn document() -> json::Document {
     let finding = Finding {
         behaviour: Behaviour::RattlesWithSupply,

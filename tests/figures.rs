@@ -82,6 +82,8 @@ fn the_map_names_regions_axes_units_and_the_point() {
             "coil temperature limit 155 °C",
             "of this across the valve itself, at its flow:",
             "Your point: 1.2 bar (17.4 psi), 60 1/h.",
+            "2L/a of the upstream line is 18 ms: closing within it is sudden.",
+            "Λ is 0.42: below 0.3 a floating stage is quiet.",
         ],
     );
     assert!(texts(&figure).iter().any(|t| t.starts_with("Hatched grey: 12 of 1408 cells failed")));
@@ -95,7 +97,7 @@ fn a_map_over_other_axes_has_their_titles_and_tells_what_is_missing() {
     keep("map_other_axes", &figure);
     assert_says(
         &figure,
-        &["length of the upstream line [mm]", "length of the upstream line [in]", "not computed", "lowest supply 85 %"],
+        &["length of the upstream line [m]", "length of the upstream line [ft]", "not computed", "lowest supply 85 %"],
     );
     let texts = texts(&figure);
     assert!(texts.iter().any(|t| t.starts_with("Blank: 9 of 156 cells were not computed")));
@@ -141,8 +143,9 @@ fn the_run_names_curves_limits_events_and_units() {
             "chamber pressure",
             "magnet force",
             "bleed flow",
-            "highest allowed pressure 11 bar(a) (160 psia)",
-            "vapour pressure 0.2 bar(a) (2.9 psia)",
+            "highest allowed pressure",
+            "vapour pressure",
+            "Dashed lines: highest allowed pressure 11 bar(a) (160 psia); vapour pressure 0.2 bar(a) (2.9 psia).",
             "coil energised",
             "main stage meets its seat",
             "outlet cavity collapses",
@@ -152,6 +155,86 @@ fn the_run_names_curves_limits_events_and_units() {
     assert!(texts(&figure).iter().any(|t| t.starts_with(contacts)));
     assert!(smallest_text(&figure) >= 9.0 - 1e-9);
     assert_eq!(size(&png).0, 1360);
+}
+
+/// Numbers along the left side of the panels: texts that end at the frame and are numbers.
+fn numbers_in(texts: &[String]) -> Vec<f64> {
+    texts.iter().filter_map(|t| t.replace('−', "-").parse().ok()).collect()
+}
+
+#[test]
+fn pressures_far_from_nought_fill_their_panel() {
+    let mut trace = synthetic_trace::usual();
+    trace.channels.retain(|c| c.quantity.name == "inlet_pressure");
+    for value in &mut trace.channels[0].values {
+        *value = 2e5 + 0.01 * (*value - 6e5);
+    }
+    let figure = run_figure(&trace);
+    keep("cycle_narrow", &figure);
+    let texts = texts(&figure);
+    // 5.3 to 11.7 bar, shrunk a hundredfold about 2 bar.
+    assert!(numbers_in(&texts).contains(&1.98), "{texts:#?}");
+    let beyond = "Too far from the curves to be drawn: highest allowed pressure 11 bar(a) (160 psia);";
+    assert!(texts.iter().any(|t| t.starts_with(beyond)), "{texts:#?}");
+}
+
+#[test]
+fn panels_in_which_nothing_happens_are_left_out() {
+    let mut trace = synthetic_trace::usual();
+    for channel in &mut trace.channels {
+        match channel.quantity.name {
+            "outlet_cavity" => channel.values.fill(3e-15),
+            "coil_current" => channel.values.fill(0.36),
+            _ => {}
+        }
+    }
+    let figure = run_figure(&trace);
+    keep("cycle_quiet_panels", &figure);
+    let texts = texts(&figure);
+    assert!(!texts.iter().any(|t| t == "outlet cavity" || t == "coil current"), "{texts:#?}");
+    assert_says(&figure, &["Constant, not drawn: coil current 0.36 A."]);
+}
+
+#[test]
+fn a_flat_window_has_a_scale_of_its_own_and_says_so() {
+    let mut trace = synthetic_trace::usual();
+    // A bang after closing, thirty times the steps before.
+    let time = trace.time.clone();
+    for channel in trace.channels.iter_mut().filter(|c| c.quantity.name.ends_with("pressure")) {
+        for (value, &t) in channel.values.iter_mut().zip(&time) {
+            *value += if t > 1.36 { 250e5 } else { 0.0 };
+        }
+    }
+    let figure = run_figure(&trace);
+    keep("cycle_own_scale", &figure);
+    assert!(texts(&figure).iter().any(|t| t.starts_with("own scale")), "{:#?}", texts(&figure));
+    assert!(!texts(&run_figure(&synthetic_trace::usual())).iter().any(|t| t.starts_with("own scale")));
+}
+
+#[test]
+fn many_contacts_are_counted_not_blackened() {
+    let (_, trace) =
+        synthetic_trace::odd().into_iter().find(|(name, _)| *name == "many_events").expect("the run with many events");
+    let figure = run_figure(&trace);
+    let contacts = trace.events.iter().filter(|e| e.kind == quietseat::trace::EventKind::SeatContact).count();
+    assert_says(&figure, &[&format!("{contacts}×")]);
+    let shapes = figure.svg.matches("<polygon").count();
+    assert!(shapes < 100, "{shapes}");
+}
+
+#[test]
+fn a_region_narrower_than_its_word_is_named_upright() {
+    let figure = stability_map(&synthetic_map::narrow(), CAUTION);
+    keep("map_narrow", &figure);
+    let upright = |words: &str| {
+        let mut pieces = figure.svg.split("<text").skip(1);
+        pieces.any(|p| {
+            let (head, rest) = p.split_once('>').unwrap_or(("", ""));
+            rest.trim_start().starts_with(words) && head.contains("rotate(")
+        })
+    };
+    assert!(upright("chatters") && !upright("opens fully"));
+    assert_says(&figure, &["refrigerating duty [kW]", "refrigerating duty [tons of refrigeration]"]);
 }
 
 #[test]

@@ -4,11 +4,11 @@
 mod baseline;
 
 use quietseat::dual::Real;
-use quietseat::physics::coupling::{COUPLING, LANES, LEAVES};
 use quietseat::physics::installation::Installation;
 use quietseat::physics::parts::{LineModel, StageKind};
 use quietseat::physics::state::*;
 use quietseat::scenario::Scenario;
+use quietseat::simulate::coupling::{COUPLING, LANES, LEAVES};
 use quietseat::simulate::{Integrator, Phases, install, simulate};
 use quietseat::solver::{Coupling, Linearisation, Step, System, Then};
 
@@ -102,7 +102,7 @@ fn effort_of_an_energised_second_is_this() {
     let mut s = baseline::water();
     s.valve.coil = baseline::alternating_coil();
     s.valve.armature.preload = 1.5;
-    let phases = Phases { on: 1.0, off: 1e-3, cycles: 1, may_end_early: false };
+    let phases = Phases { on: 1.0, off: 1e-3, cycles: 1, early_on: false, early_off: false };
     let record = simulate(&s, phases, 293.15, Integrator::Stiff).expect("the run is an ordinary one");
     let steps = record.counters.accepted as f64;
     assert!((steps / PINNED - 1.0).abs() < 0.02, "{:?}", record.counters);
@@ -110,4 +110,4 @@ fn effort_of_an_energised_second_is_this() {
     assert!(record.residue() < 1e-6, "{:e}", record.residue());
 }
 /// Accepted steps of [`effort_of_an_energised_second_is_this`].
-const PINNED: f64 = 4765.0;
+const PINNED: f64 = 4081.0;

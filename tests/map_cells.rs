@@ -60,7 +60,7 @@ fn rows_that_do_not_overlap_share_one_transient() {
 #[test]
 fn a_failed_cell_keeps_its_reason_and_spares_the_others() {
     let document = demo(&["map.x.points=2", "map.y.points=2", "map.x.from=0.1 bar", "map.x.to=0.4 bar"])
-        .with_setting("flow.mass_flow=7 g/s")
+        .with_setting("flow.mass_flow=12 g/s")
         .expect("a flow that only the higher differential passes");
     let map = stability_map(&document, &job(&|| false)).expect("a map");
     let failed: Vec<&String> =

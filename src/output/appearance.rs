@@ -44,23 +44,23 @@ pub fn letter(behaviour: Behaviour) -> char {
     }
 }
 
-/// The colour of a region; neighbours in practice also differ in lightness, for grey prints.
+/// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
-        Behaviour::StaysShut => BLUE.tint(0.72),
-        Behaviour::WillNotOpen => BLACK.tint(0.35),
-        Behaviour::PassesBackwards => PURPLE.tint(0.95),
-        Behaviour::FloatsSteadily => SKY_BLUE.tint(0.50),
-        Behaviour::Flutters => YELLOW.tint(0.62),
-        Behaviour::Chatters => VERMILLION.tint(0.80),
-        Behaviour::RattlesWithSupply => PURPLE.tint(0.65),
+        Behaviour::StaysShut => BLUE.tint(0.80),
+        Behaviour::WillNotOpen => BLACK.tint(0.45),
+        Behaviour::PassesBackwards => BLACK.tint(0.65),
+        Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
+        Behaviour::Flutters => YELLOW.tint(0.90),
+        Behaviour::Chatters => VERMILLION.tint(0.85),
+        Behaviour::RattlesWithSupply => GREEN,
         Behaviour::StillSettling => YELLOW.tint(0.30),
-        Behaviour::OpensFully => GREEN.tint(0.28),
+        Behaviour::OpensFully => GREEN.tint(0.38),
         Behaviour::DoesNotClose => ORANGE.tint(0.80),
-        Behaviour::OnTimeTooShort => BLUE.tint(0.15),
-        Behaviour::ClosesHard => ORANGE.tint(0.45),
+        Behaviour::OnTimeTooShort => BLUE.tint(0.14),
+        Behaviour::ClosesHard => ORANGE.tint(0.35),
         Behaviour::Hammers => VERMILLION.tint(0.45),
-        Behaviour::Hums => PURPLE.tint(0.35),
+        Behaviour::Hums => PURPLE.tint(0.80),
         Behaviour::Overheats => ORANGE,
     }
 }
@@ -84,7 +84,9 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
     match behaviour {
         Behaviour::StaysShut | Behaviour::OnTimeTooShort => 32,
         Behaviour::WillNotOpen => 245,
-        Behaviour::PassesBackwards | Behaviour::RattlesWithSupply | Behaviour::Hums => 175,
+        Behaviour::PassesBackwards => 240,
+        Behaviour::RattlesWithSupply => 29,
+        Behaviour::Hums => 175,
         Behaviour::FloatsSteadily => 74,
         Behaviour::Flutters | Behaviour::StillSettling => 185,
         Behaviour::Chatters | Behaviour::Hammers => 166,
@@ -95,6 +97,7 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::plot::vision::{Vision, difference};
     use super::*;
 
     #[test]
@@ -107,22 +110,44 @@ mod tests {
         }
     }
 
+    /// Regions that lie side by side in maps over differential, rate, voltage, gap and duty.
+    const NEIGHBOURS: &[(Behaviour, &[Behaviour])] = &[
+        (Behaviour::StaysShut, &[Behaviour::FloatsSteadily, Behaviour::Chatters, Behaviour::Flutters]),
+        (Behaviour::StaysShut, &[Behaviour::OnTimeTooShort, Behaviour::OpensFully, Behaviour::RattlesWithSupply]),
+        (Behaviour::StaysShut, &[Behaviour::PassesBackwards, Behaviour::WillNotOpen]),
+        (Behaviour::FloatsSteadily, &[Behaviour::OpensFully, Behaviour::Chatters, Behaviour::OnTimeTooShort]),
+        (Behaviour::FloatsSteadily, &[Behaviour::StillSettling, Behaviour::Flutters, Behaviour::RattlesWithSupply]),
+        (Behaviour::Chatters, &[Behaviour::Flutters, Behaviour::OpensFully, Behaviour::StillSettling]),
+        (Behaviour::Chatters, &[Behaviour::OnTimeTooShort, Behaviour::RattlesWithSupply]),
+        (Behaviour::StillSettling, &[Behaviour::OpensFully, Behaviour::Flutters, Behaviour::OnTimeTooShort]),
+        (Behaviour::Flutters, &[Behaviour::OpensFully, Behaviour::OnTimeTooShort]),
+        (Behaviour::OpensFully, &[Behaviour::OnTimeTooShort, Behaviour::WillNotOpen, Behaviour::Hums]),
+        (Behaviour::OpensFully, &[Behaviour::RattlesWithSupply, Behaviour::Overheats]),
+        (Behaviour::WillNotOpen, &[Behaviour::Hums]),
+        (Behaviour::DoesNotClose, &[Behaviour::OnTimeTooShort, Behaviour::OpensFully]),
+    ];
+
+    fn neighbours() -> impl Iterator<Item = (Behaviour, Behaviour)> {
+        NEIGHBOURS.iter().flat_map(|&(a, all)| all.iter().map(move |&b| (a, b)))
+    }
+
     #[test]
     fn the_usual_neighbours_differ_in_a_grey_print() {
-        let pairs = [
-            (Behaviour::StaysShut, Behaviour::FloatsSteadily),
-            (Behaviour::FloatsSteadily, Behaviour::OpensFully),
-            (Behaviour::Chatters, Behaviour::OpensFully),
-            (Behaviour::Chatters, Behaviour::Flutters),
-            (Behaviour::DoesNotClose, Behaviour::OpensFully),
-            (Behaviour::WillNotOpen, Behaviour::OpensFully),
-            (Behaviour::Flutters, Behaviour::OpensFully),
-            (Behaviour::OnTimeTooShort, Behaviour::OpensFully),
-            (Behaviour::StillSettling, Behaviour::OpensFully),
-        ];
-        for (a, b) in pairs {
+        for (a, b) in neighbours() {
             let step = (colour(a).lightness() - colour(b).lightness()).abs();
             assert!(step > 0.04, "{a:?} {b:?} {step}");
+        }
+    }
+
+    /// A difference of 2.3 is just noticeable (M. Mahy, L. Van Eycken, A. Oosterlinck, Evaluation of uniform color spaces,
+    /// 1994, from memory); five times that is asked of areas that touch (judgement).
+    #[test]
+    fn the_usual_neighbours_differ_for_colour_blind_eyes() {
+        for vision in [Vision::Usual, Vision::Protanopia, Vision::Deuteranopia] {
+            for (a, b) in neighbours() {
+                let difference = difference(colour(a), colour(b), vision);
+                assert!(difference > 11.5, "{vision:?}: {a:?} {b:?} {difference}");
+            }
         }
     }
 }

@@ -6,7 +6,7 @@ pub use map::map_summary;
 
 use super::appearance::terminal_colour;
 use super::plot::tick::number;
-use super::unit::{shown, unitless, units};
+use super::unit::{fitting_units, shown, unitless};
 use crate::indicator::Indicators;
 use crate::units::ColumnUnit;
 use crate::verdict::{Behaviour, Verdict};
@@ -51,7 +51,7 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
         .into_iter()
         .filter(|i| extent == Extent::All || i.value.is_some())
         .map(|i| {
-            let both = units(i.dimension);
+            let both = fitting_units(i.dimension, i.value.unwrap_or(0.0));
             let value = |unit: &ColumnUnit| match i.value {
                 Some(v) if unitless(unit) => number(shown(v, unit)),
                 Some(v) => format!("{} {}", number(shown(v, unit)), unit.name),

@@ -28,9 +28,12 @@ pub struct Balance {
 pub const MASS_FLOOR: f64 = 1e-9;
 /// Floor of the energy balances, J.
 pub const ENERGY_FLOOR: f64 = 1e-6;
-/// In a line, masses and energies below those of a wave of this share of the pressure scale are taken relative to it: waves are kept
+/// In a line, energies below that of a wave of this share of the pressure scale are taken relative to it: waves are kept
 /// to a share of the pressure scale, so that weaker ones are known less well.
 const WAVE_FLOOR_SHARE: f64 = 0.02;
+/// The same for masses. In quiet time steps are long against the port's filling time, and what the valve sends is known to
+/// some ten times the tolerance; a shut valve passes less than that. Any open valve passes thousands of times more.
+const MASS_FLOOR_SHARE: f64 = 0.2;
 
 impl Balance {
     /// Sum of entries less growth of the stored amount.
@@ -116,10 +119,10 @@ impl Installation {
         }
     }
 
-    /// Mass of a wave of [`WAVE_FLOOR_SHARE`] of the pressure scale in both lines, kg.
+    /// Mass of a wave of [`MASS_FLOOR_SHARE`] of the pressure scale in both lines, kg.
     fn wave_mass(&self) -> f64 {
         let held = |line: &super::installation::LineEnd| line.state.compliance() * line.state.density;
-        WAVE_FLOOR_SHARE * self.pressure_scale * (held(&self.upstream) + held(&self.downstream))
+        MASS_FLOOR_SHARE * self.pressure_scale * (held(&self.upstream) + held(&self.downstream))
     }
 
     fn liquid_energy(&self, from: &Account, to: &Account) -> Balance {

@@ -124,24 +124,3 @@ impl LineState {
 /// Share of a line's compliance that a single volume at the valve must have so that the lumped line rings at the
 /// quarter-wave frequency of the real one: 4/π². Source: own algebra from f = a/(4L) and f = 1/(2π√(I·C)).
 pub const LUMPED_SHARE: f64 = 4.0 / (std::f64::consts::PI * std::f64::consts::PI);
-
-/// Wave speed in a thin-walled elastic pipe, m/s.
-///
-/// ```text
-/// a = √(K/ρ)/√(1 + (K/E)·(D/e)·c_1)
-/// ```
-///
-/// K bulk modulus, Pa; ρ density, kg/m³; E wall modulus, Pa; D bore, m; e wall, m; c_1 support factor: 1 with expansion
-/// joints, 1 − ν² anchored throughout, 1 − ν/2 anchored upstream only. Valid for D/e above about 25; thicker walls are
-/// some percent slower. Source: D. J. Korteweg (1878) as stated in A. S. Tijsseling & A. Anderson, "The Joukowsky equation
-/// for fluids and solids", Eindhoven, RANA 06-08 (2006), eq. (2).
-pub fn korteweg_wave_speed(
-    bulk_modulus: f64,
-    density: f64,
-    wall_modulus: f64,
-    bore: f64,
-    wall: f64,
-    support: f64,
-) -> f64 {
-    (bulk_modulus / density / (1.0 + bulk_modulus / wall_modulus * bore / wall * support)).sqrt()
-}

@@ -29,7 +29,6 @@ pub mod assembly;
 pub mod cell;
 pub mod chamber;
 pub mod contact;
-pub mod coupling;
 pub mod fluid;
 pub mod fluid_table;
 pub mod hand;

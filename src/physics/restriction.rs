@@ -143,7 +143,8 @@ fn first_drop_share<T: Real>(f2: T, s2: T, p_1: T, p_2: T, drop: T, b: f64) -> T
         let choked_first = d.value() > (1.0 - b) * p_1.value();
         let between = if choked_first { p_1 * f2.sqrt() * s2.sqrt().recip() } else { p_1 - d };
         if p_2.value() < b * between.value() {
-            return (p_1 - between) * drop.recip();
+            let taken = if choked_first { p_1 - between } else { d };
+            return taken * drop.recip();
         }
     }
     // Neither choked: f²·(p_1·d − k·d²/2) = s²·((p_1 − d)(D − d) − k·(D − d)²/2), divided through by D.

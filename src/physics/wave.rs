@@ -22,6 +22,10 @@ pub struct Fineness {
     pub gap: f64,
 }
 
+/// A step may pass over a knot that a single curve misses by this many times the error of a kept wave: ten times the error
+/// that the step itself is allowed.
+const PASSED_ERRORS: f64 = 30.0;
+
 /// Knots that may be left out between two kept ones are checked, at most this many: more would cost more than they save.
 const MOST_SKIPPED: usize = 12;
 /// Knots that have passed are dropped so many at a time, so that each is moved once at most.
@@ -186,11 +190,19 @@ impl Wave {
         self.next_index(time).map(|i| self.curves[i].from.time + self.delay)
     }
 
-    /// Instant of the second kept knot that arrives after `time`, s: how far one may go without passing over a feature.
+    /// How far one may go from `time` without passing over a feature of what arrives, s: to the second kept knot ahead where
+    /// one curve to it leads past the first, else to the first. The valve answers only at the ends of its steps; a step from
+    /// before a front to a point within it would send back a curve with a false hump.
     #[inline]
-    pub fn second_arrival(&self, time: f64) -> Option<f64> {
-        let second = self.next_index(time)? + 1;
-        self.curves.get(second).map(|curve| curve.from.time + self.delay)
+    pub fn free_until(&self, time: f64) -> Option<f64> {
+        let i = self.next_index(time)?;
+        let first = self.curves[i].from;
+        let Some(second) = self.curves.get(i + 1).map(|curve| curve.from) else { return Some(first.time + self.delay) };
+        let sent = time - self.delay;
+        let (value, slope) = self.sent(sent);
+        let misfit = Curve::between(Knot { time: sent, value, slope }, second).at(first.time).0 - first.value;
+        let free = if misfit.abs() <= PASSED_ERRORS * self.fineness.error { second } else { first };
+        Some(free.time + self.delay)
     }
 
     /// Forget what arrived before `time`.

@@ -130,7 +130,7 @@ impl WaveLine {
     /// Longest step from `time` that neither outruns what is known nor passes over a feature of the arriving wave, s.
     pub fn longest_step(&self, time: f64) -> f64 {
         let known = self.inward[0].known_until();
-        let feature = self.inward[0].second_arrival(time).unwrap_or(known);
+        let feature = self.inward[0].free_until(time).unwrap_or(known);
         feature.min(known) - time
     }
 

@@ -1,13 +1,14 @@
 //! From a scenario to a trace: the only place that sees both physics and solver.
 
 pub mod coil_heat;
+pub mod coupling;
 pub mod recorder;
 pub mod running;
 pub mod settling;
 pub mod throttle;
 
+use self::coupling::{COUPLING, LANES, LEAVES};
 use crate::physics::assembly::{Surroundings, fluid_at, is_lumped, line_states, pressure_scale};
-use crate::physics::coupling::{COUPLING, LANES, LEAVES};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::ledger::Balance;

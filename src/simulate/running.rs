@@ -1,10 +1,10 @@
 //! An installation in operation, as the solver sees it: forcing from coil schedule and lines, rates from physics, history
 //! and record on every accepted step.
 
+use super::coupling::{COUPLING, LEAVES};
 use super::recorder::Recorder;
 use super::settling::Settling;
 use crate::dual::Real;
-use crate::physics::coupling::{COUPLING, LEAVES};
 use crate::physics::installation::{Installation, Instant};
 use crate::physics::ledger::{Account, LineAccount};
 use crate::physics::magnet::voltage;

@@ -10,7 +10,7 @@ fn contact() -> Contact {
 }
 
 /// Direct-current coil, 24 V, 10 W.
-pub fn direct_coil() -> Coil {
+pub(crate) fn direct_coil() -> Coil {
     Coil {
         supply: Voltage::Direct { voltage: 24.0 },
         resistance: 57.6,
@@ -32,7 +32,7 @@ pub fn direct_coil() -> Coil {
 }
 
 /// Alternating-current coil, 230 V 50 Hz, with a shading ring of 150 µΩ.
-pub fn alternating_coil() -> Coil {
+pub(crate) fn alternating_coil() -> Coil {
     Coil {
         supply: Voltage::Alternating { voltage: 230.0, frequency: 50.0, phase: 0.0 },
         resistance: 1600.0,
@@ -47,7 +47,7 @@ pub fn alternating_coil() -> Coil {
 }
 
 /// The water valve: 12 mm seat, some 3 m³/h.
-pub fn water() -> Scenario {
+pub(crate) fn water() -> Scenario {
     Scenario {
         name: "water".into(),
         question: "test".into(),
@@ -137,7 +137,7 @@ pub fn water() -> Scenario {
 }
 
 /// The air valve that chatters at low differential, `differential` in Pa over a sink of 2 bar absolute.
-pub fn air(differential: f64) -> Scenario {
+pub(crate) fn air(differential: f64) -> Scenario {
     let mut s = water();
     s.name = "air".into();
     s.fluid = Fluid {

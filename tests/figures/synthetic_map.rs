@@ -138,6 +138,10 @@ pub(crate) fn usual() -> StabilityMap {
             upright("highest opening differential 14 bar", 14e5),
             Guide { label: "coil temperature limit 155 °C".into(), points: curve },
         ],
+        scales: vec![
+            "2L/a of the upstream line is 18 ms: closing within it is sudden.".into(),
+            "Λ is 0.42: below 0.3 a floating stage is quiet.".into(),
+        ],
         disagreements: vec![
             "Full lift: by hand at 0.50 bar, by simulation at 0.31 bar, a factor of 1.6; the hand value leaves out the pilot's share of the flow.".into(),
         ],
@@ -184,10 +188,26 @@ pub(crate) fn other_axes() -> StabilityMap {
         across_valve: vec![],
         boundaries: vec![],
         guides: vec![Guide { label: "lowest supply 85 %".into(), points: vec![(0.85, 0.0), (0.85, 40.0)] }],
+        scales: vec![],
         disagreements: vec![],
         operating_point: (1.5, 3.0),
         overrides: vec![],
     }
+}
+
+/// A map over a power with a region of one column, tall and narrow.
+pub(crate) fn narrow() -> StabilityMap {
+    let mut map = other_axes();
+    map.x = axis("flow.duty", "refrigerating duty", Dimension::Power, true, (2e3, 40e3), 24);
+    let first = |column: usize| match column {
+        0..7 => Behaviour::StaysShut,
+        7 => Behaviour::Chatters,
+        _ => Behaviour::OpensFully,
+    };
+    map.cells = (0..12 * 24).map(|i| result(&[(first(i % 24), i % 24 == 7)])).collect();
+    map.guides.clear();
+    map.operating_point = (20e3, 10.0);
+    map
 }
 
 /// Maps at the edge of sense: none of them may stop the program.

@@ -49,8 +49,8 @@ pub(crate) fn usual() -> Trace {
         }),
         make("magnet_force", Dimension::Force, &|t| 21.0 * energised(t)),
         make("main_flow", Dimension::MassFlow, &flow),
-        make("supply_flow", Dimension::MassFlow, &|t| flow(t - 0.004) + 0.08 * ringing(t)),
-        make("sink_flow", Dimension::MassFlow, &|t| flow(t - 0.011)),
+        make("inlet_flow", Dimension::MassFlow, &|t| flow(t - 0.004) + 0.08 * ringing(t)),
+        make("outlet_flow", Dimension::MassFlow, &|t| flow(t - 0.011)),
         make("pilot_flow", Dimension::MassFlow, &|t| 0.021 * energised(t)),
         make("bleed_flow", Dimension::MassFlow, &|t| {
             0.019 * step(t, ON + 0.01, ON + 0.05) * (1.0 - step(t, OFF + 0.02, CONTACT + 0.02))

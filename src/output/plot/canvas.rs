@@ -172,6 +172,15 @@ impl Canvas<'_> {
         }
     }
 
+    /// A filled polygon through which what lies below is seen; `opacity` 1 hides it.
+    pub fn veil(&mut self, points: &[(f64, f64)], colour: Colour, opacity: f64) {
+        if points.len() > 2 && points.iter().all(|p| p.0.is_finite() && p.1.is_finite()) {
+            let mut style = shape(colour, 0.0);
+            style.color = style.color.mix(opacity);
+            drawn(self.backend.fill_polygon(points.iter().map(|&p| grid(p)), &style));
+        }
+    }
+
     /// A filled disc.
     pub fn disc(&mut self, centre: (f64, f64), radius: f64, colour: Colour) {
         if centre.0.is_finite() && centre.1.is_finite() {

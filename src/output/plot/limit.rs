@@ -11,8 +11,10 @@ use super::{Rect, SMALL};
 pub struct LevelLine {
     /// Value, SI.
     pub value: f64,
-    /// Its name and value in words.
+    /// Its name.
     pub label: String,
+    /// Its name and value, for a line of text elsewhere.
+    pub told: String,
     /// Colour.
     pub colour: Colour,
 }
@@ -46,6 +48,6 @@ pub fn draw_names(canvas: &mut Canvas, frame: &Rect, axis: &Axis, lines: &[Level
         };
         taken.push(at);
         let style = Lettering { halo: true, ..lettering(SMALL, line.colour, Anchor::Start) };
-        canvas.text(&fitted(&line.label, SMALL, frame.width() - 6.0), (frame.left + 3.0, at), style);
+        canvas.text(&fitted(&line.label, SMALL, frame.width() + 4.0), (frame.left + 3.0, at), style);
     }
 }

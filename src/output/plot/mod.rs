@@ -17,6 +17,8 @@ pub mod pattern;
 pub mod raster;
 pub mod text;
 pub mod tick;
+#[cfg(test)]
+pub(crate) mod vision;
 
 /// Width of a figure, points: 180 mm, an A4 page less its margins.
 pub const PAGE_WIDTH: f64 = 510.0;

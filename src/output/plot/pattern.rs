@@ -1,7 +1,7 @@
 //! Patterns over cells: they show a second finding on top of a colour, and survive a grey print.
 
 use super::Rect;
-use super::canvas::{Canvas, Stroke};
+use super::canvas::{Canvas, Dash, Stroke};
 use super::colour::Colour;
 
 type Segment = ((f64, f64), (f64, f64));
@@ -11,9 +11,9 @@ type Segment = ((f64, f64), (f64, f64));
 pub enum Pattern {
     /// Lines rising to the right.
     Rising,
-    /// Lines falling to the right.
+    /// Broken lines falling to the right: over rising ones they still are another pattern than crossed lines.
     Falling,
-    /// Upright lines.
+    /// Upright dotted lines.
     Upright,
     /// Level lines.
     Level,
@@ -70,7 +70,12 @@ pub fn draw(
     colour: Colour,
     member: impl Fn(usize, usize) -> bool,
 ) {
-    let stroke = Stroke::solid(colour, 0.7);
+    let dash = match pattern {
+        Pattern::Falling => Dash::Dashed,
+        Pattern::Upright => Dash::Dotted,
+        _ => Dash::Solid,
+    };
+    let stroke = Stroke { colour, width: 0.8, dash };
     let parts: &[(f64, f64)] = match pattern {
         Pattern::Dots => return dots(canvas, mosaic, colour, &member),
         Pattern::Level => return level(canvas, mosaic, stroke, &member),

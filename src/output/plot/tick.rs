@@ -32,17 +32,17 @@ fn linear(low: f64, high: f64, count: usize) -> Vec<Tick> {
     let decimals = (-(step * 1.0001).log10().floor()).max(0.0) as usize;
     let first = (low / step - 1e-6).ceil();
     let last = (high / step + 1e-6).floor();
-    let number = (last - first).clamp(0.0, 200.0) as usize;
-    (0..=number)
+    let count = (last - first).clamp(0.0, 200.0) as usize;
+    let size = low.abs().max(high.abs());
+    // Powers of ten tell neighbouring ticks apart only while three figures do.
+    let by_power = !(1e-3..1e6).contains(&size) && size < 500.0 * step;
+    (0..=count)
         .map(|i| (first + i as f64) * step)
-        .map(|value| Tick { value, label: plain(value, decimals), rank: 0 })
+        .map(|value| Tick { value, label: if by_power { number(value) } else { plain(value, decimals) }, rank: 0 })
         .collect()
 }
 
 fn plain(value: f64, decimals: usize) -> String {
-    if value != 0.0 && (value.abs() >= 1e6 || decimals > 5) {
-        return number(value);
-    }
     let written = format!("{value:.decimals$}");
     match written.strip_prefix('-') {
         Some(zero) if zero.chars().all(|c| c == '0' || c == '.') => zero.to_owned(),
@@ -151,6 +151,15 @@ mod tests {
     fn linear_ticks_are_round() {
         let labels: Vec<String> = ticks(Spacing::Linear, -0.11, 0.52, 6).into_iter().map(|t| t.label).collect();
         assert_eq!(labels, ["0.0", "0.2", "0.4"]);
+    }
+
+    #[test]
+    fn tiny_and_narrow_ranges_have_labels_that_differ() {
+        let labels =
+            |low, high| -> Vec<String> { ticks(Spacing::Linear, low, high, 4).into_iter().map(|t| t.label).collect() };
+        assert_eq!(labels(0.0, 4.1e-9), ["0", "2·10⁻⁹", "4·10⁻⁹"]);
+        assert_eq!(labels(2.00001, 2.00003), ["2.000010", "2.000015", "2.000020", "2.000025", "2.000030"]);
+        assert_eq!(labels(1.2e7, 3.1e7), ["1.5·10⁷", "2·10⁷", "2.5·10⁷", "3·10⁷"]);
     }
 
     #[test]

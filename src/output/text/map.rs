@@ -3,7 +3,7 @@
 use super::{Colouring, NARROWEST, length, padded, painted, paragraph};
 use crate::output::appearance::{ALL, letter};
 use crate::output::plot::tick::number;
-use crate::output::unit::{Units, reading, shown, titled, units};
+use crate::output::unit::{axis_units, fitting_units, reading, shown, titled};
 use crate::study::map::{Axis, Cell, StabilityMap};
 use crate::verdict::Behaviour;
 
@@ -18,7 +18,7 @@ pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> St
     if columns == 0 || rows == 0 {
         return text + "The map has no cells.\n";
     }
-    let up = units(map.y.dimension);
+    let up = axis_units(&map.y);
     let label = |row: usize| number(shown(map.y.values[row], &up.si));
     let margin = (0..rows).map(|row| length(&label(row))).max().unwrap_or(0);
     let shown_columns = picked(columns, (width.saturating_sub(margin + 3) / 2).max(1));
@@ -35,7 +35,7 @@ pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> St
         text.push('\n');
     }
     text += &below(&map.x, &shown_columns, margin);
-    text + &key(map, width, colouring) + &remarks(map, width)
+    text + &key(map, width, colouring) + &further_faults(map, width) + &remarks(map, width)
 }
 
 /// At most `most` of `count` places, evenly spread, both ends included.
@@ -93,7 +93,7 @@ fn own_cell(map: &StabilityMap, rows: &[usize], columns: &[usize]) -> Option<(us
 
 /// The scale below: lower end, middle, upper end.
 fn below(axis: &Axis, columns: &[usize], margin: usize) -> String {
-    let across = units(axis.dimension);
+    let across = axis_units(axis);
     let wide = 2 * columns.len();
     let mut text = format!("{} +{}\n", " ".repeat(margin), "-".repeat(wide));
     let end = |column: Option<&usize>| column.map_or(String::new(), |&c| number(shown(axis.values[c], &across.si)));
@@ -156,9 +156,27 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
     text
 }
 
+/// Which faults the apostrophes stand for, and in how many cells each.
+fn further_faults(map: &StabilityMap, width: usize) -> String {
+    let holds = |cell: &&Cell, b: Behaviour| match cell {
+        Cell::Done(r) => r.verdict.findings.iter().skip(1).any(|f| f.adverse && f.behaviour == b),
+        Cell::Failed(_) | Cell::Missing => false,
+    };
+    let counts: Vec<String> = ALL
+        .into_iter()
+        .map(|b| (b, map.cells.iter().filter(|c| holds(c, b)).count()))
+        .filter(|(_, count)| *count > 0)
+        .map(|(b, count)| format!("{} in {count}", b.words()))
+        .collect();
+    if counts.is_empty() {
+        return String::new();
+    }
+    paragraph(&format!("' further faults, of {} cells: {}", map.cells.len(), counts.join(", ")), width)
+}
+
 fn remarks(map: &StabilityMap, width: usize) -> String {
-    let (across, up): (Units, Units) = (units(map.x.dimension), units(map.y.dimension));
     let (x, y) = map.operating_point;
+    let (across, up) = (fitting_units(map.x.dimension, x), fitting_units(map.y.dimension, y));
     let place = format!("{}, {}", reading(x, &across), reading(y, &up));
     let own = if own_inside(map) {
         format!("Your point: {place}.")
@@ -166,7 +184,7 @@ fn remarks(map: &StabilityMap, width: usize) -> String {
         format!("Your point ({place}) lies outside the map.")
     };
     let mut text = paragraph(&own, width);
-    for sentence in &map.disagreements {
+    for sentence in map.scales.iter().chain(&map.disagreements) {
         text += &paragraph(sentence, width);
     }
     text

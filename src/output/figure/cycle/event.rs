@@ -1,10 +1,12 @@
 //! Marks of events at the edges of the panels.
 
 use super::panel::Panel;
-use crate::output::plot::Rect;
 use crate::output::plot::axis::Axis;
-use crate::output::plot::canvas::{Canvas, Stroke};
+use crate::output::plot::canvas::{Anchor, Canvas, Lettering, Stroke};
 use crate::output::plot::colour::{BLACK, BLUE, Colour, VERMILLION, WHITE};
+use crate::output::plot::font::text_width;
+use crate::output::plot::text::lettering;
+use crate::output::plot::{Rect, SMALL};
 use crate::trace::{Event, EventKind, Trace};
 
 /// Shape of a mark.
@@ -37,7 +39,7 @@ pub(super) fn mark(kind: EventKind) -> Option<Mark> {
         EventKind::SeatContact => new("main stage meets its seat", "lift", Shape::Down, BLACK, true, true),
         EventKind::StopContact => new("main stage meets its stop", "lift", Shape::Up, BLACK, true, false),
         EventKind::PilotSeatContact => {
-            new("armature meets the pilot seat", "armature_travel", Shape::Down, VERMILLION, false, true)
+            new("armature meets pilot seat", "armature_travel", Shape::Down, VERMILLION, false, true)
         }
         EventKind::PoleContact => {
             new("armature meets the pole", "armature_travel", Shape::Up, VERMILLION, false, false)
@@ -66,22 +68,98 @@ pub(super) fn occurring(trace: &Trace, panels: &[Panel]) -> Vec<Mark> {
     all
 }
 
-/// Draws the events of a panel within a window; marks closer than their width are drawn once.
-pub(super) fn draw(canvas: &mut Canvas, frame: &Rect, across: &Axis, panel: &Panel, events: &[Event]) {
-    const CLOSEST: f64 = 4.0;
-    let mut last: Vec<(Mark, f64)> = Vec::new();
-    for event in events.iter().filter(|e| e.time.is_finite() && across.holds(e.time)) {
-        let Some(mark) = mark(event.kind).filter(|m| panel.has(m.channel)) else {
-            continue;
-        };
-        let place = across.place(event.time);
-        if last.iter().any(|(m, at)| *m == mark && (place - at).abs() < CLOSEST) {
-            continue;
+/// Height of a row of marks, points.
+pub(super) const ROW: f64 = 9.5;
+
+/// The marks of one panel in rows: at its lower edge and at its upper, so that no kind hides another or the curves.
+pub(super) struct Rows {
+    low: Vec<Mark>,
+    high: Vec<Mark>,
+}
+
+impl Rows {
+    /// The rows of a panel.
+    pub(super) fn new(trace: &Trace, panel: &Panel) -> Rows {
+        let all = occurring(trace, std::slice::from_ref(panel));
+        let (low, high) = all.into_iter().partition(|m| m.low);
+        Rows { low, high }
+    }
+
+    /// Room taken at the upper and at the lower edge, points.
+    pub(super) fn room(&self) -> (f64, f64) {
+        let room = |rows: &[Mark]| if rows.is_empty() { 0.0 } else { ROW * rows.len() as f64 + 1.0 };
+        (room(&self.high), room(&self.low))
+    }
+}
+
+/// Events of one kind that follow each other closely on the page.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Burst {
+    from: f64,
+    to: f64,
+    count: usize,
+}
+
+/// Marks closer than their width run together.
+fn bursts(places: impl Iterator<Item = f64>) -> Vec<Burst> {
+    const CLOSEST: f64 = 7.0;
+    let mut all: Vec<Burst> = Vec::new();
+    for place in places {
+        match all.last_mut() {
+            Some(last) if place - last.to < CLOSEST => *last = Burst { to: place, count: last.count + 1, ..*last },
+            _ => all.push(Burst { from: place, to: place, count: 1 }),
         }
-        last.retain(|(m, _)| *m != mark);
-        last.push((mark, place));
-        let y = if mark.low { frame.bottom - 4.0 } else { frame.top + 4.0 };
-        draw_mark(canvas, (place, y), mark);
+    }
+    all
+}
+
+/// Draws the rows of a panel within a window.
+pub(super) fn draw(canvas: &mut Canvas, frame: &Rect, across: &Axis, rows: &Rows, events: &[Event]) {
+    let places = |kind: Mark| {
+        events
+            .iter()
+            .filter(move |e| e.time.is_finite() && across.holds(e.time) && mark(e.kind) == Some(kind))
+            .map(|e| across.place(e.time))
+    };
+    for (row, &kind) in rows.low.iter().enumerate() {
+        draw_row(canvas, frame, frame.bottom - ROW * (row as f64 + 0.5), kind, &bursts(places(kind)));
+    }
+    for (row, &kind) in rows.high.iter().enumerate() {
+        draw_row(canvas, frame, frame.top + ROW * (row as f64 + 0.5), kind, &bursts(places(kind)));
+    }
+}
+
+/// One mark for each burst, a bar as long as it lasts, and how many events it holds.
+fn draw_row(canvas: &mut Canvas, frame: &Rect, y: f64, mark: Mark, bursts: &[Burst]) {
+    const BAR: f64 = 1.6;
+    for (i, burst) in bursts.iter().enumerate() {
+        let words = format!("{}×", burst.count);
+        let wide = text_width(&words, SMALL) + 6.0;
+        let next = bursts.get(i + 1).map_or(frame.right, |b| b.from - 4.0);
+        let previous = if i == 0 { frame.left } else { bursts[i - 1].to + 4.0 };
+        let end = burst.to.max(burst.from + 4.0);
+        let middle = (burst.from + burst.to) / 2.0;
+        let mut bar = |left, right| {
+            canvas.fill_rect(&Rect { left, top: y - BAR, right, bottom: y + BAR }, mark.colour);
+        };
+        let place = if burst.count == 1 {
+            None
+        } else if burst.to - burst.from >= wide + 16.0 {
+            bar(burst.from, middle - wide / 2.0);
+            bar(middle + wide / 2.0, burst.to);
+            Some((middle, Anchor::Middle))
+        } else {
+            bar(burst.from, burst.to);
+            if end + wide <= next {
+                Some((end + 3.0, Anchor::Start))
+            } else {
+                (burst.from - 4.0 - wide >= previous).then_some((burst.from - 7.0, Anchor::End))
+            }
+        };
+        draw_mark(canvas, (burst.from, y), mark);
+        if let Some((x, anchor)) = place {
+            canvas.text(&words, (x, y), Lettering { halo: true, ..lettering(SMALL, mark.colour, anchor) });
+        }
     }
 }
 
@@ -103,4 +181,18 @@ pub(super) fn draw_mark(canvas: &mut Canvas, at: (f64, f64), mark: Mark) {
     canvas.fill_polygon(&corners, if mark.filled { mark.colour } else { WHITE });
     let outline = [corners[0], corners[1], corners[2], corners[0]];
     canvas.polyline(&outline, Stroke::solid(mark.colour, 0.9));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn close_events_run_together_and_none_is_lost() {
+        let places = [10.0, 12.0, 18.0, 40.0, 60.0, 66.9];
+        let bursts = bursts(places.into_iter());
+        let counts: Vec<usize> = bursts.iter().map(|b| b.count).collect();
+        assert_eq!(counts, [3, 1, 2]);
+        assert_eq!((bursts[0].from, bursts[0].to), (10.0, 18.0));
+    }
 }

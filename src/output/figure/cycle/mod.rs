@@ -5,6 +5,7 @@ mod curve;
 mod event;
 mod notes;
 mod panel;
+mod scale;
 mod window;
 
 use super::{Figure, Origin, head};
@@ -13,11 +14,11 @@ use crate::output::plot::text::Paragraph;
 use crate::output::plot::{PAGE_WIDTH, SMALL, canvas, legend};
 use crate::trace::Trace;
 use crate::units::Dimension;
-use panel::Panel;
+use panel::{Panel, Panels};
 
 const MARGIN: f64 = 6.0;
 /// Height of the names above a panel, points.
-pub(super) const STRIP: f64 = 17.0;
+pub(super) const STRIP: f64 = 15.0;
 const ALL_PANELS: f64 = 520.0;
 pub(super) const ENERGISED: Colour = Colour(232, 232, 222);
 
@@ -53,10 +54,13 @@ pub fn cycle(figure: &RunFigure) -> Figure {
     let head = head(&figure.origin, width);
     let top = MARGIN + head.iter().map(Paragraph::height).sum::<f64>() + 20.0;
     let panels = panel::panels(figure);
-    let extents = extents(&panels, top);
-    let columns = column::columns(figure.trace);
-    let entries = notes::entries(figure.trace, &panels);
-    let foot = foot(figure, &panels, width);
+    let rows: Vec<event::Rows> = panels.all.iter().map(|p| event::Rows::new(figure.trace, p)).collect();
+    let extents = extents(&panels.all, &rows, top);
+    let columns = column::columns(figure.trace, &panels.all);
+    let banded = column::any_band(figure.trace, &columns, &panels.all);
+    let entries = notes::entries(figure.trace, &panels.all, banded);
+    let own = column::any_own(figure.trace, &columns, &panels.all);
+    let foot = foot(figure, &panels, own, width);
     let bottom = extents.last().map_or(top - 20.0, |e| e.1 + 34.0);
     let legend_top = bottom + 4.0;
     let foot_top = legend_top + legend::height(&entries, width) + 5.0;
@@ -67,8 +71,8 @@ pub fn cycle(figure: &RunFigure) -> Figure {
         for paragraph in &head {
             y = paragraph.draw(canvas, MARGIN, y);
         }
-        for (panel, extent) in panels.iter().zip(&extents) {
-            column::draw_panel(canvas, figure.trace, &columns, panel, *extent);
+        for ((panel, rows), extent) in panels.all.iter().zip(&rows).zip(&extents) {
+            column::draw_panel(canvas, figure.trace, &columns, panel, rows, *extent);
         }
         if let Some(last) = extents.last() {
             column::draw_heads(canvas, &columns, top - 9.0);
@@ -84,27 +88,27 @@ pub fn cycle(figure: &RunFigure) -> Figure {
 }
 
 /// Upper and lower edge of each panel; the pressures, which the question is mostly about, get more.
-fn extents(panels: &[Panel], top: f64) -> Vec<(f64, f64)> {
-    let weight = |p: &Panel| {
-        if p.has("inlet_pressure") || p.has("outlet_pressure") { 2.0 } else { 1.0 }
-    };
+fn extents(panels: &[Panel], rows: &[event::Rows], top: f64) -> Vec<(f64, f64)> {
+    let weight = |p: &Panel| if p.dimension == Dimension::AbsolutePressure { 2.0 } else { 1.0 };
     let weights: f64 = panels.iter().map(weight).sum();
-    let room = ALL_PANELS - STRIP * panels.len() as f64;
-    let one = (room / weights.max(1.0)).clamp(54.0, 130.0);
+    let marks = |rows: &event::Rows| rows.room().0 + rows.room().1;
+    let room = ALL_PANELS - STRIP * panels.len() as f64 - rows.iter().map(marks).sum::<f64>();
+    let one = (room / weights.max(1.0)).clamp(43.0, 130.0);
     let mut y = top;
     panels
         .iter()
-        .map(|panel| {
+        .zip(rows)
+        .map(|(panel, rows)| {
             let from = y + STRIP;
-            y = from + one * weight(panel);
+            y = from + one * weight(panel) + marks(rows);
             (from, y)
         })
         .collect()
 }
 
-fn foot(figure: &RunFigure, panels: &[Panel], width: f64) -> Vec<Paragraph> {
+fn foot(figure: &RunFigure, panels: &Panels, own: bool, width: f64) -> Vec<Paragraph> {
     let mut all: Vec<Paragraph> =
-        notes::remarks(figure, panels).iter().map(|r| Paragraph::new(r, SMALL, BLACK, width)).collect();
+        notes::remarks(figure, panels, own).iter().map(|r| Paragraph::new(r, SMALL, BLACK, width)).collect();
     all.push(Paragraph::new(figure.caution, SMALL, GREY, width));
     all
 }

@@ -1,12 +1,11 @@
 //! Legend and remarks below the run.
 
-use super::panel::Panel;
-use super::{ENERGISED, RunFigure, event, window};
+use super::panel::{Panel, Panels};
+use super::{ENERGISED, RunFigure, curve, event, panel, window};
 use crate::output::plot::canvas::Stroke;
 use crate::output::plot::colour::GREY;
 use crate::output::plot::legend::Entry;
-use crate::output::plot::tick::number;
-use crate::output::unit::{reading, units};
+use crate::output::unit::{fitting_units, reading, units};
 use crate::trace::{Event, EventKind, Trace};
 use crate::units::Dimension;
 
@@ -15,12 +14,17 @@ const EXPECTED: [&str; 6] =
     ["inlet_pressure", "outlet_pressure", "chamber_pressure", "lift", "coil_current", "main_flow"];
 
 /// The legend's entries: shading and marks.
-pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel]) -> Vec<Entry<'a>> {
+pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel], banded: bool) -> Vec<Entry<'a>> {
     let mut all = Vec::new();
     if !panels.is_empty() && !window::energised(trace).is_empty() {
         all.push(Entry::new("coil energised", |canvas, sample| {
             canvas.fill_rect(sample, ENERGISED);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
+    }
+    if banded {
+        all.push(Entry::new("fast swing, its bounds", |canvas, sample| {
+            curve::draw_sample(canvas, sample);
         }));
     }
     for mark in event::occurring(trace, panels) {
@@ -33,22 +37,31 @@ pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel]) -> Vec<Entry<'a>> {
 }
 
 /// Sentences below the legend.
-pub(super) fn remarks(figure: &RunFigure, panels: &[Panel]) -> Vec<String> {
+pub(super) fn remarks(figure: &RunFigure, panels: &Panels, own: bool) -> Vec<String> {
     let mut all = Vec::new();
-    if panels.is_empty() {
+    let seen =
+        |name: &str| figure.trace.channel(name).is_some_and(|c| panel::extremes(c.values.iter().copied()).is_some());
+    if panels.all.is_empty() && panels.still.is_empty() {
         all.push("The run recorded nothing that could be drawn.".to_owned());
     } else {
-        let absent: Vec<String> = EXPECTED
-            .iter()
-            .filter(|name| !panels.iter().any(|p| p.has(name)))
-            .map(|name| name.replace('_', " "))
-            .collect();
+        let absent: Vec<String> =
+            EXPECTED.iter().filter(|name| !seen(name)).map(|name| name.replace('_', " ")).collect();
         if !absent.is_empty() {
             all.push(format!("Not recorded: {}.", absent.join(", ")));
         }
     }
+    if !panels.still.is_empty() {
+        all.push(format!("Constant, not drawn: {}.", panels.still.join("; ")));
+    }
     all.extend(contacts(figure.trace));
-    let beyond: Vec<String> = panels.iter().flat_map(|p| p.beyond.iter().cloned()).collect();
+    if own {
+        all.push("“Own scale”: this window's pressures have the numbers at its left edge, for only there are they spread wide enough to be seen.".to_owned());
+    }
+    let lines: Vec<&str> = panels.all.iter().flat_map(|p| &p.levels).map(|l| l.told.as_str()).collect();
+    if !lines.is_empty() {
+        all.push(format!("Dashed lines: {}.", lines.join("; ")));
+    }
+    let beyond: Vec<String> = panels.all.iter().flat_map(|p| p.beyond.iter().cloned()).collect();
     if !beyond.is_empty() {
         all.push(format!("Too far from the curves to be drawn: {}.", beyond.join("; ")));
     }
@@ -79,7 +92,8 @@ fn instant(trace: &Trace, event: &Event) -> String {
     match trace.events.iter().rev().find(switching) {
         Some(last) => {
             let way = if last.kind == EventKind::CoilOn { "on" } else { "off" };
-            format!("{} ms after switching {way}", number((event.time - last.time) * 1e3))
+            let since = event.time - last.time;
+            format!("{} after switching {way}", reading(since, &fitting_units(Dimension::Time, since)))
         }
         None => format!("at {}", reading(event.time, &units(Dimension::Time))),
     }

@@ -1,4 +1,4 @@
-//! Which stretches of time are shown: the whole run, and its opening and closing enlarged.
+//! Which stretches of time are shown: the whole run; its opening, a swing while it is held open and its closing enlarged.
 
 use crate::trace::{EventKind, Trace};
 
@@ -50,7 +50,9 @@ pub(super) fn windows(trace: &Trace) -> Vec<Window> {
     }
     let whole = Window { title: "whole run", from: first, to: last, zero: 0.0, share: 1.0, counted: "" };
     let mut all = vec![whole];
-    all.extend(opening(trace, first, last));
+    let opening = opening(trace, first, last);
+    all.extend(opening);
+    all.extend(held(trace, first, opening.map_or(last - first, |w| w.to - w.from)));
     all.extend(closing(trace, first, last));
     all
 }
@@ -59,7 +61,7 @@ fn event(trace: &Trace, kind: EventKind, from: f64) -> Option<f64> {
     trace.events.iter().find(|e| e.kind == kind && e.time >= from).map(|e| e.time)
 }
 
-/// From switching on for twice the time in which seven tenths of the largest lift are reached.
+/// From switching on for twice the time in which seven tenths of the largest lift are reached, but never most of the run.
 fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
     let on = event(trace, EventKind::CoilOn, first)?;
     let off = event(trace, EventKind::CoilOff, on).unwrap_or(last);
@@ -72,8 +74,55 @@ fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
         .flatten()
         .map(|i| trace.time[range.start + i])
         .or_else(|| event(trace, EventKind::PoleContact, on).filter(|&t| t <= off));
+    const MOST: f64 = 0.4;
     let length = open.map_or(0.1 * (off - on), |t| 2.0 * (t - on));
-    span(on, length, first, last, "opening", "after switching on")
+    span(on, length.min(MOST * (last - first)), first, last, "opening", "after switching on")
+}
+
+/// A few periods before switching off, where something swings then that `shown`, the longest enlarged stretch so far, shows
+/// too closely.
+fn held(trace: &Trace, first: f64, shown: f64) -> Option<Window> {
+    const PERIODS: f64 = 8.0;
+    const TOO_MANY: f64 = 40.0;
+    let on = event(trace, EventKind::CoilOn, first)?;
+    let off = event(trace, EventKind::CoilOff, on)?;
+    let period = period(trace, off - 0.3 * (off - on), off)?;
+    let (from, to) = (off - PERIODS * period, off + 0.3 * period);
+    let fits = from > on && shown > TOO_MANY * period;
+    let counted = "to switching off";
+    fits.then_some(Window { title: "held open", from, to, zero: off, share: 1.0, counted })
+}
+
+/// Period of whatever swings: of the main stage if it does, else of the armature or its magnet.
+fn period(trace: &Trace, from: f64, to: f64) -> Option<f64> {
+    // Smaller swings than this share of the whole way are not what the figure is looked at for.
+    const LEAST: f64 = 0.02;
+    const TURNS: usize = 12;
+    ["lift", "armature_travel", "magnet_force", "coil_current"].iter().find_map(|name| {
+        let values = trace.values(name);
+        let (low, high) = super::panel::extremes(values.iter().copied())?;
+        let within = values.get(trace.window(from, to))?;
+        let count = turns(within.iter().copied().filter(|v| v.is_finite()), LEAST * (high - low));
+        (count >= TURNS).then(|| 2.0 * (to - from) / count as f64)
+    })
+}
+
+/// How often a curve turns by more than `least`.
+pub(super) fn turns(values: impl Iterator<Item = f64>, least: f64) -> usize {
+    let (mut low, mut high, mut rising, mut count) = (f64::INFINITY, f64::NEG_INFINITY, None, 0);
+    for y in values {
+        (low, high) = (low.min(y), high.max(y));
+        let way = match rising {
+            Some(true) | None if high - y > least => Some(false),
+            Some(false) | None if y - low > least => Some(true),
+            _ => continue,
+        };
+        if way != rising {
+            count += usize::from(rising.is_some());
+            (rising, low, high) = (way, y, y);
+        }
+    }
+    count
 }
 
 /// From switching off until a little after the first seat contact.
@@ -90,4 +139,18 @@ fn span(zero: f64, length: f64, first: f64, last: f64, title: &'static str, coun
     let length = length.max(5e-3);
     let (from, to) = ((zero - 0.06 * length).max(first), (zero + length).min(last));
     (from < to).then_some(Window { title, from, to, zero, share: 1.0, counted })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn turns_are_counted_and_ripple_is_not() {
+        let wave = |i: i32| (f64::from(i) * 0.01 * std::f64::consts::TAU).sin() + 0.01 * f64::from(i % 2);
+        // Ten periods turn twice each; the first turn has nothing before it.
+        assert_eq!(turns((0..1000).map(wave), 0.1), 20);
+        assert_eq!(turns((0..1000).map(wave), 3.0), 0);
+        assert_eq!(turns(std::iter::empty(), 0.0), 0);
+    }
 }

@@ -15,13 +15,12 @@ pub(super) fn draw(canvas: &mut Canvas, grid: &Grid) {
     let stroke = Stroke::solid(BLACK, 1.3);
     let row = grid.frame.height() / grid.rows().max(1) as f64;
     for chain in chains(grid) {
-        match chain.points.as_slice() {
-            [only] => {
-                let (top, bottom) = (only.1 - row / 2.0, only.1 + row / 2.0);
-                canvas.polyline_within(&grid.frame, &[(only.0, top), (only.0, bottom)], stroke);
-            }
-            points => canvas.polyline_within(&grid.frame, points, stroke),
-        }
+        // Each point stands for its whole row, so the line runs half a row beyond the first and the last.
+        let (Some(first), Some(last)) = (chain.points.first(), chain.points.last()) else { continue };
+        let start = (first.0, first.1 + row / 2.0);
+        let end = (last.0, last.1 - row / 2.0);
+        let points: Vec<(f64, f64)> = std::iter::once(start).chain(chain.points.iter().copied()).chain([end]).collect();
+        canvas.polyline_within(&grid.frame, &points, stroke);
     }
 }
 

@@ -31,7 +31,7 @@ impl Scale {
         let edges = edges(&values, spacing);
         let range = (edges.first().copied().unwrap_or(0.0), edges.last().copied().unwrap_or(1.0));
         let number = ColumnUnit { scale: 1.0, offset: 0.0, name: "" };
-        let units = if by_number { Units { si: number, us: None } } else { unit::units(given.dimension) };
+        let units = if by_number { Units { si: number, us: None } } else { unit::axis_units(given) };
         Scale { axis: axis::Axis::new(spacing, range, extent), edges, values, units, by_number }
     }
 

@@ -9,6 +9,8 @@ use crate::output::plot::{MEDIUM, Rect, SMALL};
 use crate::study::map::Guide;
 
 const COLOUR: Colour = Colour(0, 60, 110);
+/// Half the height of a line of text, points.
+const HALF: f64 = 6.5;
 const POINT_WORDS: &str = "your point";
 
 /// A name beside a guide.
@@ -56,34 +58,45 @@ pub(super) fn names(grid: &Grid, taken: &mut Vec<Rect>) -> (Vec<GuideName>, Vec<
 
 /// Places along the visible part of a guide: beside it where it is steep, above or below it where it is flat.
 fn candidates(grid: &Grid, label: &str, points: &[(f64, f64)]) -> Vec<(GuideName, Rect)> {
-    const HALF: f64 = 6.5;
     let mut all = Vec::new();
-    for share in [0.94, 0.06, 0.8, 0.2, 0.65, 0.35, 0.5] {
-        let Some((at, slope)) = along(grid, points, share) else {
-            continue;
-        };
-        let steep = slope > 1.7;
-        let room = 0.8 * if steep { grid.frame.height() } else { grid.frame.width() };
-        let words = fitted(label, SMALL, room);
-        let long = text_width(&words, SMALL) + 4.0;
-        for side in [-1.0, 1.0] {
-            let (centre, area, direction) = if steep {
-                let y = at.1.clamp(grid.frame.top + 2.0 + long / 2.0, grid.frame.bottom - 2.0 - long / 2.0);
-                let centre = (at.0 + side * HALF, y);
-                (centre, Rect::about(centre, 2.0 * HALF - 1.0, long), Direction::Upwards)
-            } else {
-                // Clear of the line itself, which runs up or down beneath the name.
-                let away = HALF + (0.5 * long * slope).min(30.0);
-                let x = at.0.clamp(grid.frame.left + 2.0 + long / 2.0, grid.frame.right - 2.0 - long / 2.0);
-                let centre = (x, at.1 + side * away);
-                (centre, Rect::about(centre, long, 2.0 * HALF - 1.0), Direction::Across)
-            };
-            if grid.frame.holds(&area) {
-                all.push((GuideName { words: words.clone(), at: centre, direction }, area));
+    // Close to the line where there is room, else a line of text or two away.
+    for distance in [0.0, 13.0, 26.0] {
+        for share in [0.94, 0.06, 0.8, 0.2, 0.65, 0.35, 0.5] {
+            let Some((at, slope)) = along(grid, points, share) else { continue };
+            let steep = slope > 1.7;
+            if steep && distance > 0.0 {
+                continue;
             }
+            let room = 0.8 * if steep { grid.frame.height() } else { grid.frame.width() };
+            let words = fitted(label, SMALL, room);
+            let beside = if steep { upright(grid, &words, at) } else { level(grid, &words, at, slope, distance) };
+            all.extend(beside.into_iter().filter(|(_, area)| grid.frame.holds(area)));
         }
     }
     all
+}
+
+/// On both sides of a steep line.
+fn upright(grid: &Grid, words: &str, at: (f64, f64)) -> [(GuideName, Rect); 2] {
+    let long = text_width(words, SMALL) + 4.0;
+    let y = at.1.clamp(grid.frame.top + 2.0 + long / 2.0, grid.frame.bottom - 2.0 - long / 2.0);
+    [-1.0, 1.0].map(|side| {
+        let centre = (at.0 + side * HALF, y);
+        let name = GuideName { words: words.to_owned(), at: centre, direction: Direction::Upwards };
+        (name, Rect::about(centre, 2.0 * HALF - 1.0, long))
+    })
+}
+
+/// Above and below a flat line, clear of the line itself, which runs up or down beneath the name.
+fn level(grid: &Grid, words: &str, at: (f64, f64), slope: f64, distance: f64) -> [(GuideName, Rect); 2] {
+    let long = text_width(words, SMALL) + 4.0;
+    let away = HALF + (0.5 * long * slope).min(30.0) + distance;
+    let x = at.0.clamp(grid.frame.left + 2.0 + long / 2.0, grid.frame.right - 2.0 - long / 2.0);
+    [-1.0, 1.0].map(|side| {
+        let centre = (x, at.1 + side * away);
+        let name = GuideName { words: words.to_owned(), at: centre, direction: Direction::Across };
+        (name, Rect::about(centre, long, 2.0 * HALF - 1.0))
+    })
 }
 
 /// The point at a share of the visible length of a line, and its slope there.

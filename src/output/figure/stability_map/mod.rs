@@ -10,13 +10,13 @@ mod scales;
 
 use super::{Figure, Origin, head};
 use crate::output::appearance;
-use crate::output::plot::canvas::{self, Anchor, Canvas, Lettering, Stroke};
+use crate::output::plot::canvas::{self, Anchor, Canvas, Direction, Lettering, Stroke};
 use crate::output::plot::colour::{BLACK, GREY};
 use crate::output::plot::text::{LINE_STEP, Paragraph, lettering};
 use crate::output::plot::{MEDIUM, PAGE_WIDTH, Rect, SMALL, legend};
 use crate::study::map::{Cell, StabilityMap};
 use grid::Grid;
-use region::Name;
+use region::{Name, Region};
 
 const LEFT: f64 = 60.0;
 const RIGHT: f64 = 64.0;
@@ -94,27 +94,27 @@ impl Layout {
 
 fn region_names(grid: &Grid, taken: &mut Vec<Rect>) -> Vec<Name> {
     let mut names: Vec<Name> = Vec::new();
-    let mut place = |region: &region::Region, words: &str, size: f64| {
-        let name = region::name(grid, region, words, size, taken);
+    let mut place = |regions: &[Region], words: &str, size: f64| {
+        let name = regions.iter().find_map(|r| region::name(grid, r, words, size, taken));
         taken.extend(name.iter().map(Name::area));
         let found = name.is_some();
         names.extend(name);
         found
     };
     for behaviour in ground::leading(grid) {
-        let region = region::largest(grid, |row, column| grid.leading(row, column) == Some(behaviour));
-        // Too small for its words: the letter, which the legend explains.
-        if !place(&region, behaviour.words(), REGION_SIZE) {
-            place(&region, &appearance::letter(behaviour).to_string(), MEDIUM);
+        let regions = region::connected(grid, |row, column| grid.leading(row, column) == Some(behaviour));
+        // All too small for the words: the letter, which the legend explains.
+        if !place(&regions, behaviour.words(), REGION_SIZE) {
+            place(&regions, &appearance::letter(behaviour).to_string(), SMALL);
         }
     }
-    let failed = region::largest(grid, |row, column| matches!(grid.cell(row, column), Cell::Failed(_)));
+    let failed = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Failed(_)));
     place(&failed, "failed", MEDIUM);
-    let missing = region::largest(grid, |row, column| matches!(grid.cell(row, column), Cell::Missing));
+    let missing = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Missing));
     place(&missing, "not computed", MEDIUM);
     for behaviour in ground::further(grid) {
-        let region = region::largest(grid, |row, column| grid.also(row, column, behaviour));
-        place(&region, &format!("also: {}", behaviour.words()), SMALL);
+        let regions = region::connected(grid, |row, column| grid.also(row, column, behaviour));
+        place(&regions, &format!("also: {}", behaviour.words()), SMALL);
     }
     names
 }
@@ -127,10 +127,14 @@ fn draw_map(canvas: &mut Canvas, grid: &Grid, layout: &Layout) {
     canvas.outline(&grid.frame, Stroke::solid(BLACK, 0.9));
     for name in &layout.regions {
         let step = name.size * LINE_STEP;
-        let first = name.centre.1 - step * (name.lines.len() as f64 - 1.0) / 2.0;
+        let style = Lettering { halo: true, direction: name.direction, ..lettering(name.size, BLACK, Anchor::Middle) };
         for (i, line) in name.lines.iter().enumerate() {
-            let style = Lettering { halo: true, ..lettering(name.size, BLACK, Anchor::Middle) };
-            canvas.text(line, (name.centre.0, first + step * i as f64), style);
+            let off = step * (i as f64 - (name.lines.len() as f64 - 1.0) / 2.0);
+            let at = match name.direction {
+                Direction::Across => (name.centre.0, name.centre.1 + off),
+                Direction::Upwards => (name.centre.0 + off, name.centre.1),
+            };
+            canvas.text(line, at, style);
         }
     }
     guide::draw_names(canvas, &layout.guides);

@@ -71,6 +71,7 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
         all.push("The map has no cells.".to_owned());
     }
     all.extend(own_point(grid));
+    all.extend(grid.map.scales.iter().cloned());
     all.extend(failures(grid, total));
     let missing = count(grid, |c| matches!(c, Cell::Missing));
     if missing > 0 {

@@ -8,13 +8,13 @@ use crate::output::plot::frame::{Mark, Side, draw_marks, draw_title, marks};
 use crate::output::plot::text::lettering;
 use crate::output::plot::tick::number;
 use crate::output::plot::{Rect, SMALL};
-use crate::output::unit::{shown, titled, units};
+use crate::output::unit::{axis_units, shown, titled};
 use crate::study::map::{Axis, StabilityMap};
 use crate::units::Dimension;
 
 /// Height of the scale above the frame, points.
 pub(super) fn height_above(map: &StabilityMap) -> f64 {
-    let any = map.x.dimension == Dimension::CycleRate || units(map.x.dimension).us.is_some();
+    let any = map.x.dimension == Dimension::CycleRate || axis_units(&map.x).us.is_some();
     if any { 36.0 } else { 8.0 }
 }
 
@@ -106,7 +106,7 @@ pub(super) fn draw_second_reading(canvas: &mut Canvas, grid: &Grid, below: &[Mar
     let both = [Some(grid.x.units.si), grid.x.units.us];
     for (line, unit) in both.into_iter().flatten().enumerate() {
         let y = top + SECOND_ROW * (line as f64 + 1.5);
-        canvas.text(unit.name, (left - 10.0, y), lettering(SMALL, BLACK, Anchor::End));
+        canvas.text(unit.name, (left - 26.0, y), lettering(SMALL, BLACK, Anchor::End));
         let mut free_from = f64::NEG_INFINITY;
         for mark in below {
             let place = grid.x.axis.place(mark.value);

@@ -1,6 +1,6 @@
 //! Which state enters which rate, for the solver's linear algebra and derivatives.
 
-use super::state::*;
+use crate::physics::state::*;
 use crate::solver::Coupling;
 
 /// The first so many states are leaves: none enters the rate of another, and each damps itself.
