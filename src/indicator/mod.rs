@@ -1,4 +1,4 @@
-//! Numbers read off a trace, each defined once in [`list`]. A simulated run and a recorded one are read alike.
+//! Numbers read off a trace, each defined once in `list.rs`. A simulated run and a recorded one are read alike.
 
 pub mod cycle;
 mod list;

@@ -1,6 +1,7 @@
 //! A body of fluid at one pressure: a body cavity at a port, or the liquid side of the control chamber.
 
 use crate::dual::Real;
+use std::cell::Cell as Hint;
 
 /// Fluid held at one pressure, with the gas and vapour in it.
 ///
@@ -18,7 +19,7 @@ use crate::dual::Real;
 /// Valid while (p − p_ref)·C is small against the vessel's volume (a liquid: some 100 bar).
 /// Source: discrete gas cavity after E. B. Wylie, "Simulation of vaporous and gaseous cavitation", J. Fluids Eng. 106
 /// (1984) 307-311 (from memory); use of the content as state: own derivation.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Cell {
     /// Compliance C, m³/Pa.
     pub compliance: f64,
@@ -30,6 +31,8 @@ pub struct Cell {
     gas: f64,
     /// Polytropic exponent n.
     exponent: f64,
+    /// ln(p − p_v) of the last solution, where the next one is looked for.
+    near: Hint<f64>,
 }
 
 impl Cell {
@@ -43,7 +46,14 @@ impl Cell {
         exponent: f64,
     ) -> Self {
         let above = (gas_pressure - vapour).max(1.0);
-        Cell { compliance, reference, vapour, gas: gas_volume * above.powf(1.0 / exponent), exponent }
+        Cell {
+            compliance,
+            reference,
+            vapour,
+            gas: gas_volume * above.powf(1.0 / exponent),
+            exponent,
+            near: Hint::new(f64::NAN),
+        }
     }
 
     /// Volume of gas and vapour at pressure `p`, m³.
@@ -81,19 +91,27 @@ impl Cell {
         (above, above / root)
     }
 
+    /// p − p_v and dp/ds for n ≠ 1, by Newton's method in l = ln(p − p_v) from the last solution: contents change little
+    /// from one evaluation to the next. The last correction is below 10⁻⁷ and is applied to third order.
     fn polytropic(&self, sigma: f64) -> (f64, f64) {
         let (c, n) = (self.compliance, self.exponent);
-        let mut above = if sigma < 0.0 { (self.gas / -sigma).powf(n) } else { sigma / c + 1.0 };
-        for _ in 0..60 {
-            let volume = self.gas * above.powf(-1.0 / n);
-            let miss = c * above - volume - sigma;
-            let change = -miss / (c * above + volume / n);
-            above *= change.clamp(-2.0, 2.0).exp();
-            if change.abs() < 1e-14 {
+        let mut l = self.near.get();
+        if !l.is_finite() {
+            l = if sigma < 0.0 { n * (self.gas / -sigma).ln() } else { (sigma / c + 1.0).ln() };
+        }
+        let (mut above, mut volume) = (l.exp(), self.gas * (-l / n).exp());
+        for _ in 0..100 {
+            let change = -(c * above - volume - sigma) / (c * above + volume / n);
+            if change.abs() < 1e-7 {
+                above *= 1.0 + change * (1.0 + 0.5 * change);
+                volume *= 1.0 - change / n * (1.0 - 0.5 * change / n);
+                l += change;
                 break;
             }
+            l += change.clamp(-2.0, 2.0);
+            (above, volume) = (l.exp(), self.gas * (-l / n).exp());
         }
-        let volume = self.gas * above.powf(-1.0 / n);
+        self.near.set(l);
         (above, 1.0 / (c + volume / (n * above)))
     }
 

@@ -18,7 +18,7 @@
 //! has a vessel of its own, so no equation has to be solved inside the rates.
 //!
 //! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
-//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`chamber`], [`cell`], [`contact`], the lines [`line`],
+//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`chamber`], [`cell`], [`contact`], the lines [`mod@line`],
 //! [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] holds the formulas for a cross-check by hand.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas

@@ -28,8 +28,9 @@ use std::fmt;
 const MOST_STEPS: usize = 4_000_000;
 /// First step after a switching instant, s.
 const FIRST_STEP: f64 = 1e-6;
-/// Waves are kept to this share of the tolerance times the pressure scale.
-const WAVE_SHARE: f64 = 0.3;
+/// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
+/// would be kept as if it were waves.
+const WAVE_SHARE: f64 = 2.0;
 
 /// One phase of operation.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -61,6 +61,8 @@ pub struct Settling {
     last_time: f64,
     above: bool,
     crossings: usize,
+    /// First instant of the phase at which the stage was shut.
+    shut_since: Option<f64>,
     /// Did the phase end by rest?
     pub at_rest: bool,
 }
@@ -83,6 +85,7 @@ impl Settling {
             last_time: 0.0,
             above: false,
             crossings: 0,
+            shut_since: None,
             at_rest: false,
         }
     }
@@ -94,6 +97,7 @@ impl Settling {
         self.last_time = time;
         self.moved_at = None;
         self.crossings = 0;
+        self.shut_since = None;
         self.slow_lift = y[LIFT];
         self.at_rest = false;
         self.restart(time, y, now);
@@ -137,7 +141,12 @@ impl Settling {
             (false, _) if shut => self.ring_time,
             (false, _) => f64::INFINITY,
         };
-        if held >= hold {
+        if shut && self.shut_since.is_none() {
+            self.shut_since = Some(time);
+        }
+        // Collapsing cavities can knock the stage about for long after it closed; what they do is uncertain anyway.
+        let rung_out = !self.energised && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.ring_time);
+        if held >= hold || rung_out {
             self.at_rest = true;
             return Then::Stop;
         }

@@ -26,12 +26,13 @@ pub struct Examined {
     pub verdict: Verdict,
 }
 
-/// Periods shorter than this overlap with what a run must show, s: opening, a second of judged time, closing, ringing.
-const OVERLAP: f64 = 3.0;
+/// Periods shorter than this overlap with what a run must show, s: opening, closing and the ringing after it. Their cycles
+/// are repeated.
+const OVERLAP: f64 = 1.5;
 /// Cycles after which short operation is taken as periodic, at least …
-const LEAST_CYCLES: usize = 4;
+const LEAST_CYCLES: usize = 3;
 /// … and at most: what still changes then changes from bang to bang.
-const MOST_CYCLES: usize = 14;
+const MOST_CYCLES: usize = 10;
 
 /// The phases that show what a duty does: one long cycle, or several short ones up to a periodic state.
 pub fn phases(scenario: &Scenario) -> Phases {

@@ -14,7 +14,7 @@ use rayon::prelude::*;
 /// Halvings where one transient serves many rows: the gap shrinks to a sixteenth.
 const SHARED_HALVINGS: usize = 4;
 /// Halvings where every row needs its own run.
-const OWN_HALVINGS: usize = 2;
+const OWN_HALVINGS: usize = 1;
 
 /// A gap between two columns in which the behaviour changes, and the rows that share it.
 struct Gap {
