@@ -53,6 +53,7 @@ indicators! {
     oscillation_crossings: Number = "Upward crossings of the mean lift (with hysteresis) in the judged window.";
     judged_window: Time = "Length of the energised window that was judged.";
     seat_contacts_energised: Number = "Contacts of the main stage with its seat in the judged window.";
+    seat_contacts_late: Number = "Contacts of the main stage with its seat in the second half of that window.";
     seat_contact_rate: Frequency = "Seat contacts per second in the judged window.";
     first_seat_speed: Velocity = "Speed of the main stage as it first meets its seat after switching off.";
     first_seat_energy: Energy = "Kinetic energy of the main stage at that contact.";

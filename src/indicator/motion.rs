@@ -52,6 +52,7 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.oscillation_rate = crossed.rate;
     let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;
     found.seat_contacts_energised = Some(contacts);
+    found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.off).count() as f64);
     found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
     let last = trace.window(cycle.on, cycle.off).last();
     found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| x / full);

@@ -223,7 +223,8 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
     let contacts = found.seat_contacts_energised.unwrap_or(0.0);
     let across = pressure(found.differential_open.unwrap_or(0.0));
     let needed = pressure(found.full_lift_differential.unwrap_or(f64::NAN));
-    if contacts >= LEAST_CONTACTS {
+    // Contacts of the opening alone are none of the lasting swing.
+    if contacts >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0 {
         let reason = format!(
             "the main stage swings by {} of its lift{at} and strikes its seat {} times a second: {across} is left across \
              the valve, {needed} would hold it open (by hand)",
