@@ -139,7 +139,7 @@ impl Faulty {
             downstream: side(&installation.downstream, scenario.downstream.segments, scenario.sink.pressure),
             energised_since: Some(0.0),
             recorder: Recorder::default(),
-            settling: Settling::new(installation.stage.part.lift, differential, 1.0),
+            settling: Settling::new(installation.stage.part.lift, differential, None, 0.08),
             installation,
         };
         Faulty { running, fault }

@@ -81,7 +81,7 @@ pub(super) struct Map {
     /// Directory for the cells (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
-    /// Threads; all cores unless stated. The result does not depend on it.
+    /// Threads; all cores unless stated, or with 0. The result does not depend on it.
     #[arg(long, value_name = "N")]
     pub(super) threads: Option<usize>,
     /// Go on with a map that was interrupted: columns already done, with the same inputs, are kept.

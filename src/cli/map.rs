@@ -27,6 +27,9 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let partial = arguments.out.join(format!("{}.map.partial", scenario.name));
     let inputs = fingerprint(&opened);
     let already = if arguments.resume { known(&partial, inputs) } else { BTreeMap::new() };
+    if arguments.resume && !arguments.common.quiet {
+        eprintln!("resume: {} columns with the same inputs are kept", already.len());
+    }
     let keeper = Keeper::open(&partial, inputs, arguments.resume)
         .map_err(|e| format!("cannot write {}: {e}; choose another directory with --out", partial.display()))?;
     let map = compute(arguments, &opened, already, &keeper)?;

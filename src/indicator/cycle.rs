@@ -8,6 +8,8 @@ use std::ops::Range;
 const JUDGED_TIME: f64 = 1.0;
 /// Least number of periods over which an oscillation is judged.
 const JUDGED_PERIODS: f64 = 20.0;
+/// A swing slower than the judged time needs this many crossings in the whole phase to be one.
+const SLOW_CROSSINGS: usize = 3;
 /// What happens this long after switching on belongs to the opening, s (or half of a shorter energised time).
 const TRANSIENT: f64 = 0.3;
 
@@ -39,7 +41,11 @@ pub fn judged_start(trace: &Trace, cycle: Cycle, reference: &Reference) -> f64 {
     let earliest = cycle.on + TRANSIENT.min(0.5 * (cycle.off - cycle.on));
     let first = (cycle.off - JUDGED_TIME).max(earliest);
     let window = trace.window(first, cycle.off);
-    let rate = crossings(trace, "lift", window, 0.0).rate;
+    let rate = crossings(trace, "lift", window, 0.0).rate.or_else(|| {
+        // Slower than the window: look at all of the phase.
+        let whole = crossings(trace, "lift", trace.window(earliest, cycle.off), 0.0);
+        whole.rate.filter(|_| whole.count >= SLOW_CROSSINGS)
+    });
     match rate {
         Some(rate) => (cycle.off - JUDGED_TIME.max(JUDGED_PERIODS / rate)).max(earliest),
         None => first,

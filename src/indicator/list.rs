@@ -43,7 +43,7 @@ indicators! {
     opening_time_10: Time = "Switching on until the main stage reaches 10 % of full lift.";
     opening_time_90: Time = "Switching on until the main stage reaches 90 % of full lift.";
     closing_time: Time = "Switching off until the main stage first meets its seat.";
-    effective_closing_time: Time = "Main flow from 90 % to 10 % of its value at switching off.";
+    effective_closing_time: Time = "Main flow from 90 % to 10 % of its mean while open; none where it was below that at switching off.";
     mean_lift: Fraction = "Mean lift over the judged window, share of full lift.";
     largest_lift: Fraction = "Largest lift while energised, share of full lift.";
     oscillation: Fraction = "Peak-to-peak lift over the judged window, share of full lift.";
@@ -60,9 +60,9 @@ indicators! {
     hardest_seat_speed: Velocity = "Highest seat contact speed in the whole run.";
     seat_energy_per_cycle: Energy = "Sum of the kinetic energies of all seat contacts in one cycle.";
     late_closing_share: Fraction = "Share of the closing time in which the last 20 % of lift is passed.";
-    inlet_pressure_at_rest: AbsolutePressure = "Inlet pressure just before switching on.";
-    inlet_pressure_open: AbsolutePressure = "Inlet pressure just before switching off.";
-    outlet_pressure_open: AbsolutePressure = "Outlet pressure just before switching off.";
+    inlet_pressure_at_rest: AbsolutePressure = "Inlet pressure before the first switching on.";
+    inlet_pressure_open: AbsolutePressure = "Mean inlet pressure over the judged window.";
+    outlet_pressure_open: AbsolutePressure = "Mean outlet pressure over the judged window.";
     differential_open: PressureDifference = "Mean differential across the valve over the judged window.";
     flow_open: MassFlow = "Mean flow through the valve over the judged window.";
     inlet_peak_closing: AbsolutePressure = "Highest inlet pressure from switching off to the first seat contact + 2L/a + 10 ms.";
@@ -73,7 +73,7 @@ indicators! {
     outlet_peak_later: AbsolutePressure = "Highest outlet pressure after that window (re-impact; uncertain after a cavity).";
     inlet_peak_opening: AbsolutePressure = "Highest inlet pressure from switching on to the start of the judged window.";
     outlet_peak_opening: AbsolutePressure = "Highest outlet pressure from switching on to the start of the judged window.";
-    surge: PressureDifference = "First-closure inlet peak above the inlet pressure at rest.";
+    surge: PressureDifference = "First-closure inlet peak above the inlet pressure at rest, or above the highest while open where the supply pulsates.";
     surge_ratio: Number = "First-closure inlet peak above the open inlet pressure, divided by rho*a*v of the line.";
     largest_inlet_cavity: Volume = "Largest vapour cavity at the inlet.";
     largest_outlet_cavity: Volume = "Largest vapour cavity at the outlet.";
@@ -85,13 +85,13 @@ indicators! {
     coil_power: Power = "Mean heat in the winding over the judged window.";
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";
-    coil_heat_per_cycle: Energy = "Heat in the winding and ring in one cycle.";
+    coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
     highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off the pilot seat.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
     joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before switching off.";
     wave_return_time: Time = "2L/a of the upstream line.";
-    gearing_number: Number = "Lambda: inertia gearing of the stage against its line, see the physics page.";
+    gearing_number: Number = "Lambda: inertia of the geared pilot and bleed columns against the throttling at the seat; on liquids a floating stage is quiet below 0.3.";
     inlet_mach: Number = "Largest Mach number in the upstream line (gas service).";
     outlet_mach: Number = "Largest Mach number in the downstream line (gas service).";
     supply_frequency_share: Fraction = "Share of the lift's oscillation that is at the supply's pulsation frequency.";

@@ -101,6 +101,10 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
 /// Time of the main flow from 90 to 10 % of its value at switching off.
 fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) -> Option<f64> {
     let flow = flow_open.filter(|q| *q > 0.0)?;
+    let at_off = *trace.values("main_flow").get(trace.window(cycle.on, cycle.off).last()?)?;
+    if at_off < 0.9 * flow {
+        return None;
+    }
     let end = first_passage(trace, "main_flow", cycle.off, contact, 0.1 * flow, false)?;
     let window = trace.window(cycle.off, end);
     let values = trace.values("main_flow");

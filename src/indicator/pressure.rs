@@ -15,7 +15,9 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
     found.joukowsky_rise = flow.map(|q| q * reference.upstream_impedance);
     let first_at_rest = trace.values("inlet_pressure").first().copied();
     found.inlet_pressure_at_rest = first_at_rest;
-    found.surge = found.inlet_peak_closing.zip(first_at_rest).map(|(peak, rest)| peak - rest);
+    let highest_open = extremes(trace, "inlet_pressure", trace.window(start, cycle.off)).map(|(_, high)| high);
+    let base = first_at_rest.zip(highest_open).map(|(rest, open)| rest.max(open));
+    found.surge = found.inlet_peak_closing.zip(base).map(|(peak, base)| peak - base);
     found.surge_ratio = found
         .inlet_peak_closing
         .zip(found.inlet_pressure_open)

@@ -37,8 +37,8 @@ fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (pilot, bleed) = (&scenario.valve.pilot, &scenario.valve.bleed);
     if bleed.diameter >= pilot.diameter {
         let message = format!(
-            "the bleed ({}) is not narrower than the pilot ({}): the pilot can hardly empty the control chamber, and the \
-             main stage will not lift",
+            "the bleed ({}) is not narrower than the pilot ({}): the pilot empties the control chamber only in part, and the \
+             main stage may not lift",
             length(bleed.diameter),
             length(pilot.diameter)
         );
@@ -130,7 +130,7 @@ fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     if supply.pressure <= sink.pressure {
         reader.warn(place, "the supply is not above the sink: the valve can only stay shut or pass backwards");
     }
-    if supply.pulsation >= supply.pressure {
+    if supply.pulsation > 0.0 && supply.pulsation >= supply.pressure {
         reader.problem("supply.pulsation", "the pulsation would take the supply below vacuum");
     }
     let Phase::Liquid(liquid) = &scenario.fluid.phase else {

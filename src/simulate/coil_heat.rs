@@ -98,11 +98,16 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
     }
 }
 
-/// Mean heat in the winding at a duty, W: holding, and pull-in with the armature open.
-fn mean_power(valve: &Valve, duty: &Duty, temperature: f64) -> f64 {
+/// Mean heat in the winding at a duty, W: holding, and pull-in with the armature open; or all the time with the armature open
+/// where it never seats.
+fn mean_power(valve: &Valve, duty: &Duty, seated: bool, temperature: f64) -> f64 {
     let holding = held(valve, valve.armature.stroke, temperature).winding_power;
     let open = held(valve, 0.0, temperature).winding_power;
-    holding * duty.on_fraction + (open - holding) * PULL_IN_TIME * duty.cycle_rate
+    if !seated {
+        return open * duty.on_fraction;
+    }
+    holding * duty.on_fraction
+        + (open - holding) * PULL_IN_TIME.min(duty.on_fraction / duty.cycle_rate) * duty.cycle_rate
 }
 
 /// Winding temperature at the scenario's duty, K.
@@ -113,11 +118,20 @@ fn mean_power(valve: &Valve, duty: &Duty, temperature: f64) -> f64 {
 ///
 /// One thermal resistance: a mean over the cycle, reached after the coil's thermal time (tens of minutes).
 pub fn winding_temperature(scenario: &Scenario) -> f64 {
+    temperature_at(scenario, true)
+}
+
+/// Winding temperature at the scenario's duty with an armature that never reaches the pole, K: the inrush current stays.
+pub fn unseated_temperature(scenario: &Scenario) -> f64 {
+    temperature_at(scenario, false)
+}
+
+fn temperature_at(scenario: &Scenario, seated: bool) -> f64 {
     let (ambient, resistance) = match scenario.valve.coil.temperature {
         CoilTemperature::Stated(temperature) => return temperature,
         CoilTemperature::FromHeat { ambient, thermal_resistance } => (ambient, thermal_resistance),
     };
-    let next = |t: f64| ambient + resistance * mean_power(&scenario.valve, &scenario.duty, t);
+    let next = |t: f64| ambient + resistance * mean_power(&scenario.valve, &scenario.duty, seated, t);
     let mut temperature = ambient;
     for _ in 0..40 {
         // Resistance rises with temperature and power falls: averaging makes the iteration contract.

@@ -25,7 +25,7 @@ use settling::Settling;
 use std::fmt;
 
 /// A phase that needs more steps than this is given up: some hundred times what a hard case takes.
-const MOST_STEPS: usize = 4_000_000;
+const MOST_STEPS: usize = 20_000_000;
 /// First step after a switching instant, s.
 const FIRST_STEP: f64 = 1e-6;
 /// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
@@ -62,7 +62,7 @@ pub enum Integrator {
 
 /// In a cross-check a shut pilot leaks as if through this share of its stroke, for both methods alike: the column in an
 /// all but shut pilot settles in nanoseconds, which no explicit method can follow for seconds.
-pub const CROSS_CHECK_LEAK_SHARE: f64 = 1e-2;
+pub const CROSS_CHECK_LEAK_SHARE: f64 = 2e-3;
 
 /// A finished run.
 #[derive(Clone, Debug)]
@@ -183,7 +183,12 @@ fn start(scenario: &Scenario, installation: Installation, tolerance: f64) -> Run
         downstream: side(&scenario.downstream, &installation.downstream.state, sink),
         energised_since: None,
         recorder: Recorder::default(),
-        settling: Settling::new(installation.stage.part.lift, p_s - p_k, (12.0 * up.max(down)).max(0.1)),
+        settling: Settling::new(
+            installation.stage.part.lift,
+            p_s - p_k,
+            installation.lift_off_differential(),
+            up.max(down),
+        ),
         installation,
     }
 }
@@ -281,6 +286,12 @@ fn closed(record: Record) -> Result<Record, RunError> {
 }
 
 fn solve_error(cause: SolveError) -> RunError {
+    if let SolveError::TooManySteps { time, .. } = cause {
+        return RunError::Impossible(format!(
+            "given up after {MOST_STEPS} steps, at {time:.3} s of the run; shorten run.longest_on and run.longest_off, or raise \
+             run.tolerance"
+        ));
+    }
     let component = match cause {
         SolveError::NotFinite { component, .. } | SolveError::StepUnderflow { component, .. } => Some(component),
         _ => None,

@@ -10,7 +10,16 @@ const STILL_LIFT: f64 = 5e-4;
 /// Rest at part lift: pressures stay within this share of the differential, or of `LEAST_DIFFERENTIAL`.
 const STILL_PRESSURE: f64 = 2e-3;
 /// Rest at a stop: the lines may still ring this much, since nothing answers to it.
-const STILL_PRESSURE_AT_STOP: f64 = 0.1;
+const STILL_PRESSURE_AT_STOP: f64 = 0.02;
+/// Rest at the upper stop: the flow stays within this share of its largest value.
+const STILL_FLOW: f64 = 5e-3;
+/// At a stop, pressures may go on rippling (a humming armature does that) once the lift has been still this long, s, and three
+/// times as many returns as else.
+const HOLD_RIPPLING: f64 = 1.5;
+/// Rest must last this many returns of the wave, so that a slow line is not taken for a quiet one.
+const HOLD_RETURNS: f64 = 4.0;
+/// A stage on its seat above this share of its lift-off differential may still be about to leave it.
+const NEAR_LIFT_OFF: f64 = 0.95;
 /// Below this a differential is noise, Pa.
 const LEAST_DIFFERENTIAL: f64 = 500.0;
 /// Rest at a stop (shut or open) must last this long while energised, s: a dozen periods of 50 Hz, for hum to be judged.
@@ -52,8 +61,16 @@ pub struct Settling {
     differential: f64,
     /// Waves must have been seen to pass this long after closing, s.
     ring_time: f64,
+    /// Longest return 2L/a of both lines, s.
+    wave_return: f64,
+    /// May the energised stage leave its seat at this differential, by hand?
+    can_lift: bool,
+    flow: Range,
     began: f64,
     window_start: f64,
+    /// Since when lift and flow alone have been still, s, and the lift since then.
+    stage_still_since: f64,
+    stage_lift: Range,
     lift: Range,
     pressures: [Range; 3],
     moved_at: Option<f64>,
@@ -68,16 +85,22 @@ pub struct Settling {
 }
 
 impl Settling {
-    /// A judge for an installation with that full lift (m), circuit differential (Pa) and ring time (s).
-    pub fn new(full_lift: f64, differential: f64, ring_time: f64) -> Self {
+    /// A judge for an installation with that full lift (m), circuit differential (Pa), lift-off differential by hand (Pa) and
+    /// longest transit time of its lines (s).
+    pub fn new(full_lift: f64, differential: f64, lift_off: Option<f64>, transit: f64) -> Self {
         let nothing = Range::at(0.0);
         Settling {
             energised: true,
             full_lift,
             differential: differential.abs().max(LEAST_DIFFERENTIAL),
-            ring_time,
+            ring_time: (12.0 * transit).max(0.1),
+            wave_return: 2.0 * transit,
+            can_lift: lift_off.is_some_and(|limit| differential > NEAR_LIFT_OFF * limit),
+            flow: nothing,
             began: 0.0,
             window_start: 0.0,
+            stage_still_since: 0.0,
+            stage_lift: nothing,
             lift: nothing,
             pressures: [nothing; 3],
             moved_at: None,
@@ -100,18 +123,21 @@ impl Settling {
         self.shut_since = None;
         self.slow_lift = y[LIFT];
         self.at_rest = false;
+        self.stage_still_since = time;
+        self.stage_lift = Range::at(y[LIFT]);
         self.restart(time, y, now);
     }
 
     fn restart(&mut self, time: f64, y: &[f64; STATES], now: &Instant<f64>) {
         self.window_start = time;
         self.lift = Range::at(y[LIFT]);
+        self.flow = Range::at(now.main_flow);
         self.pressures = [now.inlet_pressure, now.outlet_pressure, now.chamber_pressure].map(Range::at);
     }
 
-    /// Since when nothing has moved, if the phase ended at rest.
+    /// Since when the stage has not moved, if the phase ended at rest.
     pub fn still_since(&self) -> Option<f64> {
-        self.at_rest.then_some(self.window_start)
+        self.at_rest.then_some(self.window_start.min(self.stage_still_since.max(self.last_time - HOLD_RIPPLING)))
     }
 
     /// Look at one instant: enough seen?
@@ -123,21 +149,29 @@ impl Settling {
         let lift_moves = self.lift.stretch(y[LIFT]) > STILL_LIFT * self.full_lift;
         let shut = y[LIFT] < 0.01 * self.full_lift;
         let open = y[LIFT] > 0.97 * self.full_lift;
-        let allowed = self.differential * if shut || open { STILL_PRESSURE_AT_STOP } else { STILL_PRESSURE };
+        let at_stop = open || (shut && !self.can_lift);
+        let allowed = self.differential * if at_stop { STILL_PRESSURE_AT_STOP } else { STILL_PRESSURE };
         let mut pressure_moves = false;
         for (range, p) in self.pressures.iter_mut().zip([now.inlet_pressure, now.outlet_pressure, now.chamber_pressure])
         {
             pressure_moves |= range.stretch(p) > allowed;
         }
+        let flow_moves = self.flow.stretch(now.main_flow) > STILL_FLOW * self.flow.high.abs() && open;
         // After closing, the line may ring for long; only a re-opening stage and a span of ringing count then.
-        let moves = if self.energised { lift_moves || pressure_moves } else { y[LIFT] > 0.01 * self.full_lift };
+        let moves = if self.energised { lift_moves || pressure_moves || flow_moves } else { !shut };
         if moves {
             self.restart(time, y, now);
         }
+        if self.stage_lift.stretch(y[LIFT]) > STILL_LIFT * self.full_lift {
+            self.stage_still_since = time;
+            self.stage_lift = Range::at(y[LIFT]);
+        }
+        let rippling = HOLD_RIPPLING.max(3.0 * HOLD_RETURNS * self.wave_return);
+        let ripples_on = self.energised && at_stop && time - self.stage_still_since >= rippling;
         let held = time - self.window_start;
-        let hold = match (self.energised, shut || open) {
-            (true, true) => HOLD_AT_STOP,
-            (true, false) => HOLD_FLOATING,
+        let hold = match (self.energised, at_stop) {
+            (true, true) => HOLD_AT_STOP.max(HOLD_RETURNS * self.wave_return),
+            (true, false) => HOLD_FLOATING.max(HOLD_RETURNS * self.wave_return),
             (false, _) if shut => self.ring_time,
             (false, _) => f64::INFINITY,
         };
@@ -146,7 +180,7 @@ impl Settling {
         }
         // Collapsing cavities can knock the stage about for long after it closed; what they do is uncertain anyway.
         let rung_out = !self.energised && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.ring_time);
-        if held >= hold || rung_out {
+        if held >= hold || rung_out || ripples_on {
             self.at_rest = true;
             return Then::Stop;
         }

@@ -1,14 +1,12 @@
 //! One column of a map: all rows at one value of the x axis, with transients reused where nothing overlaps.
 
 use super::axis::Grid;
-use super::examine::{Examined, circumstances, examine, examine_at, reference};
+use super::examine::{Examined, examine, examine_heated, judged};
 use super::map::{Cell, CellResult};
-use crate::indicator::read;
 use crate::scenario::{Document, Scenario};
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
-use crate::simulate::{Integrator, Phases, RunError};
-use crate::verdict::judge;
+use crate::simulate::{Phases, RunError};
 
 /// Winding temperatures are taken to steps of this, K, where transients are shared: resistance then differs by 1 %.
 const TEMPERATURE_CLASS: f64 = 5.0;
@@ -17,6 +15,8 @@ const TEMPERATURE_CLASS: f64 = 5.0;
 pub struct Transient {
     examined: Examined,
     row: usize,
+    /// Winding temperature class, K.
+    class: f64,
 }
 
 /// The scenario of a document with numbers laid over it.
@@ -82,22 +82,32 @@ pub fn long_transient(scenario: &Scenario, temperature: f64) -> Result<Examined,
         early_on: true,
         early_off: true,
     };
-    examine_at(scenario.clone(), phases, temperature, Integrator::Stiff)
+    examine_heated(scenario.clone(), phases, temperature)
 }
 
-/// A row from a transient that has shown all that this row's phases can show, else from a run of its own.
+/// A row from a transient that has shown all that this row's phases can show, else from a run of its own. Transients are
+/// shared within a class of winding temperature; rows are judged at their own.
 fn shared(scenario: &Scenario, row: usize, transients: &mut Vec<Transient>) -> Result<CellResult, RunError> {
     let ready = prepare(scenario)?;
     let temperature = temperature_class(&ready);
-    let same = |t: &Transient| t.examined.record.coil_temperature == temperature;
+    let same = |t: &Transient| t.class == temperature;
     if !transients.iter().any(same) {
-        transients.push(Transient { examined: long_transient(&ready, temperature)?, row });
+        transients.push(Transient { examined: long_transient(&ready, temperature)?, row, class: temperature });
     }
     if let Some(transient) = transients.iter().find(|t| same(t) && covers(&t.examined, &ready)) {
-        return Ok(reread(transient, &ready, row));
+        let reused = (transient.row != row).then_some(transient.row);
+        return Ok(own_duty(&transient.examined, &ready, temperature, reused));
     }
-    let examined = examine_at(ready.clone(), super::examine::phases(&ready), temperature, Integrator::Stiff)?;
-    Ok(cell_of(&examined, None))
+    let examined = examine_heated(ready.clone(), super::examine::phases(&ready), temperature)?;
+    Ok(own_duty(&examined, &ready, temperature, None))
+}
+
+/// A run judged at a scenario's own duty, and at its own temperature where the run was made at that of its class.
+fn own_duty(examined: &Examined, scenario: &Scenario, class: f64, reused: Option<usize>) -> CellResult {
+    let made_at = examined.record.coil_temperature;
+    let temperature = if made_at == class { winding_temperature(scenario) } else { made_at };
+    let (indicators, verdict) = judged(scenario, &examined.record, temperature);
+    CellResult { indicators, verdict, ..cell_of(examined, reused) }
 }
 
 /// Are the scenario's phases at least as long as what the transient needed, so that nothing overlaps?
@@ -107,14 +117,4 @@ pub fn covers(transient: &Examined, scenario: &Scenario) -> bool {
     let shown = |needed: Option<f64>, limit: f64, has: f64| needed.is_some_and(|t| has >= t) || has >= limit;
     shown(transient.indicators.energised_time, scenario.run.longest_on, on)
         && shown(transient.indicators.off_time, scenario.run.longest_off, off)
-}
-
-/// The transient read again at this row's duty.
-fn reread(transient: &Transient, scenario: &Scenario, row: usize) -> CellResult {
-    let record = &transient.examined.record;
-    let reference = reference(scenario, &record.installation, record.coil_temperature, record.on_still_since);
-    let indicators = read(&record.trace, &reference);
-    let verdict = judge(&indicators, &circumstances(scenario, record.on_still_since.is_some()));
-    let reused = (transient.row != row).then_some(transient.row);
-    CellResult { indicators, verdict, ..cell_of(&transient.examined, reused) }
 }

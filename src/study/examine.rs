@@ -6,7 +6,7 @@ use crate::physics::installation::Installation;
 use crate::physics::magnet::winding_resistance;
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
-use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::simulate::coil_heat::{held, unseated_temperature, winding_temperature};
 use crate::simulate::throttle::prepare;
 use crate::simulate::{Integrator, Phases, Record, RunError, simulate, transits};
 use crate::verdict::{Circumstances, Verdict, judge};
@@ -31,8 +31,8 @@ pub struct Examined {
 const OVERLAP: f64 = 1.5;
 /// Cycles after which short operation is taken as periodic, at least …
 const LEAST_CYCLES: usize = 3;
-/// … and at most: what still changes then changes from bang to bang.
-const MOST_CYCLES: usize = 10;
+/// … and at most.
+const MOST_CYCLES: usize = 400;
 
 /// The phases that show what a duty does: one long cycle, or several short ones up to a periodic state.
 pub fn phases(scenario: &Scenario) -> Phases {
@@ -54,7 +54,31 @@ pub fn examine(scenario: &Scenario) -> Result<Examined, RunError> {
     let ready = prepare(scenario)?;
     let temperature = winding_temperature(&ready);
     let phases = phases(&ready);
-    examine_at(ready, phases, temperature, Integrator::Stiff)
+    examine_heated(ready, phases, temperature)
+}
+
+/// Examine at a winding temperature (K); where the armature never seats on alternating current, the inrush current stays
+/// and heats the winding further: then again at the temperature that follows.
+pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
+    let first = examine_at(scenario, phases, temperature, Integrator::Stiff)?;
+    let alternating = matches!(first.scenario.valve.coil.supply, Voltage::Alternating { .. });
+    if !alternating || first.indicators.armature_opening_time.is_some() {
+        return Ok(first);
+    }
+    let hotter = unseated_temperature(&first.scenario);
+    if hotter <= temperature + 1.0 {
+        return Ok(first);
+    }
+    examine_at(first.scenario, phases, hotter, Integrator::Stiff)
+}
+
+/// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
+/// run.
+pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indicators, Verdict) {
+    let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
+    let indicators = read(&record.trace, &reference);
+    let verdict = judge(&indicators, &circumstances(scenario, record.on_still_since.is_some()));
+    (indicators, verdict)
 }
 
 /// Examine a prepared scenario through stated phases at a stated winding temperature (K).
@@ -65,9 +89,7 @@ pub fn examine_at(
     integrator: Integrator,
 ) -> Result<Examined, RunError> {
     let record = simulate(&scenario, phases, temperature, integrator)?;
-    let reference = reference(&scenario, &record.installation, temperature, record.on_still_since);
-    let indicators = read(&record.trace, &reference);
-    let verdict = judge(&indicators, &circumstances(&scenario, record.on_still_since.is_some()));
+    let (indicators, verdict) = judged(&scenario, &record, temperature);
     Ok(Examined { scenario, phases, record, indicators, verdict })
 }
 
@@ -132,5 +154,6 @@ pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
         seat_speed: scenario.limits.seat_speed,
         coil_temperature: scenario.limits.coil_temperature,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
+        off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
     }
 }

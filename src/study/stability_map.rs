@@ -84,7 +84,7 @@ pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityM
         cells,
         boundaries,
         guides,
-        scales: guide::scales(&scenario),
+        scales: if grid.rate_is_up { guide::scales(&scenario) } else { Vec::new() },
         disagreements,
         overrides: document.settings().iter().map(ToString::to_string).collect(),
     })

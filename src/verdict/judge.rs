@@ -4,8 +4,10 @@ use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, UnitSystem, show};
 
-/// Below this share of full lift the stage counts as on its seat: contact alone gives some 0.3 %.
+/// Below this share of full lift the stage counts as on its seat.
 const SHUT_LIFT: f64 = 0.01;
+/// A stage that met its seat and stands above this share of full lift at the end has opened again.
+const REOPENED_LIFT: f64 = 0.05;
 /// Above this mean share of full lift it counts as open.
 const OPEN_LIFT: f64 = 0.97;
 /// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it.
@@ -42,12 +44,14 @@ pub struct Circumstances {
     pub coil_temperature: Option<f64>,
     /// Energised time per cycle at the duty, s; the run may have shown less of it.
     pub on_time: f64,
+    /// De-energised time per cycle at the duty, s; the run may have shown less of it.
+    pub off_time: f64,
 }
 
 /// All findings of a run: what the main stage does first, then what else holds.
 pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     let mut findings = vec![motion(found, around)];
-    findings.extend(not_closing(found));
+    findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
     findings.extend(hammer(found, around));
     findings.extend(hum(found, around));
@@ -79,11 +83,19 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     if differential < 0.0 {
         return backwards(found, -differential);
     }
+    let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > 0.98 * around.on_time;
+    let enough = |limit: Option<f64>| limit.is_some_and(|limit| limit > 0.0 && differential < limit);
     if found.armature_opening_time.is_none() {
+        if cut_short && enough(found.highest_opening_differential) {
+            return on_time_too_short(found, "the armature had not made its stroke");
+        }
         return will_not_open(found, differential);
     }
     let largest = found.largest_lift.unwrap_or(0.0);
     if largest < SHUT_LIFT {
+        if cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
+            return on_time_too_short(found, "the main stage had not left its seat");
+        }
         return stays_shut(found, differential);
     }
     let swing = found.oscillation.unwrap_or(0.0);
@@ -124,16 +136,29 @@ fn backwards(found: &Indicators, excess: f64) -> Finding {
     finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
 }
 
+fn on_time_too_short(found: &Indicators, what: &str) -> Finding {
+    let shown = text(found.energised_time.unwrap_or(0.0), Dimension::Time);
+    let reason =
+        format!("after {shown} energised {what}: the on-time is too short for it, the differential is not at fault");
+    finding(Behaviour::OnTimeTooShort, true, 1.0, reason)
+}
+
 fn will_not_open(found: &Indicators, differential: f64) -> Finding {
     let limit = found.highest_opening_differential.unwrap_or(0.0);
+    let able = if limit > 0.0 {
+        format!(
+            "the magnet can lift it against {}, and the differential is {}",
+            pressure(limit),
+            pressure(differential)
+        )
+    } else {
+        "the magnet cannot lift it even without a differential".into()
+    };
     let reason = format!(
-        "the armature does not leave the pilot seat: at a winding temperature of {} the magnet can lift it against {}, and \
-         the differential is {}",
-        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature),
-        pressure(limit),
-        pressure(differential)
+        "the armature does not leave the pilot seat: at a winding temperature of {} {able}",
+        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
     );
-    finding(Behaviour::WillNotOpen, true, differential / limit, reason)
+    finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
 }
 
 fn stays_shut(found: &Indicators, differential: f64) -> Finding {
@@ -242,17 +267,25 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
     finding(Behaviour::Flutters, true, swing / STEADY_SWING, reason)
 }
 
-fn not_closing(found: &Indicators) -> Option<Finding> {
+fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let lift = found.lift_at_end?;
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT;
-    (opened && lift > SHUT_LIFT && found.closing_time.is_none()).then(|| {
-        let reason = format!(
-            "after {} without current the main stage still stands at {} of its lift",
-            text(found.off_time.unwrap_or(0.0), Dimension::Time),
-            percent(lift)
-        );
-        finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, reason)
-    })
+    // After a first contact the stage may bounce; only a wide opening is none.
+    let floor = if found.closing_time.is_none() { SHUT_LIFT } else { REOPENED_LIFT };
+    if !opened || lift <= floor {
+        return None;
+    }
+    let shown = found.off_time.unwrap_or(0.0);
+    let still = format!(
+        "after {} without current the main stage still stands at {} of its lift",
+        text(shown, Dimension::Time),
+        percent(lift)
+    );
+    if shown < 0.98 * around.off_time {
+        let reason = format!("{still} and the run ends there (run.longest_off)");
+        return Some(finding(Behaviour::StillSettling, false, 1.0, reason));
+    }
+    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {

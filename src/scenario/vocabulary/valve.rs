@@ -75,7 +75,12 @@ static MAIN: &[Key] = &[
     key("seat_diameter", Quantity(D::Length), Range::Positive, "main seat diameter"),
     key("lift", Quantity(D::Length), Range::Positive, "full lift"),
     key("mass", Quantity(D::Mass), Range::Positive, "moving mass of the main stage"),
-    key("preload", Quantity(D::Force), Range::NotNegative, "spring preload on the main seat"),
+    key(
+        "preload",
+        Quantity(D::Force),
+        Range::NotNegative,
+        "closing force on the main seat: spring preload and own weight as mounted",
+    ),
     key("spring_rate", Quantity(D::SpringRate), Range::NotNegative, "rate of the main spring"),
     key("damping", Quantity(D::Damping), Range::NotNegative, "damping of the main stage"),
     key(
