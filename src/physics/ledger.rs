@@ -141,7 +141,13 @@ impl Installation {
         entries.extend(self.solid_losses(&integral));
         entries.push(("upstream line", -integral(UPSTREAM_LOSS) - up.loss));
         entries.push(("downstream line", -integral(DOWNSTREAM_LOSS) - down.loss));
-        Balance { name: "energy", unit: "J", entries, stored: held(to) - held(from), floor: ENERGY_FLOOR }
+        Balance {
+            name: "energy",
+            unit: "J",
+            entries,
+            stored: held(to) - held(from),
+            floor: self.line_floor(&self.upstream) + self.line_floor(&self.downstream),
+        }
     }
 
     fn solid_losses(&self, integral: &impl Fn(usize) -> f64) -> Vec<(&'static str, f64)> {

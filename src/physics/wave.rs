@@ -24,7 +24,7 @@ pub struct Fineness {
 
 /// A step may pass over a knot that a single curve misses by this many times the error of a kept wave: ten times the error
 /// that the step itself is allowed.
-const PASSED_ERRORS: f64 = 5.0;
+const PASSED_ERRORS: f64 = 10.0;
 
 /// Knots that may be left out between two kept ones are checked, at most this many: more would cost more than they save.
 const MOST_SKIPPED: usize = 12;

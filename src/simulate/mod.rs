@@ -30,7 +30,7 @@ const MOST_STEPS: usize = 20_000_000;
 const FIRST_STEP: f64 = 1e-6;
 /// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
 /// would be kept as if it were waves.
-const WAVE_SHARE: f64 = 2.0;
+const WAVE_SHARE: f64 = 1.0;
 
 /// One phase of operation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -137,6 +137,11 @@ impl Record {
 /// Residue of the ledger up to which a run is shown, relative to the larger side. At the default tolerance usual runs stay
 /// a hundred times below.
 pub const ALLOWED_RESIDUE: f64 = 1e-4;
+
+/// Residue allowed at a tolerance: [`ALLOWED_RESIDUE`] up to the default one, in proportion at coarser ones.
+pub fn allowed_residue(tolerance: f64) -> f64 {
+    ALLOWED_RESIDUE * (tolerance / 1e-5).max(1.0)
+}
 
 fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
     Surroundings {
@@ -278,7 +283,7 @@ fn simulate_at(
 
 /// The record, if its ledger closes.
 fn closed(record: Record) -> Result<Record, RunError> {
-    let allowed = ALLOWED_RESIDUE;
+    let allowed = allowed_residue(record.tolerance);
     match record.balances.iter().find(|b| b.relative().is_nan() || b.relative() > allowed) {
         Some(b) => Err(RunError::Ledger { name: b.name, residue: b.relative(), allowed }),
         None => Ok(record),
