@@ -64,12 +64,6 @@ impl Shear {
         self.resistance.iter().sum()
     }
 
-    /// ΣR_i·z_i, Pa.
-    #[inline]
-    pub fn recalled(&self, memory: &Memory) -> f64 {
-        self.resistance.iter().zip(memory).map(|(r, z)| r * z).sum()
-    }
-
     /// Power lost, W, times density: ΣR_i·(ṁ − z_i)².
     #[inline]
     pub fn loss(&self, memory: &Memory, flow: f64) -> f64 {

@@ -250,11 +250,4 @@ impl WaveLine {
             (mass + sum / (2.0 * z), energy + square / (4.0 * z * rho))
         })
     }
-
-    /// Lowest pressure at the junctions at `time`, Pa above the datum: a vapour cavity inside the line is not modelled.
-    pub fn lowest_junction_pressure(&self, time: f64) -> f64 {
-        (1..=self.junctions.len())
-            .map(|node| self.arrivals(node, time).near.0 + self.impedance * self.recall(node, time).flow)
-            .fold(f64::INFINITY, f64::min)
-    }
 }

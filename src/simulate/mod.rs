@@ -8,7 +8,7 @@ pub mod settling;
 pub mod throttle;
 
 use self::coupling::{COUPLING, LANES, LEAVES};
-use crate::physics::assembly::{Surroundings, fluid_at, is_lumped, line_states, pressure_scale};
+use crate::physics::assembly::{Surroundings, is_lumped, line_states, pressure_scale};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::ledger::Balance;
@@ -369,9 +369,4 @@ impl crate::solver::System<STATES, FORCINGS, INTEGRALS> for Ending<'_> {
         let then = self.inner.accepted(step);
         if self.early { then } else { Then::Continue }
     }
-}
-
-/// Density of the fluid in the upstream line, kg/m³.
-pub fn upstream_density(scenario: &Scenario) -> f64 {
-    fluid_at(&scenario.fluid, scenario.supply.pressure).0
 }

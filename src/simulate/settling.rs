@@ -66,9 +66,8 @@ pub struct Settling {
     /// May the energised stage leave its seat at this differential, by hand?
     can_lift: bool,
     flow: Range,
-    began: f64,
     window_start: f64,
-    /// Since when lift and flow alone have been still, s, and the lift since then.
+    /// Since when the lift alone has been still, s, and its range since then.
     stage_still_since: f64,
     stage_lift: Range,
     lift: Range,
@@ -97,7 +96,6 @@ impl Settling {
             wave_return: 2.0 * transit,
             can_lift: lift_off.is_some_and(|limit| differential > NEAR_LIFT_OFF * limit),
             flow: nothing,
-            began: 0.0,
             window_start: 0.0,
             stage_still_since: 0.0,
             stage_lift: nothing,
@@ -116,7 +114,6 @@ impl Settling {
     /// A phase begins.
     pub fn begin(&mut self, time: f64, energised: bool, y: &[f64; STATES], now: &Instant<f64>) {
         self.energised = energised;
-        self.began = time;
         self.last_time = time;
         self.moved_at = None;
         self.crossings = 0;
