@@ -34,6 +34,7 @@ pub mod physics;
 pub mod scenario;
 pub mod simulate;
 pub mod solver;
+pub mod stability;
 pub mod study;
 pub mod trace;
 pub mod units;

@@ -240,7 +240,7 @@ impl Installation {
 
     /// C·A of the pilot seat's curtain, m²; a shut seat leaks through `pilot_leak_gap` so that the column stays defined.
     #[inline(always)]
-    fn pilot_curtain<T: Real>(&self, travel: T) -> T {
+    pub(super) fn pilot_curtain<T: Real>(&self, travel: T) -> T {
         let open = if travel.value() > self.pilot_leak_gap { travel } else { T::constant(self.pilot_leak_gap) };
         let pilot = &self.valve.pilot;
         open * (pilot.discharge_coefficient * std::f64::consts::PI * pilot.seat_diameter)
@@ -271,7 +271,7 @@ impl Installation {
     }
 
     #[inline(always)]
-    fn side<T: Real>(&self, flow: T, chamber_density: T, p_c: T, p_2: T) -> Upstream<T> {
+    pub(super) fn side<T: Real>(&self, flow: T, chamber_density: T, p_c: T, p_2: T) -> Upstream<T> {
         match &self.filling {
             Filling::Liquid { density, .. } => {
                 Upstream { density: T::constant(*density), pressure_ratio: None, exponent: 1.0 }
@@ -288,7 +288,7 @@ impl Installation {
     }
 
     #[inline(always)]
-    fn bleed_side<T: Real>(&self, flow: T, chamber_density: T, p_1: T, p_c: T) -> Upstream<T> {
+    pub(super) fn bleed_side<T: Real>(&self, flow: T, chamber_density: T, p_1: T, p_c: T) -> Upstream<T> {
         match &self.filling {
             Filling::Liquid { .. } => self.side(flow, chamber_density, p_c, p_1),
             Filling::Gas { gas_constant, exponent, temperature, .. } => {

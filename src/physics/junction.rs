@@ -1,6 +1,6 @@
 //! A junction between two segments of a line, or the line's far end: friction lumped in one place.
 
-use super::line::Resistance;
+use super::line::{LineState, Resistance};
 use super::shear::{Memory, PARTS, Shear, Sums};
 use super::waves::{EndPressure, Passed};
 use std::collections::VecDeque;
@@ -35,6 +35,22 @@ pub(super) struct Site {
     pub(super) density: f64,
     /// Pressure behind the far end, if this is it.
     pub(super) end: Option<EndPressure>,
+}
+
+impl Site {
+    /// Node `node` (1 to n, the last being the far end, here with no pressure yet) of a line cut into `n` segments.
+    pub(super) fn of(state: &LineState, n: usize, node: usize) -> Self {
+        let (share, z) = (1.0 / n as f64, state.impedance());
+        let end = node == n;
+        Site {
+            resistance: if end { state.wall.share(0.5 * share).with(state.end) } else { state.wall.share(share) },
+            // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
+            shear: state.shear.share(share),
+            impedance: if end { z } else { 2.0 * z },
+            density: state.density,
+            end: None,
+        }
+    }
 }
 
 /// A junction with what has gone through it lately.

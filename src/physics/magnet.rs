@@ -124,6 +124,37 @@ impl Magnet {
         }
     }
 
+    /// Fluxes φ_t and φ_2 (Wb) that a direct voltage (V) keeps up with the armature at `travel` (m).
+    ///
+    /// ```text
+    /// N·U/R = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹      M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)      φ_2 = M/R_2
+    /// ```
+    ///
+    /// Source: [`Magnet::state`] at rest; a steady ring carries no current.
+    pub fn steady_flux(&self, voltage: f64, travel: f64) -> (f64, f64) {
+        let c = &self.coil;
+        let per_gap = MU_0 / (c.residual_gap + self.stroke - travel);
+        let (g_1, g_2) = (per_gap * c.open_face_area, per_gap * c.shaded_face_area);
+        let reluctance = 1.0 / (g_1 + g_2 + 1.0 / c.leakage_reluctance);
+        let mmf = c.turns * voltage / self.circuit;
+        let iron = c.iron_length * c.saturation_field;
+        let saturated = c.core_area * c.saturation_flux_density;
+        let linear = reluctance + c.fixed_reluctance;
+        // Newton's method from above on a convex rising function: falls to the root and never passes it.
+        let mut flux = mmf.abs() / linear;
+        for _ in 0..100 {
+            let relative = flux / saturated;
+            let excess = flux * linear + iron * relative.powi(9) - mmf.abs();
+            let step = excess / (linear + 9.0 * iron * relative.powi(8) / saturated);
+            flux -= step;
+            if step <= 2.0 * f64::EPSILON * flux {
+                break;
+            }
+        }
+        let flux = flux.copysign(mmf);
+        (flux, if c.shading_ring.is_some() { flux * reluctance * g_2 } else { 0.0 })
+    }
+
     /// Energy of the magnetic field, J.
     ///
     /// ```text

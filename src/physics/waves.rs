@@ -93,15 +93,8 @@ impl WaveLine {
         let pressure = |segment: usize| end_pressure.mean - far_loss - (n - 1 - segment) as f64 * share.loss(flow);
         let wave = |i: usize, sign: f64| Wave::steady(pressure(i) + sign * z * flow, start, delay, fineness);
         let junction = |node: usize| {
-            let end = node == n;
-            let site = Site {
-                resistance: if end { half.with(state.end) } else { share },
-                // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
-                shear: state.shear.share(1.0 / n as f64),
-                impedance: if end { z } else { 2.0 * z },
-                density: state.density,
-                end: end.then_some(end_pressure),
-            };
+            let mut site = Site::of(state, n, node);
+            site.end = (node == n).then_some(end_pressure);
             Junction::steady(site, start, flow)
         };
         WaveLine {
