@@ -18,8 +18,9 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         &["dual", "physics", "scenario", "solver", "trace", "units"],
         "the only place that sees physics and solver",
     ),
-    ("study", &["indicator", "physics", "scenario", "simulate", "trace", "units", "verdict"], "many runs"),
-    ("output", &["indicator", "study", "trace", "units", "verdict"], "writes, computes nothing"),
+    ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
+    ("study", &["indicator", "physics", "scenario", "simulate", "stability", "trace", "units", "verdict"], "many runs"),
+    ("output", &["indicator", "stability", "study", "trace", "units", "verdict"], "writes, computes nothing"),
 ];
 
 fn sources(folder: &Path) -> Vec<PathBuf> {

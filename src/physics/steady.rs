@@ -88,6 +88,9 @@ pub fn falling_root(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 
     0.5 * (low + high)
 }
 
+/// Rounds between armature and pilot; each leaves 10⁻⁵ of the misfit.
+const ROUNDS: usize = 2;
+
 /// Pilot and bleed in series.
 #[derive(Clone, Copy, Debug)]
 struct ServoFlow {
@@ -129,29 +132,43 @@ impl Installation {
     /// Valid for P_s ≥ P_k and direct voltage; dry friction of a piston is taken as relaxed. Source: the balances of
     /// [`Installation::evaluate`] with all rates but the stage's set to zero.
     pub fn held_at(&self, lift: f64, ends: EndPressures, armature: ArmatureRest, voltage: f64) -> Held {
-        let travel = match armature {
-            ArmatureRest::Pole => self.valve.armature.stroke,
-            ArmatureRest::PilotSeat => 0.0,
-        };
+        self.held_after(ROUNDS, lift, ends, armature, voltage)
+    }
+
+    /// The same to a share of some 10⁻⁵, in a third of the time: enough to see where the force changes its sign.
+    pub fn held_roughly_at(&self, lift: f64, ends: EndPressures, armature: ArmatureRest, voltage: f64) -> Held {
+        self.held_after(0, lift, ends, armature, voltage)
+    }
+
+    fn held_after(&self, rounds: usize, lift: f64, ends: EndPressures, armature: ArmatureRest, voltage: f64) -> Held {
         let pressures = |flow: f64| {
             let p_1 = ends.supply - self.upstream.whole_loss(flow);
             let p_2 = ends.sink + self.downstream.whole_loss(flow);
             (p_1, p_2)
         };
-        let through = |p_1: f64, p_2: f64| {
-            if p_1 <= p_2 {
-                return 0.0;
-            }
-            self.stage.throughflow(lift, p_1, p_2).mass_flow + self.servo_flow(p_1, p_2, travel).flow
+        let balance = |travel: f64| {
+            let through = |p_1: f64, p_2: f64| {
+                if p_1 <= p_2 {
+                    return 0.0;
+                }
+                self.stage.throughflow(lift, p_1, p_2).mass_flow + self.servo_flow(p_1, p_2, travel).flow
+            };
+            let most = through(ends.supply, ends.sink);
+            let flow = falling_root(0.0, most, |q| {
+                let (p_1, p_2) = pressures(q);
+                through(p_1, p_2) - q
+            });
+            let (p_1, p_2) = pressures(flow);
+            Balance { flow, p_1, p_2, servo: self.servo_flow(p_1, p_2.min(p_1), travel) }
         };
-        let most = through(ends.supply, ends.sink);
-        let flow = falling_root(0.0, most, |q| {
-            let (p_1, p_2) = pressures(q);
-            through(p_1, p_2) - q
-        });
-        let (p_1, p_2) = pressures(flow);
-        let servo = self.servo_flow(p_1, p_2.min(p_1), travel);
-        self.fill(lift, ends, voltage, armature, Balance { flow, p_1, p_2, servo })
+        // The armature's indentation opens the pilot a little further, and the pilot's pressure presses on the armature.
+        let mut differential = 0.0;
+        let mut found = balance(self.rest_armature(&mut [0.0; STATES], differential, armature, voltage).travel);
+        for _ in 0..rounds {
+            differential = found.servo.chamber_pressure - found.p_2;
+            found = balance(self.rest_armature(&mut [0.0; STATES], differential, armature, voltage).travel);
+        }
+        self.fill(lift, ends, voltage, armature, found)
     }
 
     /// All states from the pressures and flows.
@@ -164,11 +181,9 @@ impl Installation {
         if let StageKind::Diaphragm { bulge_compliance, .. } = self.valve.main.kind {
             y[BULGE] = bulge_compliance * (p_1 - p_c);
         }
-        (y[UPSTREAM_FLOW], y[DOWNSTREAM_FLOW]) = (
-            if self.upstream.lumped { flow } else { 0.0 },
-            if self.downstream.lumped { flow } else { 0.0 },
-        );
-        let armature_held = self.rest_armature(&mut y, p_c - p_2, armature, voltage);
+        (y[UPSTREAM_FLOW], y[DOWNSTREAM_FLOW]) =
+            (if self.upstream.lumped { flow } else { 0.0 }, if self.downstream.lumped { flow } else { 0.0 });
+        let armature_held = self.rest_armature(&mut y, p_c - p_2, armature, voltage).held;
         let volume = self.chamber_volume(&y);
         match &self.filling {
             Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_c),
@@ -220,7 +235,7 @@ impl Installation {
     }
 
     /// Put the armature with its flux to rest at one end of its way; is it held there?
-    fn rest_armature(&self, y: &mut [f64; STATES], differential: f64, rest: ArmatureRest, voltage: f64) -> bool {
+    fn rest_armature(&self, y: &mut [f64; STATES], differential: f64, rest: ArmatureRest, voltage: f64) -> Rested {
         let arm = &self.valve.armature;
         let mut indentation: f64 = 0.0;
         let mut push = 0.0;
@@ -241,7 +256,7 @@ impl Installation {
             let contact = if rest == ArmatureRest::Pole { &arm.pole } else { &arm.seat };
             indentation = contact.indentation(push.max(0.0));
         }
-        push > 0.0
+        Rested { travel: y[TRAVEL], held: push > 0.0 }
     }
 
     /// Spring, weight and pilot pressure on an armature at rest, N.
@@ -256,6 +271,13 @@ impl Installation {
     }
 }
 
+/// The armature at rest.
+struct Rested {
+    travel: f64,
+    held: bool,
+}
+
+/// Flows and pressures in balance.
 struct Balance {
     flow: f64,
     p_1: f64,

@@ -11,6 +11,10 @@
 //! stability (the simulation shows it).
 
 pub mod characteristic;
+pub mod continuation;
+pub mod equilibria;
 pub mod model;
+pub mod modes;
 pub mod onset;
 pub mod roots;
+pub mod valve;

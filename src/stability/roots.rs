@@ -22,6 +22,10 @@ const PER_OCTAVE: f64 = 10.0;
 const PER_RETURN: f64 = 10.0;
 /// Newton's method has converged when a step is below this share of |s|.
 const CONVERGED: f64 = 1e-13;
+/// More guesses than modes asked for are followed, since a first step may promise too little.
+const SPARE: usize = 5;
+/// A bend of ln|det Δ| over frequency, times frequency, from which a well damped root is suspected.
+const BENT: f64 = 0.3;
 /// Roots nearer than this share of |s| are one.
 const SAME: f64 = 1e-7;
 
@@ -49,23 +53,15 @@ impl Characteristic {
     }
 
     /// Oscillating modes in a band, the fastest growing first: roots near the dips of |det Δ| along the imaginary axis and
-    /// near `hints` (roots of a neighbouring case).
-    pub fn modes(&self, band: Band, hints: &[C64]) -> Vec<C64> {
-        let grid = self.frequencies(band);
-        // A line's mode makes a dip; the smooth rise of the determinant over the band is taken off by second differences.
-        let level: Vec<f64> = grid.iter().map(|w| self.determinant(C64::new(0.0, *w)).0).collect();
-        let mut seeds: Vec<C64> = hints.to_vec();
-        seeds.push(C64::new(0.0, grid[0]));
-        for i in 1..grid.len() - 1 {
-            let bend = (level[i + 1] - level[i]) / (grid[i + 1] - grid[i])
-                - (level[i] - level[i - 1]) / (grid[i] - grid[i - 1]);
-            let dip = level[i] < level[i - 1] && level[i] <= level[i + 1];
-            if dip || bend * grid[i] > 0.3 {
-                seeds.push(C64::new(0.0, grid[i]));
-            }
-        }
+    /// near `hints` (roots of a neighbouring case). Only the `most` that promise to grow fastest are sought out.
+    pub fn modes(&self, band: Band, hints: &[C64], most: usize) -> Vec<C64> {
         let mut found: Vec<C64> = Vec::new();
-        for seed in seeds {
+        let mut promising = 0;
+        for seed in self.seeds(band).into_iter().chain(hints.iter().copied()) {
+            promising += 1;
+            if promising > most + SPARE && !hints.contains(&seed) {
+                continue;
+            }
             let Some(root) = self.root_near(seed) else { continue };
             let inside = root.im >= TAU * band.lowest && root.im <= TAU * band.highest;
             if inside && found.iter().all(|r| (r - root).norm() > SAME * root.norm()) {
@@ -74,6 +70,33 @@ impl Characteristic {
         }
         found.sort_by(|a, b| b.re.total_cmp(&a.re));
         found
+    }
+
+    /// First guesses of roots, those first that promise to grow fastest: one step of Newton's method from each dip and bend
+    /// of |det Δ| along the imaginary axis.
+    fn seeds(&self, band: Band) -> Vec<C64> {
+        let grid = self.frequencies(band);
+        let level: Vec<f64> = grid.iter().map(|w| self.determinant(C64::new(0.0, *w)).0).collect();
+        let mut places = vec![grid[0]];
+        for i in 1..grid.len() - 1 {
+            let bend = (level[i + 1] - level[i]) / (grid[i + 1] - grid[i])
+                - (level[i] - level[i - 1]) / (grid[i] - grid[i - 1]);
+            let dip = level[i] < level[i - 1] && level[i] <= level[i + 1];
+            if dip || bend * grid[i] > BENT {
+                places.push(grid[i]);
+            }
+        }
+        let mut seeds: Vec<C64> = places
+            .into_iter()
+            .filter_map(|w| {
+                let at = C64::new(0.0, w);
+                let step = self.logarithmic_slope(at).map_or(C64::from(0.0), |slope| slope.inv());
+                let short = step.norm() < 0.25 * w;
+                step.norm().is_finite().then_some(if short { at - step } else { at })
+            })
+            .collect();
+        seeds.sort_by(|a, b| b.re.total_cmp(&a.re));
+        seeds
     }
 
     /// Angular frequencies at which the determinant is looked at, rad/s.

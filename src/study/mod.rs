@@ -6,4 +6,5 @@ pub mod examine;
 pub mod guide;
 pub mod map;
 pub mod refine;
+pub mod stability;
 pub mod stability_map;

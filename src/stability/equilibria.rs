@@ -1,0 +1,147 @@
+//! All equilibria of the energised valve, and the differentials at which they begin and end.
+//!
+//! The lift is the coordinate: with the stage held at a lift everything else is determined
+//! ([`crate::physics::steady`]), so the equilibria are the roots of one function of one variable on a closed range, and the
+//! branch of floating states is a curve Δp(x) with one value for each lift, folds included. Nothing hangs on a first guess.
+
+use super::valve::Energised;
+use crate::physics::state::LIFT;
+use crate::physics::steady::{ArmatureRest, Held, falling_root};
+
+/// What an equilibrium is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rest {
+    /// The magnet does not lift the armature off the pilot seat.
+    PilotShut,
+    /// Pilot open, main stage on its seat.
+    Shut,
+    /// Main stage between seat and stop.
+    Floating,
+    /// Main stage on its stop.
+    Open,
+}
+
+impl Rest {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Rest::PilotShut => "pilot stays shut",
+            Rest::Shut => "shut",
+            Rest::Floating => "floating",
+            Rest::Open => "fully open",
+        }
+    }
+}
+
+/// An equilibrium.
+#[derive(Clone, Copy, Debug)]
+pub struct Equilibrium {
+    /// What it is.
+    pub rest: Rest,
+    /// Lift, m; in contact it lies outside the free range by the indentation.
+    pub lift: f64,
+    /// Force that answers a displacement of the stage, N/m, all else settled: negative leads back.
+    pub stiffness: f64,
+    /// The whole state.
+    pub held: Held,
+}
+
+/// Lifts at which the force is looked at between seat and stop.
+const LOOKS: usize = 120;
+/// Share of full lift over which the stiffness is measured.
+const STIFFNESS_STEP: f64 = 1e-6;
+
+impl Energised {
+    fn force(&self, lift: f64) -> f64 {
+        self.held_at(lift, ArmatureRest::Pole).force
+    }
+
+    /// All equilibria, by rising lift. A pilot that stays shut comes first, where the magnet cannot lift the armature.
+    pub fn equilibria(&self) -> Vec<Equilibrium> {
+        let mut found = Vec::new();
+        let pilot_shut = self.settled_in_seat(ArmatureRest::PilotSeat);
+        if pilot_shut.armature_held {
+            found.push(self.equilibrium(Rest::PilotShut, pilot_shut.y[LIFT], pilot_shut));
+        }
+        if !self.held_at(0.0, ArmatureRest::Pole).armature_held {
+            return found;
+        }
+        let full = self.installation.stage.part.lift;
+        let lifts: Vec<f64> = (0..=LOOKS).map(|i| full * (i as f64 / LOOKS as f64).powi(2)).collect();
+        let roughly =
+            |x: f64| self.installation.held_roughly_at(x, self.ends, ArmatureRest::Pole, self.coil.voltage).force;
+        let mut forces: Vec<f64> = lifts.iter().map(|&x| roughly(x)).collect();
+        (forces[0], forces[LOOKS]) = (self.force(0.0), self.force(full));
+        if forces[0] < 0.0 {
+            let held = self.settled_in_seat(ArmatureRest::Pole);
+            found.push(self.equilibrium(Rest::Shut, held.y[LIFT], held));
+        }
+        for i in 0..LOOKS {
+            let (a, b) = (forces[i], forces[i + 1]);
+            if (a >= 0.0) == (b >= 0.0) {
+                continue;
+            }
+            let sign = if a >= 0.0 { 1.0 } else { -1.0 };
+            let lift = falling_root(lifts[i], lifts[i + 1], |x| sign * self.force(x));
+            found.push(self.equilibrium(Rest::Floating, lift, self.held_at(lift, ArmatureRest::Pole)));
+        }
+        if forces[LOOKS] > 0.0 {
+            let deep = full + 2.0 * self.installation.stage.part.stop.indentation(forces[LOOKS]);
+            let lift = falling_root(full, deep, |x| self.force(x));
+            found.push(self.equilibrium(Rest::Open, lift, self.held_at(lift, ArmatureRest::Pole)));
+        }
+        found
+    }
+
+    /// The stage at rest in its seat.
+    fn settled_in_seat(&self, armature: ArmatureRest) -> Held {
+        let load = -self.held_at(0.0, armature).force;
+        let deep = -2.0 * self.installation.stage.part.seat.indentation(load.max(0.0));
+        let lift = falling_root(deep, 0.0, |x| self.held_at(x, armature).force);
+        self.held_at(lift, armature)
+    }
+
+    fn equilibrium(&self, rest: Rest, lift: f64, held: Held) -> Equilibrium {
+        let armature = if rest == Rest::PilotShut { ArmatureRest::PilotSeat } else { ArmatureRest::Pole };
+        let step = STIFFNESS_STEP * self.installation.stage.part.lift;
+        let at = |x: f64| self.held_at(x, armature).force;
+        Equilibrium { rest, lift, stiffness: (at(lift + step) - at(lift - step)) / (2.0 * step), held }
+    }
+}
+
+/// Differential (Pa) at which the stage is in balance at `lift` (m); none up to `highest`. `at` builds the valve for a
+/// circuit differential.
+pub fn differential_for(lift: f64, highest: f64, at: impl Fn(f64) -> Option<Energised>) -> Option<f64> {
+    let force = |differential: f64| at(differential).map_or(f64::NAN, |valve| valve.force(lift));
+    let mut high = highest.min(1e3);
+    while force(high) <= 0.0 {
+        high *= 2.0;
+        if high > highest {
+            return None;
+        }
+    }
+    let root = falling_root(0.5 * high, high, |dp| -force(dp));
+    Some(root).filter(|r| r.is_finite())
+}
+
+/// The differentials that bound the valve's states, Pa.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// The shut stage lifts off.
+    pub lift_off: Option<f64>,
+    /// The open stage leaves its stop as the differential falls.
+    pub full_lift: Option<f64>,
+    /// Lowest differential at which a floating (or open) equilibrium exists; below lift-off where the branch folds back.
+    pub least_open: Option<f64>,
+}
+
+/// The differentials that bound the states of a valve with full lift `full` (m), looked for up to `highest` (Pa).
+pub fn limits(full: f64, highest: f64, at: impl Fn(f64) -> Option<Energised> + Copy) -> Limits {
+    let branch: Vec<f64> =
+        (0..=40).filter_map(|i| differential_for(full * (f64::from(i) / 40.0).powi(2), highest, at)).collect();
+    Limits {
+        lift_off: differential_for(0.0, highest, at),
+        full_lift: differential_for(full, highest, at),
+        least_open: branch.into_iter().min_by(f64::total_cmp),
+    }
+}

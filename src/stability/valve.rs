@@ -1,0 +1,138 @@
+//! The energised valve between its lines, as a model whose stability can be asked.
+
+use super::model::{Model, Point};
+use crate::dual::Real;
+use crate::physics::installation::Installation;
+use crate::physics::magnet::Magnet;
+use crate::physics::parts::{StageKind, Voltage};
+use crate::physics::reflection::Reflection;
+use crate::physics::state::*;
+use crate::physics::steady::{ArmatureRest, EndPressures, Held, falling_root};
+use crate::scenario::Scenario;
+use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::simulate::install;
+
+/// The coil as stability sees it: a winding temperature, and a direct voltage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SteadyCoil {
+    /// Winding temperature, K.
+    pub temperature: f64,
+    /// Voltage, V; with alternating current the direct voltage that gives the mean pull on the seated armature.
+    pub voltage: f64,
+    /// Is this the mean of an alternating pull?
+    pub mean_of_alternating: bool,
+}
+
+impl SteadyCoil {
+    /// The coil of a prepared scenario at its duty.
+    pub fn of(scenario: &Scenario) -> Self {
+        let temperature = winding_temperature(scenario);
+        let valve = &scenario.valve;
+        match valve.coil.supply {
+            Voltage::Direct { voltage } => SteadyCoil { temperature, voltage, mean_of_alternating: false },
+            Voltage::Alternating { voltage, .. } => {
+                let stroke = valve.armature.stroke;
+                let target = held(valve, stroke, temperature).mean_pull;
+                let magnet = Magnet::new(&valve.coil, stroke, temperature);
+                let pull = |direct: f64| {
+                    let (flux, ring_flux) = magnet.steady_flux(direct, stroke);
+                    magnet.state(direct, flux, ring_flux, stroke).pull
+                };
+                let direct = falling_root(0.0, 10.0 * voltage, |u| target - pull(u));
+                SteadyCoil { temperature, voltage: direct, mean_of_alternating: true }
+            }
+        }
+    }
+}
+
+/// A valve with its coil energised, between lines whose far ends are held.
+#[derive(Clone, Debug)]
+pub struct Energised {
+    /// The installation; dry friction of a piston is left out, see [`Energised::friction_left_out`].
+    pub installation: Installation,
+    /// Far ends.
+    pub ends: EndPressures,
+    /// Coil.
+    pub coil: SteadyCoil,
+    segments: [usize; 2],
+    /// Was there dry friction? A piston that sticks is stable to any motion too small to break it away; what is asked here is
+    /// what motions larger than that do.
+    pub friction_left_out: bool,
+}
+
+impl Energised {
+    /// The valve of a prepared scenario (throttle solved) with its coil.
+    pub fn new(scenario: &Scenario, coil: SteadyCoil) -> Self {
+        let mut installation = install(scenario, coil.temperature);
+        let mut friction_left_out = false;
+        for kind in [&mut installation.valve.main.kind, &mut installation.stage.part.kind] {
+            if let StageKind::Piston { friction, .. } = kind {
+                friction_left_out |= *friction > 0.0;
+                *friction = 0.0;
+            }
+        }
+        Energised {
+            installation,
+            ends: EndPressures { supply: scenario.supply.pressure, sink: scenario.sink.pressure },
+            coil,
+            segments: [scenario.upstream.segments, scenario.downstream.segments],
+            friction_left_out,
+        }
+    }
+
+    /// Steady state with the stage held at a lift, m.
+    pub fn held_at(&self, lift: f64, armature: ArmatureRest) -> Held {
+        self.installation.held_at(lift, self.ends, armature, self.coil.voltage)
+    }
+
+    /// The model about a steady state.
+    pub fn about<'a>(&'a self, held: &Held) -> AboutSteady<'a> {
+        let ends = [&self.installation.upstream, &self.installation.downstream];
+        let flows = [held.inlet_flow, held.outlet_flow];
+        let lines = std::array::from_fn(|k| {
+            (!ends[k].lumped).then(|| Reflection::new(&ends[k].state, self.segments[k], flows[k]))
+        });
+        AboutSteady { energised: self, forcing: held.forcing, lines }
+    }
+
+    /// Circuit differential P_s − P_k, Pa.
+    pub fn differential(&self) -> f64 {
+        self.ends.supply - self.ends.sink
+    }
+}
+
+/// A valve with its lines linearised about one of its steady states.
+#[derive(Clone, Debug)]
+pub struct AboutSteady<'a> {
+    energised: &'a Energised,
+    forcing: [f64; FORCINGS],
+    lines: [Option<Reflection>; 2],
+}
+
+impl AboutSteady<'_> {
+    /// The steady state as a point of the model.
+    pub fn point(&self, held: &Held) -> Point<STATES, 2> {
+        Point { y: held.y, arriving: [held.forcing[FROM_UPSTREAM], held.forcing[FROM_DOWNSTREAM]] }
+    }
+}
+
+impl Model<STATES, 2> for AboutSteady<'_> {
+    fn rates<T: Real>(&self, arriving: &[T; 2], y: &[T; STATES], rate: &mut [T; STATES], flow: &mut [T; 2]) {
+        let forcing = [T::constant(self.forcing[VOLTAGE]), arriving[0], arriving[1]];
+        let mut flux = [T::constant(0.0); INTEGRALS];
+        self.energised.installation.evaluate(&forcing, y, rate, &mut flux);
+        *flow = [flux[INLET_MASS], -flux[OUTLET_MASS]];
+    }
+
+    fn lines(&self) -> [Option<Reflection>; 2] {
+        self.lines.clone()
+    }
+
+    fn scales(&self) -> [f64; STATES] {
+        self.energised.installation.scales
+    }
+
+    fn pressure_scale(&self) -> f64 {
+        self.energised.installation.pressure_scale
+    }
+}

@@ -1,0 +1,152 @@
+//! What would damp the leading mode: sensitivities of its growth, and the change of each parameter that brings it to zero.
+
+use super::point::{Answer, PointStability, Question, leading_float};
+use crate::scenario::{Document, echo};
+use crate::units::Dimension;
+use rayon::prelude::*;
+
+/// A parameter that may be changed, and what changing it means to a user.
+struct Lever {
+    path: &'static str,
+    words: &'static str,
+}
+
+/// What can be changed on a plant, or by another valve.
+const LEVERS: &[Lever] = &[
+    Lever { path: "supply.differential", words: "circuit differential" },
+    Lever { path: "valve.bleed.diameter", words: "bleed bore" },
+    Lever { path: "valve.pilot.diameter", words: "pilot bore" },
+    Lever { path: "valve.pilot.length", words: "pilot length" },
+    Lever { path: "valve.chamber.volume", words: "control chamber volume" },
+    Lever { path: "valve.main.preload", words: "spring preload" },
+    Lever { path: "valve.main.spring_rate", words: "spring rate" },
+    Lever { path: "valve.main.damping", words: "damping of the main stage" },
+    Lever { path: "valve.main.seat_diameter", words: "seat diameter" },
+    Lever { path: "valve.main.mass", words: "mass of the main stage" },
+    Lever { path: "valve.inlet.volume", words: "volume at the inlet" },
+    Lever { path: "valve.inlet.gas", words: "gas at the inlet" },
+    Lever { path: "valve.outlet.volume", words: "volume at the outlet" },
+    Lever { path: "upstream.length", words: "length of the upstream line" },
+    Lever { path: "upstream.bore", words: "bore of the upstream line" },
+    Lever { path: "downstream.length", words: "length of the downstream line" },
+    Lever { path: "downstream.bore", words: "bore of the downstream line" },
+    Lever { path: "downstream.loss_coefficient", words: "loss in the downstream line" },
+];
+
+/// What is reached by a change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// The floating stage is quiet.
+    Quiet,
+    /// No floating state is left: the stage opens fully.
+    Opens,
+    /// No floating state is left: the stage stays shut.
+    StaysShut,
+}
+
+/// One parameter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cure {
+    /// Path.
+    pub path: &'static str,
+    /// In words.
+    pub words: &'static str,
+    /// Kind of quantity.
+    pub dimension: Dimension,
+    /// Today's value, SI.
+    pub value: f64,
+    /// dσ/d(ln value), 1/s: growth gained by a change of 1 is a hundredth of this per 1 %.
+    pub sensitivity: f64,
+    /// The value at which the growth passes zero, SI, and what is reached there; none within a factor of four.
+    pub needed: Option<(f64, Outcome)>,
+}
+
+impl Cure {
+    /// Size of the change as a ratio above 1; infinite where none was found.
+    pub fn size(&self) -> f64 {
+        self.needed.map_or(f64::INFINITY, |(value, _)| (value / self.value).max(self.value / value))
+    }
+}
+
+/// Largest change looked for, as a factor.
+const REACH: f64 = 4.0;
+/// Steps of the search on the way there.
+const STEPS: usize = 14;
+/// Step of the differences, in ln(value); with one extrapolation the truncation is some 10⁻⁸ of the slope.
+const DIFFERENCE: f64 = 2e-3;
+
+/// Cures of the growing mode at a point, the smallest change first, then those out of reach; none where nothing grows.
+pub fn cures(document: &Document, question: &Question<'_>, here: &PointStability) -> Vec<Cure> {
+    if !here.floating().any(|e| e.answer == Answer::Oscillates) {
+        return Vec::new();
+    }
+    let rows = echo(document).unwrap_or_default();
+    let value_of = |path: &str| rows.iter().find(|r| r.path == path).map(|r| r.value);
+    let mut found: Vec<Cure> = LEVERS
+        .par_iter()
+        .filter_map(|lever| {
+            let scenario = question.scenario();
+            let value = match lever.path {
+                "supply.differential" => Some(scenario.supply.pressure - scenario.sink.pressure),
+                path => value_of(path),
+            };
+            let value = value.filter(|v| *v > 0.0)?;
+            cure(document, question, lever, value)
+        })
+        .collect();
+    found.sort_by(|a, b| a.size().total_cmp(&b.size()));
+    found
+}
+
+fn growth(question: &Question<'_>, path: &str, value: f64) -> Option<f64> {
+    leading_float(&question.with(&[(path, value)])?, None).map(|(_, mode)| mode.growth())
+}
+
+fn cure(document: &Document, question: &Question<'_>, lever: &Lever, value: f64) -> Option<Cure> {
+    let at = |ln: f64| growth(question, lever.path, value * ln.exp());
+    let difference = |h: f64| Some((at(h)? - at(-h)?) / (2.0 * h));
+    let sensitivity = (4.0 * difference(0.5 * DIFFERENCE)? - difference(DIFFERENCE)?) / 3.0;
+    Some(Cure {
+        path: lever.path,
+        words: lever.words,
+        dimension: document.dimension(lever.path)?,
+        value,
+        sensitivity,
+        needed: needed(question, lever.path, value, if sensitivity < 0.0 { 1.0 } else { -1.0 }),
+    })
+}
+
+/// What holds at a changed value: none while an oscillation grows.
+fn reached(question: &Question<'_>, path: &str, value: f64) -> Option<Outcome> {
+    let valve = question.with(&[(path, value)])?;
+    match leading_float(&valve, None) {
+        Some((_, mode)) => (mode.growth() <= 0.0).then_some(Outcome::Quiet),
+        None => {
+            let open = valve.equilibria().iter().any(|e| e.rest == crate::stability::equilibria::Rest::Open);
+            Some(if open { Outcome::Opens } else { Outcome::StaysShut })
+        }
+    }
+}
+
+fn needed(question: &Question<'_>, path: &str, value: f64, direction: f64) -> Option<(f64, Outcome)> {
+    let at = |share: f64| value * REACH.powf(direction * share);
+    let mut low = 0.0;
+    for step in 1..=STEPS {
+        let share = step as f64 / STEPS as f64;
+        // A value that makes no sound scenario ends the way.
+        question.with(&[(path, at(share))])?;
+        if let Some(mut outcome) = reached(question, path, at(share)) {
+            let mut high = share;
+            for _ in 0..20 {
+                let middle = 0.5 * (low + high);
+                match reached(question, path, at(middle)) {
+                    Some(found) => (high, outcome) = (middle, found),
+                    None => low = middle,
+                }
+            }
+            return Some((at(high), outcome));
+        }
+        low = share;
+    }
+    None
+}
