@@ -5,13 +5,14 @@ use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
 /// All behaviours, the order of keys and legends.
-pub const ALL: [Behaviour; 15] = [
+pub const ALL: [Behaviour; 16] = [
     Behaviour::StaysShut,
     Behaviour::WillNotOpen,
     Behaviour::PassesBackwards,
     Behaviour::FloatsSteadily,
     Behaviour::Flutters,
     Behaviour::Chatters,
+    Behaviour::ChattersIfDisturbed,
     Behaviour::RattlesWithSupply,
     Behaviour::StillSettling,
     Behaviour::OpensFully,
@@ -32,6 +33,7 @@ pub fn letter(behaviour: Behaviour) -> char {
         Behaviour::FloatsSteadily => 'F',
         Behaviour::Flutters => 'L',
         Behaviour::Chatters => 'C',
+        Behaviour::ChattersIfDisturbed => 'D',
         Behaviour::RattlesWithSupply => 'R',
         Behaviour::StillSettling => 'T',
         Behaviour::OpensFully => 'O',
@@ -53,6 +55,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
         Behaviour::Flutters => YELLOW.tint(0.90),
         Behaviour::Chatters => VERMILLION.tint(0.85),
+        Behaviour::ChattersIfDisturbed => PURPLE.tint(0.45),
         Behaviour::RattlesWithSupply => GREEN,
         Behaviour::StillSettling => YELLOW.tint(0.30),
         Behaviour::OpensFully => GREEN.tint(0.38),
@@ -72,7 +75,7 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
         Behaviour::ClosesHard => Pattern::Falling,
         Behaviour::Hums => Pattern::Upright,
         Behaviour::Overheats => Pattern::Dots,
-        Behaviour::Chatters | Behaviour::Flutters => Pattern::Crossed,
+        Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed => Pattern::Crossed,
         Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
         Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => Pattern::CloseRising,
         Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => Pattern::Level,
@@ -87,6 +90,7 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
         Behaviour::PassesBackwards => 240,
         Behaviour::RattlesWithSupply => 29,
         Behaviour::Hums => 175,
+        Behaviour::ChattersIfDisturbed => 182,
         Behaviour::FloatsSteadily => 74,
         Behaviour::Flutters | Behaviour::StillSettling => 185,
         Behaviour::Chatters | Behaviour::Hammers => 166,
@@ -119,6 +123,8 @@ mod tests {
         (Behaviour::FloatsSteadily, &[Behaviour::StillSettling, Behaviour::Flutters, Behaviour::RattlesWithSupply]),
         (Behaviour::Chatters, &[Behaviour::Flutters, Behaviour::OpensFully, Behaviour::StillSettling]),
         (Behaviour::Chatters, &[Behaviour::OnTimeTooShort, Behaviour::RattlesWithSupply]),
+        (Behaviour::ChattersIfDisturbed, &[Behaviour::Chatters, Behaviour::Flutters, Behaviour::FloatsSteadily]),
+        (Behaviour::ChattersIfDisturbed, &[Behaviour::StaysShut, Behaviour::OpensFully, Behaviour::OnTimeTooShort]),
         (Behaviour::StillSettling, &[Behaviour::OpensFully, Behaviour::Flutters, Behaviour::OnTimeTooShort]),
         (Behaviour::Flutters, &[Behaviour::OpensFully, Behaviour::OnTimeTooShort]),
         (Behaviour::OpensFully, &[Behaviour::OnTimeTooShort, Behaviour::WillNotOpen, Behaviour::Hums]),

@@ -7,6 +7,7 @@ use csv::Writer;
 
 use super::unit::shown;
 use crate::indicator::Indicators;
+use crate::study::disturbance::Disturbance;
 use crate::study::map::{Axis, Cell, CellResult, StabilityMap};
 use crate::trace::Trace;
 use crate::units::{ColumnUnit, Dimension, UnitSystem, column_unit};
@@ -46,7 +47,20 @@ pub fn map(map: &StabilityMap) -> Vec<u8> {
         "adverse_findings".into(),
         "margins".into(),
     ];
-    let last = ["ledger_residue", "steps", "evaluations", "reused_from_row", "failure"].map(String::from);
+    let last = [
+        "small_motions_about",
+        "small_motions_lift [%]",
+        "small_motions",
+        "growth_rate [1/s]",
+        "growing_frequency [Hz]",
+        "after_a_knock",
+        "ledger_residue",
+        "steps",
+        "evaluations",
+        "reused_from_row",
+        "failure",
+    ]
+    .map(String::from);
     table.row(first.into_iter().chain(list.iter().zip(&units).map(|(i, u)| heading(i.name, u))).chain(last));
     for (row, y) in map.y.values.iter().enumerate() {
         for (column, x) in map.x.values.iter().enumerate() {
@@ -72,7 +86,7 @@ fn cell_fields(cell: &Cell, units: &[ColumnUnit]) -> Vec<String> {
 }
 
 fn without_result(state: &str, reason: &str, indicators: usize) -> Vec<String> {
-    let mut fields = vec![String::new(); 5 + indicators + 5];
+    let mut fields = vec![String::new(); 5 + indicators + 11];
     fields[0] = state.to_owned();
     if let Some(last) = fields.last_mut() {
         *last = reason.to_owned();
@@ -90,12 +104,26 @@ fn done_fields(result: &CellResult, units: &[ColumnUnit]) -> Vec<String> {
         findings.iter().map(|f| short(f.margin)).collect::<Vec<_>>().join("; "),
     ];
     fields.extend(result.indicators.list().iter().zip(units).map(|(i, u)| optional(i.value, u)));
+    fields.extend(disturbance_fields(&result.disturbance));
     fields.push(short(result.ledger_residue));
     fields.push(result.steps.to_string());
     fields.push(result.evaluations.to_string());
     fields.push(result.reused_from_row.map_or(String::new(), |row| row.to_string()));
     fields.push(String::new());
     fields
+}
+
+fn disturbance_fields(found: &Disturbance) -> [String; 6] {
+    let small = found.small;
+    let number = |value: Option<f64>| value.map_or(String::new(), short);
+    [
+        small.map_or(String::new(), |s| s.rest.words().to_owned()),
+        number(small.map(|s| 100.0 * s.lift)),
+        small.map_or(String::new(), |s| s.answer.words().to_owned()),
+        number(small.and_then(|s| s.growth)),
+        number(small.and_then(|s| s.frequency)),
+        found.knocked.map_or(String::new(), |b| b.words().to_owned()),
+    ]
 }
 
 fn joined(verdict: &Verdict, only_adverse: bool) -> String {

@@ -19,6 +19,7 @@ use serde::Serialize;
 
 use super::unit::{shown, units};
 use crate::indicator::Indicators;
+use crate::study::disturbance::Disturbance;
 use crate::study::map::{Axis, BoundaryPoint, Cell, StabilityMap};
 use crate::units::{Dimension, UnitSystem, column_unit};
 use crate::verdict::Verdict;
@@ -151,6 +152,8 @@ pub struct CellPart {
     pub verdict: Option<VerdictPart>,
     /// Largest relative residue of the ledgers.
     pub ledger_residue: Option<f64>,
+    /// Small motions by theory (SI), and what a knock does.
+    pub disturbance: Option<Disturbance>,
     /// Row from which the transient was reused.
     pub reused_from_row: Option<usize>,
     /// Why there is no result.
@@ -296,6 +299,7 @@ fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
         state: CellState::Missing,
         verdict: None,
         ledger_residue: None,
+        disturbance: None,
         reused_from_row: None,
         failure: None,
     };
@@ -306,6 +310,7 @@ fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
             state: CellState::Done,
             verdict: Some(verdict_part(&result.verdict)),
             ledger_residue: Some(result.ledger_residue),
+            disturbance: Some(result.disturbance),
             reused_from_row: result.reused_from_row,
             ..empty
         },

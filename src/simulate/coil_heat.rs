@@ -23,6 +23,8 @@ pub struct HeldMagnet {
     pub least_pull: f64,
     /// Mean pull, N.
     pub mean_pull: f64,
+    /// Fluxes φ_t and φ_2 at the phase of switching on, Wb.
+    pub fluxes: [f64; 2],
 }
 
 /// The magnet with its armature held still, for the solver.
@@ -86,6 +88,7 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
                 current: f64::NAN,
                 least_pull: f64::NAN,
                 mean_pull: f64::NAN,
+                fluxes: [f64::NAN; 2],
             };
         }
         at += length;
@@ -95,6 +98,8 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
         current: (state.integrals[1] / measure).sqrt(),
         least_pull: system.least_pull,
         mean_pull: state.integrals[2] / measure,
+        // Both spans are whole periods.
+        fluxes: state.y,
     }
 }
 

@@ -5,33 +5,28 @@ pub mod coupling;
 pub mod recorder;
 pub mod running;
 pub mod settling;
+pub mod start;
 pub mod throttle;
 
 use self::coupling::{COUPLING, LANES, LEAVES};
-use crate::physics::assembly::{Surroundings, is_lumped, line_states, pressure_scale};
+use crate::physics::assembly::{Surroundings, line_states};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::ledger::Balance;
 use crate::physics::state::*;
-use crate::physics::waves::{EndPressure, WaveLine};
 use crate::scenario::Scenario;
 use crate::solver::{
     Counters, Coupling, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate,
 };
 use crate::trace::{EventKind, Trace};
-use recorder::Recorder;
-use running::{FarSide, Running};
-use settling::Settling;
+use running::Running;
+use start::{Start, installed, opening_state};
 use std::fmt;
 
 /// A phase that needs more steps than this is given up: some hundred times what a hard case takes.
 const MOST_STEPS: usize = 20_000_000;
 /// First step after a switching instant, s.
 const FIRST_STEP: f64 = 1e-6;
-/// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
-/// would be kept as if it were waves.
-const WAVE_SHARE: f64 = 1.0;
-
 /// One phase of operation.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Phases {
@@ -164,40 +159,6 @@ pub fn transits(scenario: &Scenario) -> (f64, f64) {
     (up.transit(), down.transit())
 }
 
-/// Put the scenario's installation at rest.
-fn start(scenario: &Scenario, installation: Installation, tolerance: f64) -> Running {
-    let (p_s, p_k) = (scenario.supply.pressure, scenario.sink.pressure);
-    let error = WAVE_SHARE * tolerance * pressure_scale(p_s, p_k);
-    let pulsation = std::f64::consts::TAU * scenario.supply.pulsation_frequency;
-    let supply = EndPressure {
-        mean: p_s - installation.upstream.state.datum,
-        amplitude: scenario.supply.pulsation,
-        angular_frequency: pulsation,
-    };
-    let sink = EndPressure { mean: p_k - installation.downstream.state.datum, amplitude: 0.0, angular_frequency: 0.0 };
-    let side = |line: &crate::physics::parts::Line, state, end| {
-        if is_lumped(line) {
-            FarSide::Lumped(end)
-        } else {
-            FarSide::Waves(Box::new(WaveLine::at_rest(state, end, line.segments, 0.0, error)))
-        }
-    };
-    let (up, down) = transits(scenario);
-    Running {
-        upstream: side(&scenario.upstream, &installation.upstream.state, supply),
-        downstream: side(&scenario.downstream, &installation.downstream.state, sink),
-        energised_since: None,
-        recorder: Recorder::default(),
-        settling: Settling::new(
-            installation.stage.part.lift,
-            p_s - p_k,
-            installation.lift_off_differential(),
-            up.max(down),
-        ),
-        installation,
-    }
-}
-
 /// Run a scenario through its phases. Where the ledger does not close at the scenario's tolerance, the run is repeated
 /// once at a tenth of it.
 pub fn simulate(
@@ -206,7 +167,18 @@ pub fn simulate(
     temperature: f64,
     integrator: Integrator,
 ) -> Result<Record, RunError> {
-    let attempt = |tolerance| simulate_at(scenario, phases, temperature, integrator, tolerance);
+    simulate_from(scenario, Start::AtRest, phases, temperature, integrator)
+}
+
+/// The same from another start than rest.
+pub fn simulate_from(
+    scenario: &Scenario,
+    start: Start<'_>,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+) -> Result<Record, RunError> {
+    let attempt = |tolerance| simulate_at(scenario, start, phases, temperature, integrator, tolerance);
     match attempt(scenario.run.tolerance) {
         Err(RunError::Ledger { .. }) => attempt(0.1 * scenario.run.tolerance),
         outcome => outcome,
@@ -215,6 +187,7 @@ pub fn simulate(
 
 fn simulate_at(
     scenario: &Scenario,
+    start: Start<'_>,
     phases: Phases,
     temperature: f64,
     integrator: Integrator,
@@ -225,8 +198,8 @@ fn simulate_at(
     if integrator != Integrator::Stiff {
         installation.pilot_leak_gap = CROSS_CHECK_LEAK_SHARE * installation.valve.armature.stroke;
     }
-    let mut running = start(scenario, installation, tolerance);
-    let y = running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+    let mut running = installed(scenario, installation, start, tolerance);
+    let y = opening_state(scenario, &running.installation, start);
     let mut state = State::at_start(y);
     let settings = Settings {
         method: Method::Rodas5P,

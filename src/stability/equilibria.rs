@@ -7,9 +7,11 @@
 use super::valve::Energised;
 use crate::physics::state::LIFT;
 use crate::physics::steady::{ArmatureRest, Held, falling_root};
+use serde::{Deserialize, Serialize};
 
 /// What an equilibrium is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Rest {
     /// The magnet does not lift the armature off the pilot seat.
     PilotShut,

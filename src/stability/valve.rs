@@ -26,7 +26,11 @@ pub struct SteadyCoil {
 impl SteadyCoil {
     /// The coil of a prepared scenario at its duty.
     pub fn of(scenario: &Scenario) -> Self {
-        let temperature = winding_temperature(scenario);
+        Self::at(scenario, winding_temperature(scenario))
+    }
+
+    /// The coil of a prepared scenario with its winding at `temperature`, K.
+    pub fn at(scenario: &Scenario, temperature: f64) -> Self {
         let valve = &scenario.valve;
         match valve.coil.supply {
             Voltage::Direct { voltage } => SteadyCoil { temperature, voltage, mean_of_alternating: false },

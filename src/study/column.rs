@@ -1,6 +1,7 @@
 //! One column of a map: all rows at one value of the x axis, with transients reused where nothing overlaps.
 
 use super::axis::Grid;
+use super::disturbance::amend;
 use super::examine::{Examined, examine, examine_heated, judged};
 use super::map::{Cell, CellResult};
 use crate::scenario::{Document, Scenario};
@@ -39,6 +40,7 @@ pub fn cell_of(examined: &Examined, reused_from_row: Option<usize>) -> CellResul
         ledger_residue: examined.record.residue(),
         steps: (examined.record.counters.accepted + examined.record.counters.rejected) as u64,
         evaluations: examined.record.counters.evaluations as u64,
+        disturbance: examined.disturbance,
         reused_from_row,
     }
 }
@@ -106,7 +108,8 @@ fn shared(scenario: &Scenario, row: usize, transients: &mut Vec<Transient>) -> R
 fn own_duty(examined: &Examined, scenario: &Scenario, class: f64, reused: Option<usize>) -> CellResult {
     let made_at = examined.record.coil_temperature;
     let temperature = if made_at == class { winding_temperature(scenario) } else { made_at };
-    let (indicators, verdict) = judged(scenario, &examined.record, temperature);
+    let (indicators, mut verdict) = judged(scenario, &examined.record, temperature);
+    amend(&mut verdict, &examined.disturbance);
     CellResult { indicators, verdict, ..cell_of(examined, reused) }
 }
 

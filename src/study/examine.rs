@@ -1,5 +1,6 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
+use super::disturbance::{Disturbance, amend, disturbance};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -24,6 +25,8 @@ pub struct Examined {
     pub indicators: Indicators,
     /// Meaning.
     pub verdict: Verdict,
+    /// Small motions by theory, and what a knock does; empty unless asked for, see [`examine`].
+    pub disturbance: Disturbance,
 }
 
 /// Periods shorter than this overlap with what a run must show, s: opening, closing and the ringing after it. Their cycles
@@ -57,9 +60,16 @@ pub fn examine(scenario: &Scenario) -> Result<Examined, RunError> {
     examine_heated(ready, phases, temperature)
 }
 
-/// Examine at a winding temperature (K); where the armature never seats on alternating current, the inrush current stays
+/// Examine at a winding temperature (K), with small and large disturbances tried; where the armature never seats on alternating current, the inrush current stays
 /// and heats the winding further: then again at the temperature that follows.
 pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
+    let mut examined = examine_seated(scenario, phases, temperature)?;
+    examined.disturbance = disturbance(&examined);
+    amend(&mut examined.verdict, &examined.disturbance);
+    Ok(examined)
+}
+
+fn examine_seated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
     let first = examine_at(scenario, phases, temperature, Integrator::Stiff)?;
     let alternating = matches!(first.scenario.valve.coil.supply, Voltage::Alternating { .. });
     if !alternating || first.indicators.armature_opening_time.is_some() {
@@ -90,7 +100,7 @@ pub fn examine_at(
 ) -> Result<Examined, RunError> {
     let record = simulate(&scenario, phases, temperature, integrator)?;
     let (indicators, verdict) = judged(&scenario, &record, temperature);
-    Ok(Examined { scenario, phases, record, indicators, verdict })
+    Ok(Examined { scenario, phases, record, indicators, verdict, disturbance: Disturbance::default() })
 }
 
 /// What a trace of this scenario is read against.

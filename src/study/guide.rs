@@ -2,7 +2,7 @@
 
 use super::axis::{CYCLE_RATE, Grid, is_differential};
 use super::examine::hand;
-use super::map::{Cell, CellResult, Guide};
+use super::map::{Cell, CellResult, Guide, GuideKind};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
@@ -26,7 +26,7 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         let (first, last) = (grid.x.values[0], grid.x.values[grid.x.values.len() - 1]);
         let mut upright = |label: &str, x: Option<f64>| {
             if let Some(x) = x.filter(|x| *x >= first && *x <= last) {
-                guides.push(Guide { label: label.into(), points: vec![(x, bottom), (x, top)] });
+                guides.push(Guide { label: label.into(), kind: GuideKind::Hand, points: vec![(x, bottom), (x, top)] });
             }
         };
         upright("lift-off by hand", by_hand.lift_off_differential);
@@ -72,7 +72,7 @@ fn time_limits(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> Vec<G
                 (rate >= low && rate <= high).then_some((x, rate))
             })
             .collect();
-        (points.len() > 1).then(|| Guide { label: label.into(), points })
+        (points.len() > 1).then(|| Guide { label: label.into(), kind: GuideKind::Hand, points })
     };
     let closing = curve("off-time = closing time", 1.0 - on, &|r| r.indicators.closing_time);
     let opening = curve("on-time = opening time", on, &|r| r.indicators.opening_time_90);

@@ -1,5 +1,6 @@
 //! The stability map: what the study hands to the outputs.
 
+use super::disturbance::Disturbance;
 use crate::indicator::Indicators;
 use crate::units::Dimension;
 use crate::verdict::{Behaviour, Verdict};
@@ -33,6 +34,8 @@ pub struct CellResult {
     pub steps: u64,
     /// Evaluations of the right-hand side.
     pub evaluations: u64,
+    /// Small motions by theory, and what a knock does.
+    pub disturbance: Disturbance,
     /// Row from which the transient was reused (nothing overlaps), if it was.
     pub reused_from_row: Option<usize>,
 }
@@ -61,11 +64,22 @@ pub struct BoundaryPoint {
     pub right: Behaviour,
 }
 
-/// A line or curve to be drawn with its label: a hand value or a limit.
+/// Where a guide comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GuideKind {
+    /// A formula by hand, or a limit of time.
+    Hand,
+    /// The boundary of small oscillations, by the theory of [`crate::stability`].
+    Theory,
+}
+
+/// A line or curve to be drawn with its label: a hand value, a limit, or a boundary by theory.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Guide {
     /// Label, such as "lift-off by hand".
     pub label: String,
+    /// Where it comes from.
+    pub kind: GuideKind,
     /// Points (x, y), SI, in the axes' quantities.
     pub points: Vec<(f64, f64)>,
 }

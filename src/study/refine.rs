@@ -2,11 +2,10 @@
 
 use super::axis::{Grid, middle};
 use super::column::{long_transient, scenario_at, temperature_class};
-use super::examine::{examine_at, phases};
+use super::examine::{examine_heated, phases};
 use super::map::{BoundaryPoint, Cell};
 use super::stability_map::MapJob;
 use crate::scenario::Document;
-use crate::simulate::Integrator;
 use crate::simulate::throttle::prepare;
 use crate::verdict::Behaviour;
 use rayon::prelude::*;
@@ -109,7 +108,7 @@ fn behaviour(document: &Document, grid: &Grid, gap: &Gap, x: f64) -> Option<Beha
     let examined = if gap.shared {
         long_transient(&scenario, temperature)
     } else {
-        examine_at(scenario.clone(), phases(&scenario), temperature, Integrator::Stiff)
+        examine_heated(scenario.clone(), phases(&scenario), temperature)
     };
     examined.ok()?.verdict.leading().map(|f| f.behaviour)
 }

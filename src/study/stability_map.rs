@@ -4,6 +4,7 @@ use super::axis::Grid;
 use super::column::column;
 use super::guide;
 use super::map::{Cell, StabilityMap};
+use super::overlay::overlay;
 use super::refine::boundaries;
 use crate::scenario::{Document, Origin, Problems, Scenario, echo};
 use rayon::prelude::*;
@@ -72,7 +73,12 @@ pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityM
     let rows = grid.y.values.len();
     let cells: Vec<Cell> = (0..rows).flat_map(|row| columns.iter().map(move |column| column[row].clone())).collect();
     let boundaries = boundaries(document, &grid, &columns, job);
-    let (guides, disagreements) = guide::guides(&scenario, &grid, &columns);
+    let (mut guides, mut disagreements) = guide::guides(&scenario, &grid, &columns);
+    if !(job.stop)() {
+        let (theory, remarks) = overlay(document, &scenario, &grid, &columns);
+        guides.extend(theory);
+        disagreements.extend(remarks);
+    }
     Ok(StabilityMap {
         scenario: scenario.name.clone(),
         question: scenario.question.clone(),

@@ -22,6 +22,8 @@ pub enum Behaviour {
     Flutters,
     /// The main stage oscillates and strikes its seat.
     Chatters,
+    /// Quiet when it opens undisturbed, but once knocked hard it oscillates and goes on so.
+    ChattersIfDisturbed,
     /// The main stage swings with the supply's pulsation.
     RattlesWithSupply,
     /// An oscillation that dies away, not yet over.
@@ -87,6 +89,7 @@ impl Behaviour {
             Behaviour::FloatsSteadily => "floats steadily",
             Behaviour::Flutters => "flutters",
             Behaviour::Chatters => "chatters",
+            Behaviour::ChattersIfDisturbed => "chatters if disturbed",
             Behaviour::RattlesWithSupply => "rattles with the supply",
             Behaviour::StillSettling => "still settling",
             Behaviour::OpensFully => "opens fully",

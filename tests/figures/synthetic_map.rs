@@ -3,7 +3,7 @@
 #![allow(dead_code)]
 
 use quietseat::indicator::Indicators;
-use quietseat::study::map::{Axis, BoundaryPoint, Cell, CellResult, Guide, StabilityMap};
+use quietseat::study::map::{Axis, BoundaryPoint, Cell, CellResult, Guide, GuideKind, StabilityMap};
 use quietseat::units::Dimension;
 use quietseat::verdict::{Behaviour, Finding, Verdict};
 
@@ -23,6 +23,7 @@ pub(crate) fn result(behaviours: &[(Behaviour, bool)]) -> Cell {
         ledger_residue: 1.5e-9,
         steps: 1000,
         evaluations: 6100,
+        disturbance: Default::default(),
         reused_from_row: None,
     }))
 }
@@ -121,7 +122,11 @@ pub(crate) fn usual() -> StabilityMap {
     }
     let boundaries = boundaries(&x, &y);
     let across_valve = x.values.iter().map(|&v| (v > 4e3).then_some(0.3 * v)).collect();
-    let upright = |label: &str, at: f64| Guide { label: label.into(), points: vec![(at, 1e-4), (at, 100.0)] };
+    let upright = |label: &str, at: f64| Guide {
+        kind: GuideKind::Hand,
+        label: label.into(),
+        points: vec![(at, 1e-4), (at, 100.0)],
+    };
     let curve = (0..60).map(|i| 1e4 * 1.09_f64.powi(i)).map(|v| (v, 1.2 * (v / 1e5).powf(-0.3))).collect();
     StabilityMap {
         scenario: "hot-water-loop".into(),
@@ -136,7 +141,7 @@ pub(crate) fn usual() -> StabilityMap {
             upright("lift-off by hand 0.045 bar", 4.5e3),
             upright("full lift by hand 0.5 bar", 5e4),
             upright("highest opening differential 14 bar", 14e5),
-            Guide { label: "coil temperature limit 155 °C".into(), points: curve },
+            Guide { kind: GuideKind::Hand, label: "coil temperature limit 155 °C".into(), points: curve },
         ],
         scales: vec![
             "2L/a of the upstream line is 18 ms: closing within it is sudden.".into(),
@@ -187,7 +192,11 @@ pub(crate) fn other_axes() -> StabilityMap {
         cells,
         across_valve: vec![],
         boundaries: vec![],
-        guides: vec![Guide { label: "lowest supply 85 %".into(), points: vec![(0.85, 0.0), (0.85, 40.0)] }],
+        guides: vec![Guide {
+            kind: GuideKind::Hand,
+            label: "lowest supply 85 %".into(),
+            points: vec![(0.85, 0.0), (0.85, 40.0)],
+        }],
         scales: vec![],
         disagreements: vec![],
         operating_point: (1.5, 3.0),

@@ -9,6 +9,7 @@ use crate::stability::modes::Mode;
 use crate::stability::roots::USUAL_BAND;
 use crate::stability::valve::{Energised, SteadyCoil};
 use crate::study::column::scenario_at;
+use serde::{Deserialize, Serialize};
 
 /// Modes kept for each equilibrium.
 const SHOWN_MODES: usize = 6;
@@ -18,7 +19,8 @@ const FASTEST: f64 = 1e5;
 const FASTEST_GROWTH: f64 = 5e3;
 
 /// How an equilibrium answers a small disturbance.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Answer {
     /// It comes back.
     Stable,
@@ -150,7 +152,7 @@ impl<'a> Question<'a> {
             return None;
         }
         let touches = |table: &&str| settings.iter().any(|(path, _)| path.starts_with(*table));
-        let coil = if COIL_TABLES.iter().any(|t| touches(&t)) { SteadyCoil::of(&scenario) } else { self.coil };
+        let coil = if COIL_TABLES.iter().any(|t| touches(t)) { SteadyCoil::of(&scenario) } else { self.coil };
         Some(Energised::new(&scenario, coil))
     }
 }

@@ -2,11 +2,11 @@
 
 use super::grid::Grid;
 use crate::output::plot::canvas::{Anchor, Canvas, Dash, Direction, Lettering, Stroke};
-use crate::output::plot::colour::{BLACK, Colour, WHITE};
+use crate::output::plot::colour::{BLACK, Colour, PURPLE, WHITE};
 use crate::output::plot::font::text_width;
 use crate::output::plot::text::{fitted, lettering};
 use crate::output::plot::{MEDIUM, Rect, SMALL};
-use crate::study::map::Guide;
+use crate::study::map::{Guide, GuideKind};
 
 const COLOUR: Colour = Colour(0, 60, 110);
 /// Half the height of a line of text, points.
@@ -20,15 +20,18 @@ pub(super) struct GuideName {
     direction: Direction,
 }
 
-/// Style of the guides.
-pub(super) fn stroke() -> Stroke {
-    Stroke { colour: COLOUR, width: 1.1, dash: Dash::Dashed }
+/// Style of a kind of guide.
+pub(super) fn stroke(kind: GuideKind) -> Stroke {
+    match kind {
+        GuideKind::Hand => Stroke { colour: COLOUR, width: 1.1, dash: Dash::Dashed },
+        GuideKind::Theory => Stroke { colour: PURPLE, width: 2.4, dash: Dash::Solid },
+    }
 }
 
 /// Draws the guides' lines.
 pub(super) fn draw_lines(canvas: &mut Canvas, grid: &Grid) {
     for guide in &grid.map.guides {
-        canvas.polyline_within(&grid.frame, &places(grid, guide), stroke());
+        canvas.polyline_within(&grid.frame, &places(grid, guide), stroke(guide.kind));
     }
 }
 

@@ -10,7 +10,7 @@ use crate::output::plot::legend::Entry;
 use crate::output::plot::pattern::{self, Mosaic, Pattern};
 use crate::output::plot::text::lettering;
 use crate::output::unit::reading;
-use crate::study::map::Cell;
+use crate::study::map::{Cell, GuideKind};
 
 const MOST_DISAGREEMENTS: usize = 3;
 
@@ -46,8 +46,13 @@ pub(super) fn entries<'a>(grid: &Grid) -> Vec<Entry<'a>> {
     if boundary::has_coarse(grid) {
         all.push(line_entry("edge, by the grid", boundary::coarse()));
     }
-    if !grid.map.guides.is_empty() {
-        all.push(line_entry("hand value or limit", guide::stroke()));
+    for (kind, words) in [
+        (GuideKind::Hand, "hand value or limit"),
+        (GuideKind::Theory, "edge of growth of small oscillations, by theory"),
+    ] {
+        if grid.map.guides.iter().any(|g| g.kind == kind) {
+            all.push(line_entry(words, guide::stroke(kind)));
+        }
     }
     all
 }

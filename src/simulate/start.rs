@@ -1,0 +1,91 @@
+//! How a run begins: at rest, or energised at an equilibrium from which the main stage has just been knocked away.
+
+use super::recorder::Recorder;
+use super::running::{FarSide, Running};
+use super::settling::Settling;
+use super::transits;
+use crate::physics::assembly::{is_lumped, pressure_scale};
+use crate::physics::chamber::Filling;
+use crate::physics::installation::Installation;
+use crate::physics::parts::{Line, Voltage};
+use crate::physics::state::*;
+use crate::physics::steady::Held;
+use crate::physics::waves::{EndPressure, WaveLine};
+use crate::scenario::Scenario;
+
+/// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
+/// would be kept as if it were waves.
+const WAVE_SHARE: f64 = 1.0;
+
+/// How a run begins.
+#[derive(Clone, Copy, Debug)]
+pub enum Start<'a> {
+    /// De-energised, shut, no flow.
+    AtRest,
+    /// Energised in a steady state, the stage moved at once to another lift, all pressures and flows as they were.
+    Knocked {
+        /// The steady state.
+        held: &'a Held,
+        /// Lift to which the stage is moved, m.
+        lift: f64,
+        /// Fluxes of the seated magnet at the instant of the supply's phase, Wb; none: those of the steady state.
+        fluxes: Option<[f64; 2]>,
+    },
+}
+
+/// The scenario's installation with its lines filled, at rest or in the steady flow of a start.
+pub(super) fn installed(scenario: &Scenario, installation: Installation, start: Start<'_>, tolerance: f64) -> Running {
+    let (p_s, p_k) = (scenario.supply.pressure, scenario.sink.pressure);
+    let error = WAVE_SHARE * tolerance * pressure_scale(p_s, p_k);
+    let pulsation = std::f64::consts::TAU * scenario.supply.pulsation_frequency;
+    let supply = EndPressure {
+        mean: p_s - installation.upstream.state.datum,
+        amplitude: scenario.supply.pulsation,
+        angular_frequency: pulsation,
+    };
+    let sink = EndPressure { mean: p_k - installation.downstream.state.datum, amplitude: 0.0, angular_frequency: 0.0 };
+    let (flow_in, flow_out) = match start {
+        Start::AtRest => (0.0, 0.0),
+        Start::Knocked { held, .. } => (held.inlet_flow, held.outlet_flow),
+    };
+    let side = |line: &Line, state, end, flow| {
+        if is_lumped(line) {
+            FarSide::Lumped(end)
+        } else {
+            FarSide::Waves(Box::new(WaveLine::steady(state, end, line.segments, 0.0, error, flow)))
+        }
+    };
+    let (up, down) = transits(scenario);
+    Running {
+        upstream: side(&scenario.upstream, &installation.upstream.state, supply, flow_in),
+        downstream: side(&scenario.downstream, &installation.downstream.state, sink, -flow_out),
+        energised_since: None,
+        recorder: Recorder::default(),
+        settling: Settling::new(
+            installation.stage.part.lift,
+            p_s - p_k,
+            installation.lift_off_differential(),
+            up.max(down),
+        ),
+        installation,
+    }
+}
+
+/// The state in which a run begins.
+pub(super) fn opening_state(scenario: &Scenario, installation: &Installation, start: Start<'_>) -> [f64; STATES] {
+    let Start::Knocked { held, lift, fluxes } = start else {
+        return installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+    };
+    let mut y = held.y;
+    let pressure = installation.chamber_pressure(&y);
+    y[LIFT] = lift;
+    if let Filling::Gas { gas_constant, exponent, temperature, .. } = &installation.filling {
+        let volume = installation.chamber_volume(&y);
+        y[CHAMBER] = pressure * volume / (gas_constant * temperature);
+        y[CHAMBER_ENERGY] = pressure * volume / (exponent - 1.0);
+    }
+    if let (Some([flux, ring_flux]), Voltage::Alternating { .. }) = (fluxes, &scenario.valve.coil.supply) {
+        (y[FLUX], y[RING_FLUX]) = (flux, ring_flux);
+    }
+    y
+}

@@ -1,0 +1,107 @@
+//! Theory over the simulated map: the Hopf boundary of the floating stage, and where the two disagree.
+
+use super::axis::Grid;
+use super::map::{Cell, CellResult, Guide, GuideKind};
+use super::stability::boundary::{HopfCurve, hopf_curves};
+use super::stability::point::{Answer, Question};
+use crate::scenario::{Document, Scenario};
+use crate::stability::equilibria::Rest;
+use crate::units::{UnitSystem, show};
+use crate::verdict::Behaviour;
+
+/// Growth slower than this over the judged time may not have shown in a run, 1/s.
+const SLOW: f64 = 1.0;
+
+/// Hopf boundaries as guides, and sentences on where theory and simulation differ.
+pub fn overlay(
+    document: &Document,
+    scenario: &Scenario,
+    grid: &Grid,
+    columns: &[Vec<Cell>],
+) -> (Vec<Guide>, Vec<String>) {
+    let Ok(question) = Question::of(document, scenario) else { return (Vec::new(), Vec::new()) };
+    let curves = hopf_curves(document, &question, grid);
+    let guides = curves
+        .iter()
+        .map(|curve| Guide {
+            label: match curve.hard {
+                Some(true) => "edge of growth (theory), hard onset".into(),
+                Some(false) => "edge of growth (theory), soft onset".into(),
+                None => "edge of growth (theory)".into(),
+            },
+            kind: GuideKind::Theory,
+            points: curve.points.clone(),
+        })
+        .collect();
+    (guides, disagreements(grid, columns, &curves))
+}
+
+fn oscillates(behaviour: Behaviour) -> bool {
+    matches!(behaviour, Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed)
+}
+
+fn done(cell: &Cell) -> Option<&CellResult> {
+    match cell {
+        Cell::Done(result) => Some(result),
+        _ => None,
+    }
+}
+
+/// What a cell's run does when energised: the behaviour that leads its verdict.
+fn behaviour(cell: &Cell) -> Option<Behaviour> {
+    done(cell)?.verdict.leading().map(|f| f.behaviour)
+}
+
+fn disagreements(grid: &Grid, columns: &[Vec<Cell>], curves: &[HopfCurve]) -> Vec<String> {
+    let cells = || columns.iter().flatten();
+    let growing = |cell: &&Cell| {
+        let small = done(cell).and_then(|r| r.disturbance.small);
+        small.is_some_and(|s| s.answer == Answer::Oscillates && s.growth.unwrap_or(0.0) > SLOW)
+            && behaviour(cell) == Some(Behaviour::FloatsSteadily)
+    };
+    let count = cells().filter(growing).count();
+    let mut sentences = Vec::new();
+    if count > 0 {
+        sentences.push(format!(
+            "Theory against simulation: {count} cells float steadily although small oscillations should grow there; they may \
+             need longer than the run lasts (run.longest_on)."
+        ));
+    }
+    sentences.extend(beyond(grid, columns, curves));
+    let from_shut = cells().filter(|c| {
+        let small = done(c).and_then(|r| r.disturbance.small);
+        small.is_some_and(|s| s.rest != Rest::Floating && s.answer == Answer::Stable)
+            && behaviour(c).is_some_and(oscillates)
+    });
+    let from_shut = from_shut.count();
+    if from_shut > 0 {
+        sentences.push(format!(
+            "In {from_shut} cells the stage oscillates although it has no growing float: shut or open it would rest, but the \
+             opening itself (or a knock) throws it into an oscillation that lasts."
+        ));
+    }
+    sentences
+}
+
+/// How far simulated oscillation reaches beyond the boundary of small ones, in the row where it reaches furthest.
+fn beyond(grid: &Grid, columns: &[Vec<Cell>], curves: &[HopfCurve]) -> Option<String> {
+    let stable_float = |cell: &Cell| {
+        let small = done(cell).and_then(|r| r.disturbance.small);
+        small.is_some_and(|s| s.rest == Rest::Floating && s.answer == Answer::Stable)
+            && behaviour(cell).is_some_and(oscillates)
+    };
+    let most = (0..grid.y.values.len())
+        .map(|row| columns.iter().filter(|column| stable_float(&column[row])).count())
+        .max()
+        .filter(|n| *n > 0)?;
+    let furthest = columns.iter().zip(&grid.x.values).rev().find(|(column, _)| column.iter().any(stable_float))?.1;
+    let (number, unit) = show(*furthest, grid.x.dimension, UnitSystem::Si);
+    let steps = if most == 1 { "one grid step".into() } else { format!("{most} grid steps") };
+    let why = if curves.iter().any(|c| c.hard == Some(true)) {
+        "the onset is hard, so that the swing of opening, or a knock, keeps up an oscillation that a small disturbance would \
+         not start"
+    } else {
+        "the swing of opening, or a knock, is no small disturbance"
+    };
+    Some(format!("Oscillation reaches {steps} beyond the edge of growth, up to {number} {unit}: there {why}."))
+}
