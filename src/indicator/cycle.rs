@@ -66,6 +66,24 @@ pub fn extremes(trace: &Trace, channel: &str, window: Range<usize>) -> Option<(f
     })
 }
 
+/// Least and largest value over a window about its linear trend: a slow drift is no swing.
+///
+/// The trend is that of least squares in time, each instant weighted by the time for which it stands.
+pub fn about_trend(trace: &Trace, channel: &str, window: Range<usize>) -> Option<(f64, f64)> {
+    let values = trace.values(channel).get(window.clone())?;
+    let (first, last) = (*trace.time.get(window.start)?, *trace.time.get(window.end.checked_sub(1)?)?);
+    let (span, middle) = (last - first, 0.5 * (first + last));
+    let slope = if span > 0.0 {
+        integral(trace, channel, window.clone(), |t, x| (t - middle) * x)? * 12.0 / span.powi(3)
+    } else {
+        0.0
+    };
+    values.iter().zip(&trace.time[window]).map(|(v, t)| v - slope * (t - middle)).fold(None, |seen, v| match seen {
+        None => Some((v, v)),
+        Some((low, high)) => Some((f64::min(low, v), f64::max(high, v))),
+    })
+}
+
 /// Time integral of `f` of a channel over a window, by the trapezoidal rule.
 pub fn integral(trace: &Trace, channel: &str, window: Range<usize>, f: impl Fn(f64, f64) -> f64) -> Option<f64> {
     let (times, values) = (trace.time.get(window.clone())?, trace.values(channel).get(window)?);

@@ -47,8 +47,8 @@ indicators! {
     mean_lift: Fraction = "Mean lift over the judged window, share of full lift.";
     largest_lift: Fraction = "Largest lift while energised, share of full lift.";
     oscillation: Fraction = "Peak-to-peak lift over the judged window, share of full lift.";
-    oscillation_first_half: Fraction = "Peak-to-peak lift over the first half of the judged window.";
-    oscillation_second_half: Fraction = "Peak-to-peak lift over the second half of the judged window.";
+    oscillation_first_half: Fraction = "Peak-to-peak lift over the first half of the judged window, about its trend.";
+    oscillation_second_half: Fraction = "Peak-to-peak lift over the second half of the judged window, about its trend.";
     oscillation_rate: Frequency = "Rate of the lift's oscillation over the judged window.";
     oscillation_crossings: Number = "Upward crossings of the mean lift (with hysteresis) in the judged window.";
     judged_window: Time = "Length of the energised window that was judged.";

@@ -1,6 +1,6 @@
 //! How the main stage moves: opening, floating, oscillating, closing.
 
-use super::cycle::{Cycle, crossings, events, extremes, integral, mean};
+use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, mean};
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
 
@@ -45,8 +45,8 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.mean_lift = mean(trace, "lift", window.clone()).map(|x| x / full);
     found.largest_lift = extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| high / full);
     found.oscillation = share(extremes(trace, "lift", window.clone()));
-    found.oscillation_first_half = share(extremes(trace, "lift", trace.window(start, middle)));
-    found.oscillation_second_half = share(extremes(trace, "lift", trace.window(middle, cycle.off)));
+    found.oscillation_first_half = share(about_trend(trace, "lift", trace.window(start, middle)));
+    found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.off)));
     let crossed = crossings(trace, "lift", window.clone(), SWING_FLOOR * full);
     found.oscillation_crossings = Some(crossed.count as f64);
     found.oscillation_rate = crossed.rate;

@@ -4,6 +4,7 @@
 use crate::physics::installation::Instant;
 use crate::physics::state::*;
 use crate::solver::Then;
+use std::collections::VecDeque;
 
 /// Rest: lift stays within this share of full lift.
 const STILL_LIFT: f64 = 5e-4;
@@ -30,6 +31,9 @@ const HOLD_FLOATING: f64 = 1.0;
 const JUDGED_TIME: f64 = 1.0;
 /// … and this many periods.
 const JUDGED_PERIODS: usize = 24;
+/// The oscillation counts as lasting when the last third of those periods swing by at least this share of what each of the
+/// other thirds did: a swing that falls by a hundredth from period to period is still watched.
+const LASTING: f64 = 0.93;
 /// What happens in this time after the stage first moves is transient, s.
 const TRANSIENT: f64 = 0.3;
 /// Share of full lift by which the lift must pass its mean for a crossing to count.
@@ -77,6 +81,10 @@ pub struct Settling {
     last_time: f64,
     above: bool,
     crossings: usize,
+    /// Lift over the present period.
+    period: Range,
+    /// Swings of the last periods, the newest last.
+    swings: VecDeque<f64>,
     /// First instant of the phase at which the stage was shut.
     shut_since: Option<f64>,
     /// Did the phase end by rest?
@@ -106,6 +114,8 @@ impl Settling {
             last_time: 0.0,
             above: false,
             crossings: 0,
+            period: nothing,
+            swings: VecDeque::with_capacity(JUDGED_PERIODS + 1),
             shut_since: None,
             at_rest: false,
         }
@@ -117,6 +127,8 @@ impl Settling {
         self.last_time = time;
         self.moved_at = None;
         self.crossings = 0;
+        self.swings.clear();
+        self.period = Range::at(y[LIFT]);
         self.shut_since = None;
         self.slow_lift = y[LIFT];
         self.at_rest = false;
@@ -183,8 +195,18 @@ impl Settling {
         }
         let oscillating = self.energised
             && self.crossings >= JUDGED_PERIODS
+            && self.lasts()
             && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);
         if oscillating { Then::Stop } else { Then::Continue }
+    }
+
+    /// Do the last periods swing as far as those before them?
+    fn lasts(&self) -> bool {
+        let third = JUDGED_PERIODS / 3;
+        let mut sums =
+            self.swings.iter().copied().collect::<Vec<_>>().chunks(third).map(|c| c.iter().sum()).collect::<Vec<f64>>();
+        let Some(last) = sums.pop() else { return false };
+        self.swings.len() >= JUDGED_PERIODS && sums.iter().all(|sum| last >= LASTING * sum)
     }
 
     /// Upward crossings of a slowly following mean.
@@ -193,9 +215,15 @@ impl Settling {
         self.last_time = time;
         self.slow_lift += (lift - self.slow_lift) * (1.0 - (-elapsed / 0.2).exp());
         let band = CROSSING_BAND * self.full_lift;
+        self.period.stretch(lift);
         if !self.above && lift > self.slow_lift + band {
             self.above = true;
             self.crossings += 1;
+            self.swings.push_back(self.period.high - self.period.low);
+            if self.swings.len() > JUDGED_PERIODS {
+                self.swings.pop_front();
+            }
+            self.period = Range::at(lift);
         } else if self.above && lift < self.slow_lift - band {
             self.above = false;
         }

@@ -68,7 +68,11 @@ fn disagreements(grid: &Grid, columns: &[Vec<Cell>], curves: &[HopfCurve]) -> Ve
         ));
     }
     sentences.extend(beyond(grid, columns, curves));
-    let from_shut = cells().filter(|c| {
+    let lasting = |column: &Vec<Cell>| {
+        column.iter().take(if grid.rate_is_up { 1 } else { column.len() }).cloned().collect::<Vec<_>>()
+    };
+    let judged: Vec<Cell> = columns.iter().flat_map(lasting).collect();
+    let from_shut = judged.iter().filter(|c| {
         let small = done(c).and_then(|r| r.disturbance.small);
         small.is_some_and(|s| s.rest != Rest::Floating && s.answer == Answer::Stable)
             && behaviour(c).is_some_and(oscillates)
@@ -90,11 +94,12 @@ fn beyond(grid: &Grid, columns: &[Vec<Cell>], curves: &[HopfCurve]) -> Option<St
         small.is_some_and(|s| s.rest == Rest::Floating && s.answer == Answer::Stable)
             && behaviour(cell).is_some_and(oscillates)
     };
-    let most = (0..grid.y.values.len())
-        .map(|row| columns.iter().filter(|column| stable_float(&column[row])).count())
-        .max()
-        .filter(|n| *n > 0)?;
-    let furthest = columns.iter().zip(&grid.x.values).rev().find(|(column, _)| column.iter().any(stable_float))?.1;
+    // Short on-times end within the transient: where the cycle rate is up, only the lowest row tells what lasts.
+    let rows = if grid.rate_is_up { 1 } else { grid.y.values.len() };
+    let reach = |row: usize| columns.iter().filter(|column| stable_float(&column[row])).count();
+    let most = (0..rows).map(reach).max().filter(|n| *n > 0)?;
+    let outermost = |column: &&[Cell]| column.iter().take(rows).any(stable_float);
+    let furthest = columns.iter().map(Vec::as_slice).zip(&grid.x.values).rev().find(|(c, _)| outermost(c))?.1;
     let (number, unit) = show(*furthest, grid.x.dimension, UnitSystem::Si);
     let steps = if most == 1 { "one grid step".into() } else { format!("{most} grid steps") };
     let why = if curves.iter().any(|c| c.hard == Some(true)) {
