@@ -19,7 +19,12 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         "the only place that sees physics and solver",
     ),
     ("study", &["indicator", "physics", "scenario", "simulate", "trace", "units", "verdict"], "many runs"),
-    ("output", &["indicator", "study", "trace", "units", "verdict"], "writes, computes nothing"),
+    (
+        "validation",
+        &["dual", "indicator", "physics", "scenario", "simulate", "solver", "trace", "units"],
+        "published cases through the parts themselves",
+    ),
+    ("output", &["indicator", "study", "trace", "units", "validation", "verdict"], "writes, computes nothing"),
 ];
 
 fn sources(folder: &Path) -> Vec<PathBuf> {
