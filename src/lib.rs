@@ -12,7 +12,7 @@
 //! (`tests/architecture.rs` holds the table of imports).
 //!
 //! Reading order: this page; [`physics`] with its cross-section and assumptions; [`physics::installation`], all balances on
-//! one page; [`simulate`]; [`indicator`]; [`verdict`]; [`study`].
+//! one page; [`simulate`]; [`indicator`]; [`verdict`]; [`study`]. How far off all this may be: [`validation`].
 //!
 //! ```
 //! use quietseat::scenario::Document;
@@ -38,4 +38,5 @@ pub mod stability;
 pub mod study;
 pub mod trace;
 pub mod units;
+pub mod validation;
 pub mod verdict;

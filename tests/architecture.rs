@@ -20,7 +20,12 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ),
     ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
     ("study", &["indicator", "physics", "scenario", "simulate", "stability", "trace", "units", "verdict"], "many runs"),
-    ("output", &["indicator", "stability", "study", "trace", "units", "verdict"], "writes, computes nothing"),
+    (
+        "validation",
+        &["dual", "indicator", "physics", "scenario", "simulate", "solver", "stability", "trace", "units", "verdict"],
+        "published and exact cases, recomputed by the production code",
+    ),
+    ("output", &["indicator", "stability", "study", "trace", "units", "validation", "verdict"], "writes, computes nothing"),
 ];
 
 fn sources(folder: &Path) -> Vec<PathBuf> {

@@ -1,4 +1,4 @@
-//! The magnet against closed forms; sources in `validation/SOURCES.md`.
+//! The magnet against closed forms; sources in `validation/README.md`.
 
 mod baseline;
 mod held_magnet;

@@ -1,11 +1,9 @@
 //! Gas through curtain and bore, each with its own choking, against a search for the root written here alone.
 
-mod orifice_pair;
-mod reference;
-
-use orifice_pair::falling_root;
 use quietseat::physics::restriction::{Series, gas};
-use reference::{Worst, relative};
+use quietseat::validation::case::Tolerance;
+use quietseat::validation::orifice_pair::falling_root;
+use quietseat::validation::worst::Worst;
 
 const R_T: f64 = 287.05 * 293.15;
 
@@ -47,7 +45,8 @@ fn closed_form_agrees_with_the_search_everywhere() {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (seed >> 11) as f64 / (1_u64 << 53) as f64
     };
-    let (mut flow, mut recovery) = (Worst::default(), Worst::default());
+    let mut flow = Worst::new("flow", Tolerance::Relative(1e-9));
+    let mut recovery = Worst::new("recovery", Tolerance::Absolute(1e-8));
     let mut choked = [0; 4];
     for _ in 0..20_000 {
         let (curtain, bore) = (1e-4 * 10.0_f64.powf(2.0 * random() - 1.0), 1e-4);
@@ -61,12 +60,14 @@ fn closed_form_agrees_with_the_search_everywhere() {
         let (between, searched) = in_series(first, second, p_high, p_low, b);
         let searched = if back { -searched } else { searched };
         let place = || format!("curtain {curtain:e}, b {b:.3}, {p_1} to {p_2} Pa");
-        flow.note(relative(ours.mass_flow, searched), place);
-        recovery.note(ours.recovery - (between - p_2) / (p_1 - p_2), place);
+        flow.note(ours.mass_flow, searched, place);
+        recovery.note(ours.recovery, (between - p_2) / (p_1 - p_2), place);
         choked[usize::from(between < b * p_high) + 2 * usize::from(p_low < b * between)] += 1;
     }
     println!("cases with none, the first, the second, both choked: {choked:?}");
     assert!(choked[0] > 1000 && choked[1] > 50 && choked[2] > 1000, "{choked:?}");
-    flow.refuse_above(1e-9, "flow");
-    recovery.refuse_above(1e-8, "recovery");
+    for worst in [flow, recovery] {
+        let check = worst.check().expect("20 000 comparisons");
+        assert!(check.holds(), "{check:?}");
+    }
 }

@@ -1,4 +1,4 @@
-//! The shading ring against two phasors; sources in `validation/SOURCES.md`.
+//! The shading ring against two phasors; sources in `validation/README.md`.
 
 mod baseline;
 mod held_magnet;

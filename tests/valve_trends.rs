@@ -1,5 +1,5 @@
 //! Trends of whole valves: orders of size from a prototype in another language and with other numerics, and from mechanics;
-//! see `validation/SOURCES.md`. They are outside checks of direction and order, not golden values.
+//! see `validation/README.md`. They are outside checks of direction and order, not golden values.
 
 mod baseline;
 

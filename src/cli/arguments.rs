@@ -12,7 +12,7 @@ use std::path::PathBuf;
 #[command(
     version,
     max_term_width = 100,
-    after_help = "Exit codes: 0 done; 1 done, and the verdict is adverse; 2 not done.\n\n\
+    after_help = "Exit codes: 0 done; 1 done, and the verdict is adverse or a tolerance is broken; 2 not done.\n\n\
                   Start with: quietseat check scenarios/air-low-differential.toml\n\
                   then:       quietseat run   scenarios/air-low-differential.toml\n\
                   then:       quietseat map   scenarios/air-low-differential.toml"
@@ -30,6 +30,8 @@ pub(super) enum Command {
     Run(Run),
     /// Map the behaviour over differential pressure and cycle rate, or over any two parameters.
     Map(Map),
+    /// Recompute published and exact cases with this very program and show how far off it is.
+    Validate(Validate),
 }
 
 /// What all commands take.
@@ -87,4 +89,20 @@ pub(super) struct Map {
     /// Go on with a map that was interrupted: columns already done, with the same inputs, are kept.
     #[arg(long)]
     pub(super) resume: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Validate {
+    /// Only cases whose name, folder or source contains this text, whatever its case.
+    #[arg(long, value_name = "TEXT")]
+    pub(super) only: Option<String>,
+    /// Print one JSON document on stdout instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Write the table into README.md of this folder as well, between the marks there; what is written by hand stays.
+    #[arg(long, value_name = "DIR", conflicts_with = "only")]
+    pub(super) write: Option<PathBuf>,
+    /// No progress on stderr; errors stay.
+    #[arg(long, short)]
+    pub(super) quiet: bool,
 }

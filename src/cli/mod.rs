@@ -8,6 +8,7 @@ mod map;
 mod resume;
 mod run;
 mod terminal;
+mod validate;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -16,7 +17,7 @@ use std::process::ExitCode;
 
 /// Exit code where all was done and no fault was found.
 const DONE: u8 = 0;
-/// Exit code where all was done and the verdict is adverse.
+/// Exit code where all was done, and the verdict is adverse or a tolerance broken.
 const ADVERSE: u8 = 1;
 /// Exit code where it could not be done.
 const NOT_DONE: u8 = 2;
@@ -30,7 +31,7 @@ impl<E: fmt::Display> From<E> for Failure {
     }
 }
 
-/// Was the verdict adverse?
+/// Was the verdict adverse, or a tolerance broken?
 pub(crate) struct Outcome {
     pub(crate) adverse: bool,
 }
@@ -42,6 +43,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(check) => check::run(check),
         Command::Run(run) => run::run(run),
         Command::Map(map) => map::run(map),
+        Command::Validate(validate) => validate::run(validate),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,

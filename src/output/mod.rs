@@ -1,7 +1,8 @@
 //! What is written: figures, tables, text and documents. Nothing here computes physics; every number comes from a trace, a
-//! verdict or a study and is only placed, rounded for the eye or put into its unit.
+//! verdict, a study or the validation book and is only placed, rounded for the eye or put into its unit.
 
 pub mod appearance;
+pub mod book;
 pub mod csv;
 pub mod figure;
 pub mod json;

@@ -126,11 +126,11 @@ fn painted(words: &str, behaviour: Behaviour, colouring: Colouring) -> String {
     }
 }
 
-fn length(text: &str) -> usize {
+pub(super) fn length(text: &str) -> usize {
     text.chars().count()
 }
 
-fn padded(text: &str, width: usize) -> String {
+pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(length(text))))
 }
 
@@ -143,7 +143,7 @@ fn shortened(text: &str, width: usize) -> String {
 }
 
 /// Breaks a text at its spaces into lines of at most `width` characters, and inside a word that is longer.
-fn wrap(text: &str, width: usize) -> Vec<String> {
+pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();

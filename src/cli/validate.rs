@@ -1,0 +1,82 @@
+//! `quietseat validate`: how far off is this program?
+
+use super::arguments::Validate;
+use super::{Failure, Outcome, terminal};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use quietseat::output::{book, write};
+use quietseat::validation;
+use quietseat::validation::case::Case;
+use std::fs;
+use std::io::{ErrorKind, IsTerminal};
+use std::path::Path;
+
+pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
+    let cases = chosen(arguments.only.as_deref())?;
+    let bar = progress(arguments.quiet, cases.len() as u64);
+    let outcomes = validation::run(&cases, &|outcome| {
+        bar.set_message(outcome.case.name);
+        bar.inc(1);
+    });
+    bar.finish_and_clear();
+    if arguments.json {
+        let document = book::book_document(env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION"), &outcomes);
+        terminal::print(&format!("{}\n", document.text()));
+    } else {
+        terminal::print(&book::table(&outcomes, terminal::width(), terminal::colouring()));
+    }
+    if let Some(folder) = &arguments.write {
+        let file = folder.join("README.md");
+        put(&file, &book::markdown(&outcomes))?;
+        if !arguments.quiet {
+            eprintln!("wrote {}", file.display());
+        }
+    }
+    let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
+    if failed.is_empty() {
+        Ok(Outcome { adverse: !outcomes.iter().all(validation::Outcome::holds) })
+    } else {
+        Err(Failure(format!("could not be computed: {}", failed.join("; "))))
+    }
+}
+
+/// The cases that are asked for.
+fn chosen(only: Option<&str>) -> Result<Vec<Case>, Failure> {
+    let mut cases = validation::book();
+    if let Some(only) = only {
+        let wanted = only.to_lowercase();
+        cases.retain(|case| [case.name, case.folder, case.source].iter().any(|t| t.to_lowercase().contains(&wanted)));
+    }
+    if cases.is_empty() {
+        return Err(Failure(format!(
+            "no case has {:?} in its name, folder or source; leave --only out to see all",
+            only.unwrap_or_default()
+        )));
+    }
+    Ok(cases)
+}
+
+/// Put the table into the README, which is made if missing.
+fn put(file: &Path, table: &str) -> Result<(), Failure> {
+    let readme = match fs::read_to_string(file) {
+        Ok(readme) => Some(readme),
+        Err(error) if error.kind() == ErrorKind::NotFound => None,
+        Err(error) => return Err(Failure(format!("cannot read {}: {error}", file.display()))),
+    };
+    let placed = book::placed(readme.as_deref(), table).ok_or_else(|| {
+        format!(
+            "{} has no place for the table: put these two lines into it:\n{}\n{}",
+            file.display(),
+            book::BEGIN,
+            book::END
+        )
+    })?;
+    Ok(write::write(file, placed.as_bytes())?)
+}
+
+fn progress(quiet: bool, length: u64) -> ProgressBar {
+    let hidden = quiet || !std::io::stderr().is_terminal();
+    let target = if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
+    let bar = ProgressBar::with_draw_target(Some(length), target).with_message("cases");
+    let style = ProgressStyle::with_template("{bar:30} {pos}/{len}  {msg}");
+    bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+}

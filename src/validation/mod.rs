@@ -1,0 +1,122 @@
+//! The validation book: published and exact cases, recomputed by the user's own binary.
+//!
+//! Each case builds its problem from the parts that run in every simulation - lines, restrictions, chambers, contacts,
+//! magnet, solver - and compares what they answer with numbers that were not made by this program. The numbers lie as
+//! tables in one folder per source under `validation/`, each with a README: what is claimed, with which inputs, how far
+//! off the answer may be and why, and how the reference was obtained. The tables are built into the program.
+//!
+//! Cases that share a problem share a file; [`plain_pipe`], [`part_alone`] and [`orifice_pair`] are the test stands on
+//! which parts are mounted.
+
+pub mod case;
+mod closure;
+mod column_separation;
+mod conductance;
+pub mod emptying;
+mod gas_stop;
+mod nozzle;
+pub mod orifice_pair;
+pub mod part_alone;
+pub mod plain_pipe;
+mod resonance;
+mod rigid_column;
+mod series_orifices;
+pub mod servo_opening;
+mod sizing;
+mod stoppage;
+mod sudden_stop;
+pub mod table;
+mod wall_shear;
+mod water_valve;
+mod wave_speed;
+pub mod worst;
+
+use case::{Case, Check};
+use rayon::prelude::*;
+
+/// All cases, in the order of the book.
+pub fn book() -> Vec<Case> {
+    [
+        sudden_stop::cases(),
+        wave_speed::cases(),
+        closure::cases(),
+        stoppage::cases(),
+        wall_shear::cases(),
+        rigid_column::cases(),
+        column_separation::cases(),
+        resonance::cases(),
+        gas_stop::cases(),
+        sizing::cases(),
+        conductance::cases(),
+        nozzle::cases(),
+        series_orifices::cases(),
+        servo_opening::cases(),
+        emptying::cases(),
+    ]
+    .concat()
+}
+
+/// A case with what came out.
+#[derive(Clone)]
+pub struct Outcome {
+    /// The case.
+    pub case: Case,
+    /// Its numbers beside their references, or why there are none.
+    pub checks: Result<Vec<Check>, String>,
+}
+
+impl Outcome {
+    /// Is there at least one number, and are all within their tolerances?
+    pub fn holds(&self) -> bool {
+        self.checks.as_ref().is_ok_and(|checks| !checks.is_empty() && checks.iter().all(Check::holds))
+    }
+}
+
+/// Compute cases on all cores; `finished` hears of each as it is done, in no order. The outcomes keep the cases' order.
+pub fn run(cases: &[Case], finished: &(dyn Fn(&Outcome) + Sync)) -> Vec<Outcome> {
+    cases
+        .par_iter()
+        // One at a time: the long cases stand side by side in the book.
+        .with_max_len(1)
+        .map(|case| {
+            let outcome = Outcome { case: *case, checks: (case.checks)() };
+            finished(&outcome);
+            outcome
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::case::{Case, Check, Obtained, Tolerance};
+    use super::{Outcome, run};
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    fn case(name: &'static str, checks: fn() -> Result<Vec<Check>, String>) -> Case {
+        let (source, reason) = ("none", "a test");
+        Case { folder: "none", name, source, obtained: Obtained::Exact, reason, misfit: None, checks }
+    }
+
+    fn off_by(share: f64) -> Result<Vec<Check>, String> {
+        let (ours, tolerance) = (2.0 * (1.0 + share), Tolerance::Relative(0.01));
+        Ok(vec![Check { quantity: "x".into(), ours, reference: 2.0, tolerance }])
+    }
+
+    #[test]
+    fn order_is_kept_and_only_what_was_compared_holds() {
+        let cases = [
+            case("near", || off_by(0.005)),
+            case("far", || off_by(0.02)),
+            case("no number", || off_by(f64::NAN)),
+            case("empty", || Ok(Vec::new())),
+            case("failed", || Err("why".into())),
+        ];
+        let heard = AtomicUsize::new(0);
+        let outcomes = run(&cases, &|_| {
+            heard.fetch_add(1, Ordering::Relaxed);
+        });
+        assert_eq!(heard.into_inner(), 5);
+        assert_eq!(outcomes.iter().map(Outcome::holds).collect::<Vec<_>>(), [true, false, false, false, false]);
+        assert!(outcomes.iter().zip(&cases).all(|(outcome, case)| outcome.case.name == case.name));
+    }
+}
