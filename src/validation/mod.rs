@@ -17,7 +17,9 @@ mod gas_stop;
 mod nozzle;
 pub mod orifice_pair;
 pub mod part_alone;
+mod piped_motion;
 pub mod plain_pipe;
+mod quarter_wave;
 mod resonance;
 mod rigid_column;
 mod series_orifices;
@@ -52,6 +54,7 @@ pub fn book() -> Vec<Case> {
         series_orifices::cases(),
         servo_opening::cases(),
         emptying::cases(),
+        quarter_wave::cases(),
     ]
     .concat()
 }

@@ -1,0 +1,211 @@
+//! A spring-loaded valve at the end of a lossless pipe: from which length on the pipe's quarter wave makes it oscillate.
+//!
+//! Once by the characteristic equation of [`crate::stability`] with the pipe as it is, once in time with the wave line and the
+//! solver of every run, where the valve's port has a small capacity (its limit is the pipe that ends at the valve).
+
+use super::case::{Case, Check, Obtained, Tolerance};
+use super::piped_motion::{Motion, motion};
+use super::table::{Row, table};
+use super::worst::Worst;
+use crate::dual::Real;
+use crate::physics::line::{LineState, Resistance};
+use crate::physics::reflection::Reflection;
+use crate::physics::shear::Shear;
+use crate::stability::characteristic::{C64, Characteristic};
+use crate::stability::model::{Model, Point};
+use crate::stability::roots::Band;
+use std::f64::consts::{FRAC_PI_4, PI, TAU};
+
+/// Density (kg/m³) and wave speed (m/s) of the tables.
+const DENSITY: f64 = 998.2;
+const WAVE_SPEED: f64 = 1350.0;
+
+pub(super) fn cases() -> Vec<Case> {
+    let case = |name, reason, checks| Case {
+        folder: "quarter_wave_pipe",
+        name,
+        source: "closed form for a valve on a lossless pipe, own derivation; the phenomenon: C. Hős, A. R. Champneys, \
+                 K. Paul, M. McNeely, Dynamic behaviour of direct spring loaded pressure relief valves III, 2016 \
+                 (abstract read)",
+        obtained: Obtained::Exact,
+        reason,
+        misfit: None,
+        checks,
+    };
+    vec![
+        case("Quarter-wave chatter, by theory", "Newton's method to rounding; the tables have ten to twelve digits", theory),
+        case(
+            "Quarter-wave chatter, in time",
+            "growth is read off a decay of some tens of periods (1e-4 of the lift, so second-order terms are far below) and \
+             the port's capacity, 0.01 cm³, shifts the length by less than 1e-4",
+            in_time,
+        ),
+    ]
+}
+
+/// The valve of a row of the table, on a pipe of any length.
+#[derive(Clone, Debug)]
+pub(super) struct PipedValve {
+    pub(super) mass: f64,
+    pub(super) damping: f64,
+    pub(super) stiffness: f64,
+    pub(super) preload: f64,
+    pub(super) seat_area: f64,
+    /// ṁ = flow_factor·x·√p.
+    pub(super) flow_factor: f64,
+    pub(super) lift: f64,
+    pub(super) pressure: f64,
+    pub(super) line: LineState,
+}
+
+impl PipedValve {
+    fn of(row: &Row<'_>, length: f64) -> Result<Self, String> {
+        let n = |name| row.number(name);
+        let (mass, stiffness, seat, pipe) = (n("mass_kg")?, n("stiffness_n_m")?, n("seat_m")?, n("pipe_m")?);
+        let (pressure, lift) = (n("pressure_pa")?, n("lift_m")?);
+        let seat_area = FRAC_PI_4 * seat * seat;
+        Ok(PipedValve {
+            mass,
+            stiffness,
+            damping: 2.0 * n("damping_ratio")? * (stiffness * mass).sqrt(),
+            preload: seat_area * pressure / stiffness - lift,
+            seat_area,
+            flow_factor: n("discharge_coefficient")? * PI * seat * (2.0 * DENSITY).sqrt(),
+            lift,
+            pressure,
+            line: LineState {
+                density: DENSITY,
+                area: FRAC_PI_4 * pipe * pipe,
+                wave_speed: WAVE_SPEED,
+                length,
+                datum: 0.0,
+                wall: Resistance::default(),
+                shear: Shear::new(0.0, 0.5 * pipe, length, length / WAVE_SPEED, None),
+                end: Resistance::default(),
+            },
+        })
+    }
+
+    /// Steady mass flow, kg/s.
+    pub(super) fn flow(&self) -> f64 {
+        self.flow_factor * self.lift * self.pressure.sqrt()
+    }
+
+    /// Acceleration of the valve under a pressure, m/s².
+    pub(super) fn acceleration<T: Real>(&self, lift: T, speed: T, pressure: T) -> T {
+        (pressure * self.seat_area - speed * self.damping - (lift + self.preload) * self.stiffness) * (1.0 / self.mass)
+    }
+
+    fn characteristic(&self) -> Characteristic {
+        let arriving = self.pressure + self.line.impedance() * self.flow();
+        Characteristic::of(self, &Point { y: [self.lift, 0.0], arriving: [arriving] })
+    }
+}
+
+/// Without any capacity at the port: p from c = p + Z·ṁ.
+impl Model<2, 1> for PipedValve {
+    fn rates<T: Real>(&self, arriving: &[T; 1], y: &[T; 2], rate: &mut [T; 2], flow: &mut [T; 1]) {
+        let opening = y[0] * self.flow_factor;
+        let half = opening * (0.5 * self.line.impedance());
+        let root = (half.square() + arriving[0]).sqrt() - half;
+        flow[0] = opening * root;
+        rate[0] = y[1];
+        rate[1] = self.acceleration(y[0], y[1], root.square());
+    }
+    fn lines(&self) -> [Option<Reflection>; 1] {
+        [Some(Reflection::new(&self.line, 1, self.flow()))]
+    }
+    fn scales(&self) -> [f64; 2] {
+        [self.lift, self.lift * (self.stiffness / self.mass).sqrt()]
+    }
+    fn pressure_scale(&self) -> f64 {
+        self.pressure
+    }
+}
+
+fn place(row: &Row<'_>) -> String {
+    let text = |name| row.text(name).unwrap_or("?").to_owned();
+    format!("valve {}, damping {}", text("valve"), text("damping_ratio"))
+}
+
+/// Length at which the mode near `frequency` has no growth, and its frequency, Hz.
+fn critical(row: &Row<'_>, near: f64, frequency: f64) -> Result<(f64, f64), String> {
+    let root = |length: f64| -> Result<C64, String> {
+        let matrix = PipedValve::of(row, length)?.characteristic();
+        matrix.root_near(C64::new(0.0, TAU * frequency)).ok_or_else(|| "no root".to_owned())
+    };
+    let (mut a, mut b) = (0.99 * near, 1.01 * near);
+    let (mut at_a, mut at_b) = (root(a)?, root(b)?);
+    for _ in 0..30 {
+        if at_a.re == at_b.re || (b - a).abs() < 1e-14 * b {
+            break;
+        }
+        let next = b - at_b.re * (b - a) / (at_b.re - at_a.re);
+        (a, at_a) = (b, at_b);
+        (b, at_b) = (next, root(next)?);
+    }
+    Ok((b, at_b.im / TAU))
+}
+
+fn theory() -> Result<Vec<Check>, String> {
+    let mut length = Worst::new("critical length, m", Tolerance::Relative(1e-8));
+    let mut frequency = Worst::new("frequency there, Hz", Tolerance::Relative(1e-8));
+    let mut growth = Worst::new("growth beside it, 1/s", Tolerance::Relative(1e-8));
+    let mut fastest = Worst::new("fastest growth up to 6.3 times that frequency, 1/s", Tolerance::Relative(1e-8));
+    let valves = table!("quarter_wave_pipe/critical_length.csv")?;
+    let modes = table!("quarter_wave_pipe/growth_rate.csv")?;
+    for row in valves.rows() {
+        let (l, f) = (row.number("critical_length_m")?, row.number("critical_frequency_hz")?);
+        let ours = critical(&row, l, f)?;
+        length.note(ours.0, l, || place(&row));
+        frequency.note(ours.1, f, || place(&row));
+        let same = |name: &str, other: &Row<'_>| Ok::<_, String>(row.text(name)? == other.text(name)?);
+        for mode in modes.rows() {
+            if !(same("valve", &mode)? && same("damping_ratio", &mode)?) {
+                continue;
+            }
+            let share = mode.number("length_share")?;
+            let matrix = PipedValve::of(&row, share * l)?.characteristic();
+            let followed = mode.number("followed_growth_per_s")?;
+            let guess = C64::new(0.97 * followed, 1.01 * TAU * mode.number("followed_frequency_hz")?);
+            let found = matrix.root_near(guess).ok_or("no root")?;
+            growth.note(found.re, followed, || format!("{}, {share} of the length", place(&row)));
+            let band = Band { lowest: 0.05 * f, highest: 6.3 * f };
+            let leading = matrix.modes(band, &[], 3).first().copied().ok_or("no mode")?;
+            fastest.note(leading.re, mode.number("fastest_growth_per_s")?, || {
+                format!("{}, {share} of the length", place(&row))
+            });
+        }
+    }
+    [length, frequency, growth, fastest].into_iter().map(Worst::check).collect()
+}
+
+/// Growth and frequency on pipes a little shorter and longer than critical.
+fn in_time() -> Result<Vec<Check>, String> {
+    let mut sides = Worst::new("growth changes its sign within 1 % of the critical length (1: yes)", Tolerance::Absolute(0.0));
+    let mut growth = Worst::new("growth at 0.95 and 1.05 of it, 1/s", Tolerance::Relative(0.02));
+    let mut frequency = Worst::new("frequency there, Hz", Tolerance::Relative(0.005));
+    let valves = table!("quarter_wave_pipe/critical_length.csv")?;
+    let modes = table!("quarter_wave_pipe/growth_rate.csv")?;
+    // Strongly damped valves bring a second mode of the pipe close to the first: their growth is not that of one mode.
+    for row in valves.rows() {
+        if row.number("damping_ratio")? > 0.05 {
+            continue;
+        }
+        let (l, f) = (row.number("critical_length_m")?, row.number("critical_frequency_hz")?);
+        let at = |share: f64| -> Result<Motion, String> { motion(&PipedValve::of(&row, share * l)?, f) };
+        let changes = at(0.99)?.growth < 0.0 && at(1.01)?.growth > 0.0;
+        sides.note(f64::from(u8::from(changes)), 1.0, || place(&row));
+        for mode in modes.rows() {
+            let share = mode.number("length_share")?;
+            let same = mode.text("valve")? == row.text("valve")? && mode.text("damping_ratio")? == row.text("damping_ratio")?;
+            if same && (share == 0.95 || share == 1.05) {
+                let found = at(share)?;
+                let place = || format!("{}, {share} of the length", place(&row));
+                growth.note(found.growth, mode.number("followed_growth_per_s")?, place);
+                frequency.note(found.frequency, mode.number("followed_frequency_hz")?, place);
+            }
+        }
+    }
+    [sides, growth, frequency].into_iter().map(Worst::check).collect()
+}
