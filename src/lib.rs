@@ -37,4 +37,5 @@ pub mod solver;
 pub mod study;
 pub mod trace;
 pub mod units;
+pub mod validation;
 pub mod verdict;

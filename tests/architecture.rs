@@ -19,6 +19,11 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         "the only place that sees physics and solver",
     ),
     ("study", &["indicator", "physics", "scenario", "simulate", "trace", "units", "verdict"], "many runs"),
+    (
+        "validation",
+        &["dual", "indicator", "physics", "scenario", "simulate", "solver", "trace", "units", "verdict"],
+        "recomputes outside cases through all of it",
+    ),
     ("output", &["indicator", "study", "trace", "units", "verdict"], "writes, computes nothing"),
 ];
 

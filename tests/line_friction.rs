@@ -1,14 +1,13 @@
 //! Friction of lines against exact transients; sources in `validation/SOURCES.md`.
 
 mod baseline;
-mod part_alone;
 mod plain_pipe;
 mod reference;
 
-use part_alone::PartAlone;
 use plain_pipe::{Pipe, Stopped, WallFriction, run};
 use quietseat::physics::parts::LineModel;
 use quietseat::physics::state::*;
+use quietseat::validation::part_alone::PartAlone;
 use reference::{Table, relative};
 
 const VISCOSITY: f64 = 39.67e-6;
@@ -107,7 +106,7 @@ fn rigid_column_starts_like_a_hyperbolic_tangent() {
     alone.forcing[FROM_UPSTREAM] = p_1 + drop - installation.upstream.state.datum;
     let mut time = 0.0;
     for (to, share) in [(0.694197797, 0.5), (tau, 1.0_f64.tanh()), (3.344765560, 0.99)] {
-        alone.advance(&mut y, time, to, 1e-10);
+        alone.advance(&mut y, time, to, 1e-10).expect("a column alone");
         time = to;
         assert!(relative(y[UPSTREAM_FLOW], share * flow).abs() < 1e-6, "{} of {flow} at {to}", y[UPSTREAM_FLOW]);
     }

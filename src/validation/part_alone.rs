@@ -1,28 +1,28 @@
 //! One part of an installation moving while all others are held: the balances are those of the product.
-#![allow(dead_code)]
 
-use quietseat::dual::Real;
-use quietseat::physics::installation::Installation;
-use quietseat::physics::state::*;
-use quietseat::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
+use crate::dual::Real;
+use crate::physics::installation::Installation;
+use crate::physics::state::{FORCINGS, INTEGRALS, STATES};
+use crate::scenario::{Document, Scenario};
+use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// An installation of which only some states move, under constant forcing.
-pub(crate) struct PartAlone<'a> {
+pub struct PartAlone<'a> {
     installation: &'a Installation,
     moving: [bool; STATES],
     /// Coil voltage and what arrives from the lines.
-    pub(crate) forcing: [f64; FORCINGS],
+    pub forcing: [f64; FORCINGS],
     /// End of each accepted step and the state there, of the last call.
-    pub(crate) trail: Vec<(f64, [f64; STATES])>,
+    pub trail: Vec<(f64, [f64; STATES])>,
     /// Running integrals at the end of the last call, counted from its start.
-    pub(crate) integrals: [f64; INTEGRALS],
+    pub integrals: [f64; INTEGRALS],
     /// Longest step, s.
-    pub(crate) longest: f64,
+    pub longest: f64,
 }
 
 impl<'a> PartAlone<'a> {
     /// Only the named states move.
-    pub(crate) fn new(installation: &'a Installation, states: &[usize]) -> Self {
+    pub fn new(installation: &'a Installation, states: &[usize]) -> Self {
         let moving = std::array::from_fn(|i| states.contains(&i));
         PartAlone {
             installation,
@@ -35,7 +35,7 @@ impl<'a> PartAlone<'a> {
     }
 
     /// Integrate from `from` to `to` at a relative tolerance.
-    pub(crate) fn advance(&mut self, y: &mut [f64; STATES], from: f64, to: f64, tolerance: f64) {
+    pub fn advance(&mut self, y: &mut [f64; STATES], from: f64, to: f64, tolerance: f64) -> Result<(), String> {
         let settings = Settings {
             method: Method::Rodas5P,
             relative_tolerance: tolerance,
@@ -44,23 +44,18 @@ impl<'a> PartAlone<'a> {
         };
         let mut state = State::at_start(*y);
         self.trail.clear();
-        let first = StepSize::Controlled { first: None };
-        integrate::<20, STATES, FORCINGS, INTEGRALS, _>(
-            self,
-            Interval { from, to },
-            &mut state,
-            first,
-            &settings,
-            &mut Counters::default(),
-        )
-        .expect("a part alone can be integrated");
+        let (interval, first) = (Interval { from, to }, StepSize::Controlled { first: None });
+        let mut counters = Counters::default();
+        integrate::<20, STATES, FORCINGS, INTEGRALS, _>(self, interval, &mut state, first, &settings, &mut counters)
+            .map_err(|cause| cause.to_string())?;
         *y = state.y;
         self.integrals = state.integrals;
+        Ok(())
     }
 }
 
 impl System<STATES, FORCINGS, INTEGRALS> for PartAlone<'_> {
-    fn forcing(&self, _: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
+    fn forcing(&self, _time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         (self.forcing, [0.0; FORCINGS])
     }
 
@@ -79,7 +74,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for PartAlone<'_> {
         }
     }
 
-    fn longest_step(&self, _: f64) -> f64 {
+    fn longest_step(&self, _time: f64) -> f64 {
         self.longest
     }
 
@@ -87,4 +82,11 @@ impl System<STATES, FORCINGS, INTEGRALS> for PartAlone<'_> {
         self.trail.push((step.to, *step.new_y));
         Then::Continue
     }
+}
+
+/// A water valve between its lines, from a scenario file of the project. Each case overrides what it is about; the rest
+/// is held still and may be anything.
+pub(super) fn water_valve() -> Result<Scenario, String> {
+    let document = Document::from_text("water-bang.toml", include_str!("../../scenarios/water-bang.toml"));
+    document.scenario().map(|(scenario, _)| scenario).map_err(|problems| problems.to_string())
 }
