@@ -25,7 +25,11 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         &["dual", "indicator", "physics", "scenario", "simulate", "solver", "stability", "trace", "units", "verdict"],
         "published and exact cases, recomputed by the production code",
     ),
-    ("output", &["indicator", "stability", "study", "trace", "units", "validation", "verdict"], "writes, computes nothing"),
+    (
+        "output",
+        &["indicator", "stability", "study", "trace", "units", "validation", "verdict"],
+        "writes, computes nothing",
+    ),
 ];
 
 fn sources(folder: &Path) -> Vec<PathBuf> {

@@ -52,7 +52,12 @@ fn every_rate_vanishes_at_every_equilibrium() {
             valve.installation.evaluate(&e.held.forcing, &e.held.y, &mut rate, &mut flux);
             for (i, r) in rate.iter().enumerate() {
                 let per_second = (r / valve.installation.scales[i]).abs();
-                assert!(per_second < 1e-5, "{} {:?}: state {i} moves by {per_second:e} of its size", scenario.name, e.rest);
+                assert!(
+                    per_second < 1e-5,
+                    "{} {:?}: state {i} moves by {per_second:e} of its size",
+                    scenario.name,
+                    e.rest
+                );
             }
             kinds.push(e.rest);
         }

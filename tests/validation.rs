@@ -13,7 +13,7 @@ use std::sync::LazyLock;
 static OUTCOMES: LazyLock<Vec<Outcome>> = LazyLock::new(|| run(&cases(), &|_| {}));
 
 /// Folders under `validation/` that hold no case: times, and data of tests that are not in the book.
-const NO_CASES: [&str; 2] = ["speed", "electromagnetics"];
+const NO_CASES: [&str; 2] = ["speed", "regenerate"];
 
 fn validation() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("validation")

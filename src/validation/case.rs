@@ -53,6 +53,11 @@ impl Check {
     }
 }
 
+/// One comparison.
+pub(super) fn check(quantity: impl Into<String>, ours: f64, reference: f64, tolerance: Tolerance) -> Check {
+    Check { quantity: quantity.into(), ours, reference, tolerance }
+}
+
 /// A case of the book.
 #[derive(Clone, Copy)]
 pub struct Case {

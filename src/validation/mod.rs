@@ -8,26 +8,44 @@
 //! Cases that share a problem share a file; [`plain_pipe`], [`part_alone`] and [`orifice_pair`] are the test stands on
 //! which parts are mounted.
 
+mod armature_flight;
+mod bistability;
 pub mod case;
+mod closed_energy;
 mod closure;
+mod coil_circuit;
 mod column_separation;
 mod conductance;
+mod contact;
+mod copper_winding;
 pub mod emptying;
 mod gas_stop;
+mod held_magnet;
+mod impact;
+mod limit_cycle;
+mod magnet;
 mod nozzle;
 pub mod orifice_pair;
 pub mod part_alone;
 mod piped_motion;
 pub mod plain_pipe;
 mod quarter_wave;
+mod relief_installation;
+pub mod relief_valve;
 mod resonance;
+mod restitution;
 mod rigid_column;
 mod series_orifices;
 pub mod servo_opening;
+mod shading_ring;
+mod signal;
 mod sizing;
+mod solver;
+pub mod stiff_problems;
 mod stoppage;
 mod sudden_stop;
 pub mod table;
+mod trail;
 mod wall_shear;
 mod water_valve;
 mod wave_speed;
@@ -55,6 +73,19 @@ pub fn book() -> Vec<Case> {
         servo_opening::cases(),
         emptying::cases(),
         quarter_wave::cases(),
+        relief_installation::cases(),
+        limit_cycle::cases(),
+        bistability::cases(),
+        impact::cases(),
+        contact::cases(),
+        magnet::cases(),
+        coil_circuit::cases(),
+        shading_ring::cases(),
+        copper_winding::cases(),
+        armature_flight::cases(),
+        solver::cases(),
+        closed_energy::cases(),
+        signal::cases(),
     ]
     .concat()
 }

@@ -33,7 +33,11 @@ pub(super) fn cases() -> Vec<Case> {
         checks,
     };
     vec![
-        case("Quarter-wave chatter, by theory", "Newton's method to rounding; the tables have ten to twelve digits", theory),
+        case(
+            "Quarter-wave chatter, by theory",
+            "Newton's method to rounding; the tables have ten to twelve digits",
+            theory,
+        ),
         case(
             "Quarter-wave chatter, in time",
             "growth is read off a decay of some tens of periods (1e-4 of the lift, so second-order terms are far below) and \
@@ -182,7 +186,8 @@ fn theory() -> Result<Vec<Check>, String> {
 
 /// Growth and frequency on pipes a little shorter and longer than critical.
 fn in_time() -> Result<Vec<Check>, String> {
-    let mut sides = Worst::new("growth changes its sign within 1 % of the critical length (1: yes)", Tolerance::Absolute(0.0));
+    let mut sides =
+        Worst::new("growth changes its sign within 1 % of the critical length (1: yes)", Tolerance::Absolute(0.0));
     let mut growth = Worst::new("growth at 0.95 and 1.05 of it, 1/s", Tolerance::Relative(0.02));
     let mut frequency = Worst::new("frequency there, Hz", Tolerance::Relative(0.005));
     let valves = table!("quarter_wave_pipe/critical_length.csv")?;
@@ -198,7 +203,8 @@ fn in_time() -> Result<Vec<Check>, String> {
         sides.note(f64::from(u8::from(changes)), 1.0, || place(&row));
         for mode in modes.rows() {
             let share = mode.number("length_share")?;
-            let same = mode.text("valve")? == row.text("valve")? && mode.text("damping_ratio")? == row.text("damping_ratio")?;
+            let same = mode.text("valve")? == row.text("valve")?
+                && mode.text("damping_ratio")? == row.text("damping_ratio")?;
             if same && (share == 0.95 || share == 1.05) {
                 let found = at(share)?;
                 let place = || format!("{}, {share} of the length", place(&row));

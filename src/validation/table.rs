@@ -47,9 +47,9 @@ impl Table {
     }
 }
 
-impl Row<'_> {
+impl<'a> Row<'a> {
     /// The text under a heading.
-    pub fn text(&self, name: &str) -> Result<&str, String> {
+    pub fn text(&self, name: &str) -> Result<&'a str, String> {
         let place = self.table.names.iter().position(|n| n == name);
         let field = place.and_then(|place| self.fields.get(place));
         field.map(String::as_str).ok_or_else(|| format!("{}: no column {name}", self.table.file))
@@ -59,6 +59,15 @@ impl Row<'_> {
     pub fn number(&self, name: &str) -> Result<f64, String> {
         let text = self.text(name)?;
         text.parse().map_err(|_| format!("{}: {name}: {text:?} is no number", self.table.file))
+    }
+
+    /// Several numbers at once.
+    pub fn numbers<const N: usize>(&self, names: [&str; N]) -> Result<[f64; N], String> {
+        let mut found = [0.0; N];
+        for (number, name) in found.iter_mut().zip(names) {
+            *number = self.number(name)?;
+        }
+        Ok(found)
     }
 
     /// The number under a heading, or none where nothing is given.

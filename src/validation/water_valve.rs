@@ -3,10 +3,16 @@
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Scenario};
 
+/// The demo's scenario.
+pub(super) fn water_valve() -> Result<Scenario, String> {
+    let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/water-bang.toml"));
+    let (scenario, _) = Document::from_text("water-bang", text).scenario().map_err(|e| e.to_string())?;
+    Ok(scenario)
+}
+
 /// The demo's scenario with an inviscid liquid.
 pub(super) fn inviscid_water_valve() -> Result<Scenario, String> {
-    let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/water-bang.toml"));
-    let (mut scenario, _) = Document::from_text("water-bang", text).scenario().map_err(|e| e.to_string())?;
+    let mut scenario = water_valve()?;
     match &mut scenario.fluid.phase {
         Phase::Liquid(liquid) => liquid.viscosity = 0.0,
         Phase::Gas(_) => return Err("the water demo holds no liquid".into()),

@@ -152,7 +152,7 @@ impl<'a> Question<'a> {
             return None;
         }
         let touches = |table: &&str| settings.iter().any(|(path, _)| path.starts_with(*table));
-        let coil = if COIL_TABLES.iter().any(|t| touches(t)) { SteadyCoil::of(&scenario) } else { self.coil };
+        let coil = if COIL_TABLES.iter().any(touches) { SteadyCoil::of(&scenario) } else { self.coil };
         Some(Energised::new(&scenario, coil))
     }
 }
