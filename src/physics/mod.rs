@@ -44,6 +44,7 @@ pub mod rest;
 pub mod restriction;
 pub mod shear;
 pub mod state;
+pub mod wall_layer;
 pub mod wave;
 pub mod wave_speed;
 pub mod waves;

@@ -9,7 +9,8 @@
 //! ```
 //!
 //! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]);
-//! solved in `junction`. Junctions work ahead of the valve's time as far as their
+//! solved in `junction`. A front comes back from each joint's shear as 1/√t: that ripple falls as 1/√segments, while its
+//! average over a stair is right with few (`tests/line_friction.rs`). Junctions work ahead of the valve's time as far as their
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
 
@@ -49,6 +50,21 @@ impl EndPressure {
         let (sine, cosine) = (self.angular_frequency * time).sin_cos();
         (self.mean + self.amplitude * sine, self.amplitude * self.angular_frequency * cosine)
     }
+}
+
+/// Share of a line's shear at joint `node` of `n` (n is the far end): one segment's each, half a one at the far end. The
+/// half of the valve's end, where a shut valve would leave it idle, goes to the joint next to it.
+///
+/// The staircase of the joints then runs along what shear spread evenly would give, half a step to either side; with that
+/// half at the far end, all of it would come half a segment late.
+fn shear_share(node: usize, n: usize) -> f64 {
+    let halves = match node {
+        _ if n == 1 => 2.0,
+        1 => 3.0,
+        _ if node == n => 1.0,
+        _ => 2.0,
+    };
+    0.5 * halves / n as f64
 }
 
 /// A line of travelling waves between the valve (node 0) and a place of known pressure (node n).
@@ -96,8 +112,7 @@ impl WaveLine {
             let end = node == n;
             let site = Site {
                 resistance: if end { half.with(state.end) } else { share },
-                // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
-                shear: state.shear.share(1.0 / n as f64),
+                shear: state.shear.share(shear_share(node, n)),
                 impedance: if end { z } else { 2.0 * z },
                 density: state.density,
                 end: end.then_some(end_pressure),
