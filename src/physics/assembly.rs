@@ -26,6 +26,9 @@ const PILOT_LEAK_SHARE: f64 = 1e-4;
 /// The differential below which flow is laminar-like, as a share of the supply's absolute pressure (2 Pa at 2 bar).
 const BLEND_SHARE: f64 = 1e-5;
 
+/// Halvings of the bracket of the open valve's flow: to 10⁻⁴, and nothing depends on its Reynolds number more closely.
+const OPEN_FLOW_HALVINGS: usize = 14;
+
 /// Everything that surrounds and fills a valve.
 #[derive(Clone, Copy, Debug)]
 pub struct Surroundings<'a> {
@@ -83,6 +86,24 @@ pub fn line_states(around: &Surroundings<'_>) -> (LineState, LineState) {
     )
 }
 
+/// Steady mass flow through both lines and the fully open valve, kg/s; none against the flow's way.
+///
+/// Losses in series: P_s − Δp_up(ṁ) is the inlet's pressure, P_k + Δp_down(ṁ) the outlet's, and between the two the valve
+/// passes ṁ. What the valve would pass falls as ṁ rises, so the root is bracketed. Source: definition.
+pub fn open_flow(stage: &Stage, up: &LineState, down: &LineState, p_s: f64, p_k: f64) -> f64 {
+    let passes = |flow: f64| {
+        let p_1 = p_s - up.wall.with(up.end).loss(flow);
+        let p_2 = p_k + down.wall.with(down.end).loss(flow);
+        if p_1 > p_2 { stage.throughflow(stage.part.lift, p_1, p_2).mass_flow } else { 0.0 }
+    };
+    let (mut low, mut high) = (0.0, passes(0.0));
+    for _ in 0..OPEN_FLOW_HALVINGS {
+        let middle = 0.5 * (low + high);
+        if passes(middle) > middle { low = middle } else { high = middle }
+    }
+    0.5 * (low + high)
+}
+
 /// Differential whose share `tolerance` is the allowed error of pressures, Pa: the circuit's, but neither so small that
 /// ripples without any meaning are followed, nor so large that a float is lost.
 pub fn pressure_scale(p_s: f64, p_k: f64) -> f64 {
@@ -92,7 +113,6 @@ pub fn pressure_scale(p_s: f64, p_k: f64) -> f64 {
 impl Installation {
     /// Assemble a valve between its lines, with its winding at `temperature` (K).
     pub fn assemble(valve: &Valve, around: &Surroundings<'_>, temperature: f64) -> Self {
-        let (up, down) = line_states(around);
         let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
         let upright = valve.attitude.cos();
         let quarter = std::f64::consts::FRAC_PI_4;
@@ -105,6 +125,9 @@ impl Installation {
             fluid: seat_fluid(around.fluid, main.pressure_recovery_factor),
             blend: BLEND_SHARE * p_s.max(p_k),
         };
+        let (up, down) = line_states(around);
+        let flow = open_flow(&stage, &up, &down, p_s, p_k);
+        let (up, down) = (up.beside(flow), down.beside(flow));
         let ends = [(&up, around.upstream, &valve.inlet), (&down, around.downstream, &valve.outlet)];
         let [inlet, outlet] = ends.map(|(state, line, port)| port_cell(around.fluid, state, line, port));
         let mut this = Installation {

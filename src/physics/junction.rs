@@ -37,6 +37,21 @@ pub(super) struct Site {
     pub(super) end: Option<EndPressure>,
 }
 
+/// Share of a line's shear at joint `node` of `n` (n is the far end): one segment's each, half a one at the far end. The
+/// half of the valve's end, where a shut valve would leave it idle, goes to the joint next to it.
+///
+/// The staircase of the joints then runs along what shear spread evenly would give, half a step to either side; with that
+/// half at the far end, all of it would come half a segment late.
+fn shear_share(node: usize, n: usize) -> f64 {
+    let halves = match node {
+        _ if n == 1 => 2.0,
+        1 => 3.0,
+        _ if node == n => 1.0,
+        _ => 2.0,
+    };
+    0.5 * halves / n as f64
+}
+
 impl Site {
     /// Node `node` (1 to n, the last being the far end, here with no pressure yet) of a line cut into `n` segments.
     pub(super) fn of(state: &LineState, n: usize, node: usize) -> Self {
@@ -44,8 +59,7 @@ impl Site {
         let end = node == n;
         Site {
             resistance: if end { state.wall.share(0.5 * share).with(state.end) } else { state.wall.share(share) },
-            // The far end carries the shear of the valve's end too, where a shut valve would leave it idle.
-            shear: state.shear.share(share),
+            shear: state.shear.share(shear_share(node, n)),
             impedance: if end { z } else { 2.0 * z },
             density: state.density,
             end: None,

@@ -2,6 +2,7 @@
 
 use super::parts::Line;
 use super::shear::Shear;
+use super::wall_layer::{Regime, WallLayer};
 use crate::dual::Real;
 
 /// Losses along a path, per mass flow: Δp = linear·ṁ + quadratic·ṁ·|ṁ|.
@@ -60,7 +61,9 @@ pub struct LineState {
     pub datum: f64,
     /// Friction of the wall, all of it.
     pub wall: Resistance,
-    /// Friction of oscillating flow, all of it.
+    /// The layer at the wall.
+    pub layer: WallLayer,
+    /// Friction of changing flow by that layer, all of it.
     pub shear: Shear,
     /// Fittings, entrance, exit, throttle and the supply's own droop: all at the far end.
     pub end: Resistance,
@@ -79,6 +82,13 @@ impl LineState {
     pub fn new(line: &Line, density: f64, viscosity: f64, datum: f64, extra: f64, gas_exponent: Option<f64>) -> Self {
         let area = std::f64::consts::FRAC_PI_4 * line.bore * line.bore;
         let velocity_head = 1.0 / (2.0 * density * area * area);
+        let layer = WallLayer {
+            kinematic_viscosity: viscosity / density,
+            radius: 0.5 * line.bore,
+            length: line.length,
+            transit: line.length / line.wave_speed,
+            gas_exponent,
+        };
         LineState {
             density,
             area,
@@ -89,15 +99,16 @@ impl LineState {
                 linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.powi(4) * density),
                 quadratic: line.friction_factor * line.length / line.bore * velocity_head,
             },
-            shear: Shear::new(
-                viscosity / density,
-                0.5 * line.bore,
-                line.length,
-                line.length / line.wave_speed,
-                gas_exponent,
-            ),
+            layer,
+            shear: Shear::new(&layer, Regime::Laminar),
             end: Resistance { linear: 0.0, quadratic: line.loss_coefficient * velocity_head + extra },
         }
+    }
+
+    /// The same line with the layer at its wall as it is beside a steady flow (kg/s).
+    pub fn beside(self, mass_flow: f64) -> Self {
+        let regime = self.layer.regime(mass_flow / self.density);
+        LineState { shear: Shear::new(&self.layer, regime), ..self }
     }
 
     /// Wave impedance per mass flow Z = a/A, Pa·s/kg. Source: Joukowsky's Δp = ρ·a·Δv with ṁ = ρ·A·v.

@@ -46,6 +46,7 @@ pub mod restriction;
 pub mod shear;
 pub mod state;
 pub mod steady;
+pub mod wall_layer;
 pub mod wave;
 pub mod wave_speed;
 pub mod waves;

@@ -1,28 +1,16 @@
-//! Wall shear with memory: the friction of an oscillating flow, which grows with the square root of frequency.
-//!
-//! At high frequency only a thin layer at the wall feels viscosity. Its pressure drop is Δp = C·√s·ṁ (s: Laplace
-//! variable), and since √s = (1/π)·∫ s/(s + β)·β^(−1/2) dβ, it is a sum of relaxing parts:
+//! Wall shear with memory: the friction of a changing flow, as a sum of relaxing parts.
 //!
 //! ```text
-//! Δp = Σ R_i·(ṁ − z_i)      dz_i/dt = β_i·(ṁ − z_i)      R_i = C·√β_i·Δln β/π
-//! C = (2·√ν/r)·(L/A)·(1 + (γ − 1)/√Pr)                   (the last bracket for gases only: heat given to the wall)
+//! Δp = Σ R_i·(ṁ − z_i)      dz_i/dt = β_i·(ṁ − z_i)
 //! ```
 //!
-//! ν kinematic viscosity, r radius of the bore, Pr Prandtl number (0.71 taken for all gases). Each part is passive: it
-//! stores (R_i/β_i)·z_i²/2 and loses R_i·(ṁ − z_i)², per density. At steady flow nothing is left of it.
-//!
-//! Valid for laminar layers, as in the ringing after closure, from about one quarter of the line's slowest mode to
-//! 10 kHz; in turbulent flow the layer is thinner and the memory shorter, so that ringing beside a strong mean flow is
-//! damped too weakly. Source: W. Zielke, "Frequency-dependent friction in transient pipe flow", J. Basic Eng. 90 (1968)
-//! 109-115, short-time limit (from memory; checked in `validation`); heat: G. Kirchhoff (1868), wide-tube limit (from
-//! memory); sum: own quadrature.
+//! Each part is passive: it stores (R_i/β_i)·z_i²/2 and loses R_i·(ṁ − z_i)², per density. At steady flow nothing is left
+//! of it. Where R_i and β_i come from: [`super::wall_layer`].
+
+use super::wall_layer::{Regime, WallLayer};
 
 /// Number of relaxing parts.
 pub const PARTS: usize = 5;
-/// Fastest relaxation, 1/s: beyond 10 kHz nothing here is resolved or heard.
-const FASTEST: f64 = 6e4;
-/// Prandtl number of gases: 0.7 to 0.8 for most (handbooks, from memory).
-const GAS_PRANDTL: f64 = 0.71;
 
 /// The relaxing parts of a stretch of line.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -37,20 +25,17 @@ pub struct Shear {
 pub type Memory = [f64; PARTS];
 
 impl Shear {
-    /// Shear of a line: kinematic viscosity (m²/s), radius, length (m), transit time (s), and isentropic exponent of a gas.
-    ///
-    /// Zero viscosity gives none. Source: see the module.
-    pub fn new(kinematic_viscosity: f64, radius: f64, length: f64, transit: f64, gas_exponent: Option<f64>) -> Self {
-        if kinematic_viscosity <= 0.0 || transit <= 0.0 {
-            return Shear { resistance: [0.0; PARTS], rate: [1.0; PARTS] };
+    /// No shear.
+    pub const NONE: Shear = Shear { resistance: [0.0; PARTS], rate: [1.0; PARTS] };
+
+    /// Shear of a line by the layer at its wall; without viscosity there is none. Source: see [`super::wall_layer`].
+    pub fn new(layer: &WallLayer, regime: Regime) -> Self {
+        if layer.kinematic_viscosity <= 0.0 || layer.transit <= 0.0 {
+            return Shear::NONE;
         }
-        let heat = gas_exponent.map_or(1.0, |gamma| 1.0 + (gamma - 1.0) / GAS_PRANDTL.sqrt());
-        let area = std::f64::consts::PI * radius * radius;
-        let factor = 2.0 * kinematic_viscosity.sqrt() / radius * length / area * heat;
-        let slowest = (0.4 / transit).min(0.1 * FASTEST);
-        let bin = (FASTEST / slowest).ln() / PARTS as f64;
-        let rate = std::array::from_fn(|i| slowest * ((i as f64 + 0.5) * bin).exp());
-        Shear { resistance: rate.map(|beta| factor * beta.sqrt() * bin / std::f64::consts::PI), rate }
+        let (weights, rates) = layer.parts(regime);
+        let (factor, unit) = (layer.factor(), layer.diffusion_rate());
+        Shear { resistance: weights.map(|m| factor * m), rate: rates.map(|n| unit * n) }
     }
 
     /// The share `fraction` of this shear.
@@ -185,23 +170,6 @@ fn weights(y: &[f64; PARTS]) -> [[f64; PARTS]; 4] {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// The sum of parts follows C·√s from above its slowest part on. Below, the slower parts are missing: at 2.5 times the
-    /// line's slowest mode (16 Hz) 28 % of the damping, at 30 times 9 %.
-    #[test]
-    fn sum_follows_the_square_root_of_frequency() {
-        let transit = 20.0 / 1300.0;
-        let shear = Shear::new(1e-6, 8e-3, 20.0, transit, None);
-        let factor = 2.0 * 1e-3 / 8e-3 * 20.0 / (std::f64::consts::PI * 64e-6);
-        for (hertz, least) in [(40.0, 0.70), (100.0, 0.80), (500.0, 0.90), (2000.0, 0.92)] {
-            let omega = std::f64::consts::TAU * hertz;
-            // Real part of R·jω/(jω + β).
-            let real: f64 =
-                (0..PARTS).map(|i| shear.resistance[i] * omega * omega / (omega * omega + shear.rate[i].powi(2))).sum();
-            let exact = factor * (omega / 2.0).sqrt();
-            assert!(real < exact && real > least * exact, "{hertz} Hz: {real} against {exact}");
-        }
-    }
 
     #[test]
     fn memory_of_a_cubic_is_exact() {

@@ -9,7 +9,8 @@
 //! ```
 //!
 //! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]);
-//! solved in `junction`. Junctions work ahead of the valve's time as far as their
+//! solved in `junction`. A front comes back from each joint's shear as 1/√t: that ripple falls as 1/√segments, while its
+//! average over a stair is right with few (`tests/line_friction.rs`). Junctions work ahead of the valve's time as far as their
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
 

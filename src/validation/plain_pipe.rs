@@ -2,6 +2,7 @@
 
 use crate::physics::line::{LineState, Resistance};
 use crate::physics::parts::{Line, LineModel};
+use crate::physics::shear::Shear;
 use crate::physics::waves::{EndPressure, WaveLine};
 
 /// Friction of the wall beside the elastic wave.
@@ -58,8 +59,7 @@ impl Pipe {
         match self.friction {
             WallFriction::None => filled(0.0),
             WallFriction::WithMemory(nu) => filled(nu * self.density),
-            // The wall's resistance of the viscous fluid, the memory of none.
-            WallFriction::QuasiSteady(nu) => LineState { wall: filled(nu * self.density).wall, ..filled(0.0) },
+            WallFriction::QuasiSteady(nu) => LineState { shear: Shear::NONE, ..filled(nu * self.density) },
         }
     }
 
@@ -185,6 +185,12 @@ pub fn run(
     for (time, after) in instants {
         if time - last < 0.3 * KINK * phase {
             continue;
+        }
+        // A front that arrives between two instants is met where it is, as the valve's own steps do.
+        while last + line.longest_step(last) < time - KINK * phase {
+            last += line.longest_step(last).max(KINK * phase);
+            let (flow, slope) = law.flow(last, true, line.arriving(last), z);
+            line.send(last, flow, slope);
         }
         last = time;
         let arriving = line.arriving(time);

@@ -11,6 +11,7 @@ use crate::dual::Real;
 use crate::physics::line::{LineState, Resistance};
 use crate::physics::reflection::Reflection;
 use crate::physics::shear::Shear;
+use crate::physics::wall_layer::WallLayer;
 use crate::stability::characteristic::{C64, Characteristic};
 use crate::stability::model::{Model, Point};
 use crate::stability::roots::Band;
@@ -84,7 +85,14 @@ impl PipedValve {
                 length,
                 datum: 0.0,
                 wall: Resistance::default(),
-                shear: Shear::new(0.0, 0.5 * pipe, length, length / WAVE_SPEED, None),
+                layer: WallLayer {
+                    kinematic_viscosity: 0.0,
+                    radius: 0.5 * pipe,
+                    length,
+                    transit: length / WAVE_SPEED,
+                    gas_exponent: None,
+                },
+                shear: Shear::NONE,
                 end: Resistance::default(),
             },
         })

@@ -13,13 +13,18 @@ const SOURCE: &str = "W. Zielke, Frequency-dependent friction in transient pipe 
 const VISCOSITY: f64 = 39.67e-6;
 /// Velocity before the stop, m/s.
 const VELOCITY: f64 = 0.128;
-/// How far the memory of the wall's shear may be off, over ρ·a·v: at all instants, and after two phases.
-const ALLOWED: (f64, f64) = (0.08, 0.06);
+/// Segments, and how far the memory of the wall's shear may be off with them, over ρ·a·v.
+const ALLOWED: [(&str, usize, f64); 4] = [
+    ("change at the valve over ρ·a·v, 4 segments", 4, 0.085),
+    ("change at the valve over ρ·a·v, 8 segments", 8, 0.047),
+    ("change at the valve over ρ·a·v, 16 segments", 16, 0.025),
+    ("change at the valve over ρ·a·v, 32 segments", 32, 0.018),
+];
 /// Why, and what is known to be wrong.
-const ALLOWED_REASON: &str = "bounds the misfit: largest just before the second front, where the staircase of the eight \
-                              joints is a whole step off; this line is as viscous as any, on water the memory is better";
-const MISFIT: &str =
-    "the memory keeps only the short-time limit of the kernel, in five relaxing parts lumped at eight joints";
+const ALLOWED_REASON: &str = "bounds the misfit, which is largest just before the next front; averaged over one stair of the \
+                              joints, 1 % is asked at every instant clear of a front";
+const MISFIT: &str = "the shear is lumped at the joints: a front comes back from each of them as 1/√t, so that the misfit \
+                      before the next front falls as 1/√segments only. This line is as viscous as any; on water it is smaller";
 
 pub(super) fn cases() -> Vec<Case> {
     vec![
@@ -50,26 +55,50 @@ fn oil_line(friction: WallFriction, segments: usize) -> Pipe {
     Pipe { length: 36.09, bore: 0.0254, wave_speed: 1324.0, density: 878.4, friction, segments }
 }
 
-/// Phase, pressure change at the shut valve over ρ·a·V_0, and that of the table's `column`.
-fn changes(pipe: &Pipe, column: &str) -> Result<Vec<(f64, f64, f64)>, String> {
+/// Phase and pressure change over ρ·a·V_0 at the shut valve, 400 to a phase over eight phases.
+fn trace(pipe: &Pipe) -> Vec<(f64, f64)> {
     let flow = pipe.mass_flow(VELOCITY);
     let (p_0, rise) = (1e6, pipe.density * pipe.wave_speed * VELOCITY);
     let steady = p_0 - pipe.state().wall.loss(flow);
     let mut line = pipe.wave_line(p_0, flow);
     let within = 1e-4 * pipe.phase();
-    let table = table!("zielke_1968_wall_shear/laminar_transient.csv")?;
-    let listed: Vec<(f64, f64)> =
-        table.rows().map(|row| Ok((row.number("phase")?, row.number(column)?))).collect::<Result<_, String>>()?;
     let mut seen = Vec::new();
     run(pipe, &mut line, &Stopped { flow, within }, 8.0 * pipe.phase(), 400, &[0.0, within], |_, s| {
-        if let Some(&(phase, exact)) = listed.get(seen.len()) {
-            // Instants of the grid are multiples of 1/400 phase, and so are those of the table.
-            if s.time >= phase * pipe.phase() * (1.0 - 1e-12) {
-                seen.push((phase, (s.pressure - steady) / rise, exact));
-            }
-        }
+        seen.push((s.time / pipe.phase(), (s.pressure - steady) / rise));
     });
-    if seen.len() == listed.len() { Ok(seen) } else { Err("the table goes on after the run's end".into()) }
+    seen
+}
+
+/// Phase and value of the table's `column`.
+fn listed(column: &str) -> Result<Vec<(f64, f64)>, String> {
+    let table = table!("zielke_1968_wall_shear/laminar_transient.csv")?;
+    table.rows().map(|row| Ok((row.number("phase")?, row.number(column)?))).collect()
+}
+
+/// Phase, ours, and the table's `column`.
+fn changes(pipe: &Pipe, column: &str) -> Result<Vec<(f64, f64, f64)>, String> {
+    let trace = trace(pipe);
+    // Instants of the grid are multiples of 1/400 phase, and so are those of the table.
+    let at = |phase: f64| trace.iter().find(|s| s.0 >= phase * (1.0 - 1e-12)).map(|s| s.1);
+    let found =
+        |(phase, exact): (f64, f64)| Ok((phase, at(phase).ok_or("the table goes on after the run's end")?, exact));
+    listed(column)?.into_iter().map(found).collect()
+}
+
+/// The same, ours averaged over one stair (a segment's way and back) about each instant clear of fronts by three halves of
+/// that.
+fn averaged(pipe: &Pipe, column: &str) -> Result<Vec<(f64, f64, f64)>, String> {
+    let (trace, half) = (trace(pipe), 0.5 / pipe.segments as f64);
+    let mean = |phase: f64| {
+        let near = trace.windows(2).filter(|w| w[0].0 >= phase - half && w[1].0 <= phase + half);
+        let (sum, width) = near.fold((0.0, 0.0), |(sum, width), w| {
+            let step = w[1].0 - w[0].0;
+            (sum + 0.5 * step * (w[0].1 + w[1].1), width + step)
+        });
+        sum / width
+    };
+    let clear = |phase: f64| (3.0 * half..1.0 - 3.0 * half).contains(&phase.fract());
+    Ok(listed(column)?.into_iter().filter(|(p, _)| clear(*p)).map(|(p, exact)| (p, mean(p), exact)).collect())
 }
 
 fn worst(quantity: &'static str, allowed: f64, changes: &[(f64, f64, f64)]) -> Result<Check, String> {
@@ -100,11 +129,11 @@ fn without_memory() -> Result<Vec<Check>, String> {
 }
 
 fn with_memory() -> Result<Vec<Check>, String> {
-    let all = changes(&oil_line(WallFriction::WithMemory(VISCOSITY), 8), "memory")?;
-    let late: Vec<_> = all.iter().copied().filter(|(phase, _, _)| *phase > 2.0).collect();
-    let (allowed, allowed_late) = ALLOWED;
-    Ok(vec![
-        worst("change at the valve over ρ·a·v", allowed, &all)?,
-        worst("the same after two phases", allowed_late, &late)?,
-    ])
+    let pipe = |segments| oil_line(WallFriction::WithMemory(VISCOSITY), segments);
+    let mut checks = Vec::new();
+    for (quantity, segments, allowed) in ALLOWED {
+        checks.push(worst(quantity, allowed, &changes(&pipe(segments), "memory")?)?);
+    }
+    checks.push(worst("the same averaged over a stair, 16 segments", 0.01, &averaged(&pipe(16), "memory")?)?);
+    Ok(checks)
 }
