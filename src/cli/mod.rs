@@ -7,6 +7,7 @@ mod document;
 mod map;
 mod resume;
 mod run;
+mod stability;
 mod terminal;
 
 use arguments::{Arguments, Command};
@@ -42,6 +43,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(check) => check::run(check),
         Command::Run(run) => run::run(run),
         Command::Map(map) => map::run(map),
+        Command::Stability(stability) => stability::run(stability),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,
