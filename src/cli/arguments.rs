@@ -32,6 +32,16 @@ pub(super) enum Command {
     Map(Map),
     /// Recompute published and exact cases with this very program and show how far off it is.
     Validate(Validate),
+    /// Explain why the stage chatters or floats quietly, and what damps it: equilibria, modes, boundary, cures.
+    ///
+    /// Nothing is simulated in time. With the coil energised, all equilibria of the main stage are found (shut, floating, fully
+    /// open); about each of them the small motions are computed, with the lines and their full delay. A motion that grows is the
+    /// beginning of chatter. Told are: which parts of the installation take part in it, whether the valve feeds it, at which
+    /// circuit differential it ends, whether it begins softly or with a jump, and which single change would damp it.
+    ///
+    /// A growth rate above zero means that any disturbance grows. What it grows to (a small flutter, or blows on the seat) is
+    /// shown by `quietseat run`.
+    Stability(Stability),
 }
 
 /// What all commands take.
@@ -105,4 +115,31 @@ pub(super) struct Validate {
     /// No progress on stderr; errors stay.
     #[arg(long, short)]
     pub(super) quiet: bool,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Exit codes: 0 the state that the opening valve reaches first is stable; 1 an oscillation grows in it; \
+                        2 not done.\n\n\
+                        Examples:\n  \
+                        quietseat stability scenarios/air-low-differential.toml\n  \
+                        quietseat stability scenarios/air-low-differential.toml --set 'supply.differential=0.1 bar'\n  \
+                        quietseat stability scenarios/water-chatter.toml --from '0.1 bar' --to '1.5 bar' --points 120"
+)]
+pub(super) struct Stability {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Directory for the curve (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Lowest circuit differential of the curve, with its unit, such as '0.03 bar' or '0.5 psi'. Unless stated, the curve
+    /// reaches from below lift-off to above full lift.
+    #[arg(long, value_name = "DIFFERENTIAL", requires = "to")]
+    pub(super) from: Option<String>,
+    /// Highest circuit differential of the curve, with its unit.
+    #[arg(long, value_name = "DIFFERENTIAL", requires = "from")]
+    pub(super) to: Option<String>,
+    /// Differentials of the curve, spaced evenly by ratio.
+    #[arg(long, value_name = "N", default_value_t = 60, value_parser = clap::value_parser!(u16).range(2..=2000))]
+    pub(super) points: u16,
 }

@@ -7,6 +7,7 @@ mod document;
 mod map;
 mod resume;
 mod run;
+mod stability;
 mod terminal;
 mod validate;
 
@@ -44,6 +45,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Run(run) => run::run(run),
         Command::Map(map) => map::run(map),
         Command::Validate(validate) => validate::run(validate),
+        Command::Stability(stability) => stability::run(stability),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,

@@ -1,7 +1,11 @@
-//! Tables of comma-separated values: a run over time, a map cell by cell.
+//! Tables of comma-separated values: a run over time, a map cell by cell, a study of stability along the differential.
 //!
 //! Numbers are in the SI display unit named in their heading and written with the fewest digits that read back to the same
 //! number; what is not known is an empty field.
+
+mod stability;
+
+pub use stability::stability;
 
 use csv::Writer;
 

@@ -2,18 +2,23 @@
 //!
 //! ```text
 //! program, version     who answered
-//! command              "run", "map" or "check"
+//! command              "run", "map", "check" or "stability"
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
 //! indicators[]         { name, value, unit, us_value, us_unit, definition }; value null where the run did not show it
 //! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason } }; null for a map and a check
 //! map                  axes and cells; null for a run and a check
+//! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
 //! ledger[]             { name, value, unit }: what came in, went out, was stored, and what is left over
 //! counters[]           { name, value }: cost of the simulation
 //! cautions[]           sentences to be read with the answer
 //! ```
 //!
 //! A number that is infinite or none at all is null. Fields may be added in later versions; none changes its meaning.
+
+mod stability;
+
+pub use stability::{StabilityPart, stability_part};
 
 use serde::Serialize;
 
@@ -34,6 +39,8 @@ pub enum Command {
     Map,
     /// A check of the scenario without a run.
     Check,
+    /// Small motions about the equilibria.
+    Stability,
 }
 
 /// One input, echoed.
@@ -215,6 +222,8 @@ pub struct Document {
     pub verdict: Option<VerdictPart>,
     /// Map.
     pub map: Option<MapPart>,
+    /// Equilibria, small motions about them, and what damps them.
+    pub stability: Option<StabilityPart>,
     /// Ledger.
     pub ledger: Vec<LedgerRow>,
     /// Counters.

@@ -1,8 +1,10 @@
 //! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
 
 mod map;
+mod stability;
 
 pub use map::map_summary;
+pub use stability::stability_text;
 
 use super::appearance::terminal_colour;
 use super::plot::tick::number;

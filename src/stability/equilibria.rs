@@ -114,15 +114,21 @@ impl Energised {
 /// Differential (Pa) at which the stage is in balance at `lift` (m); none up to `highest`. `at` builds the valve for a
 /// circuit differential.
 pub fn differential_for(lift: f64, highest: f64, at: impl Fn(f64) -> Option<Energised>) -> Option<f64> {
-    let force = |differential: f64| at(differential).map_or(f64::NAN, |valve| valve.force(lift));
+    // A differential that makes no sound valve (a stated flow that it cannot drive, say) has no force.
+    let force = |differential: f64| at(differential).map(|valve| valve.force(lift)).filter(|f| f.is_finite());
     let mut high = highest.min(1e3);
-    while force(high) <= 0.0 {
+    while force(high).is_none_or(|f| f <= 0.0) {
         high *= 2.0;
         if high > highest {
             return None;
         }
     }
-    let root = falling_root(0.5 * high, high, |dp| -force(dp));
+    let low = 0.5 * high;
+    // Without a closing force at the lower end no balance lies between: the stage lifts wherever there is a sound valve.
+    if high > 1e3 && force(low).is_none_or(|f| f > 0.0) {
+        return None;
+    }
+    let root = falling_root(low, high, |dp| force(dp).map_or(f64::NAN, |f| -f));
     Some(root).filter(|r| r.is_finite())
 }
 

@@ -16,6 +16,15 @@ pub use error::{UnitCause, UnitError};
 pub use parse::parse;
 pub use show::{ColumnUnit, UnitSystem, column_unit, show};
 
+/// The SI base unit of a kind, for numbers that are handed on to programs; empty where it has none.
+pub fn base_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        // Stored under the name of the trade, counted in m².
+        Dimension::FlowCoefficient => "m²",
+        _ => table::units(dimension).iter().find(|unit| unit.is_base()).map_or("", |unit| unit.name),
+    }
+}
+
 /// The recommended spellings of the units of a kind.
 pub fn accepted_units(dimension: Dimension) -> Vec<String> {
     let names = table::units(dimension).iter().map(|unit| unit.name).filter(|name| !name.is_empty());

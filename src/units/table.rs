@@ -32,6 +32,11 @@ impl Unit {
         (self.over / self.times, -self.before)
     }
 
+    /// Is this the SI unit itself?
+    pub(super) fn is_base(self) -> bool {
+        self.before == 0.0 && self.times == self.over
+    }
+
     /// An SI value, in this unit.
     pub(super) fn in_unit(self, value: f64) -> f64 {
         value * self.over / self.times - self.before

@@ -1,6 +1,7 @@
 //! Figures: one file or folder, one figure.
 
 pub mod cycle;
+pub mod stability;
 pub mod stability_map;
 
 use super::plot::colour::{BLACK, GREY};

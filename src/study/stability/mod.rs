@@ -6,6 +6,7 @@ pub mod cure;
 pub mod curve;
 pub mod explain;
 pub mod point;
+pub mod reading;
 
 use crate::scenario::{Document, Problems};
 use crate::simulate::RunError;
@@ -14,6 +15,7 @@ use crate::stability::valve::Energised;
 use cure::{Cure, cures};
 use curve::{CurvePoint, curve};
 use point::{PointStability, Question, at_point};
+use reading::HandBounds;
 use std::fmt;
 
 /// What a stability study needs beside its document.
@@ -64,6 +66,8 @@ pub struct StabilityStudy {
     pub here: PointStability,
     /// Differentials that bound the valve's states, Pa, solved from the balance of forces.
     pub limits: Limits,
+    /// The same by hand, Pa, where there is a formula.
+    pub by_hand: HandBounds,
     /// Growth and lift along the differential.
     pub curve: Vec<CurvePoint>,
     /// Hopf boundaries along the differential, from below.
@@ -139,6 +143,7 @@ pub fn stability(document: &Document, job: StabilityJob) -> Result<StabilityStud
         full_lift,
         here,
         limits,
+        by_hand: HandBounds::of(&scenario, &valve),
         curve,
         crossings,
         cures,

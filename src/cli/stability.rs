@@ -1,0 +1,74 @@
+//! `quietseat stability`: why the stage chatters, and what damps it.
+
+use super::arguments::Stability;
+use super::{Failure, Outcome, cautions, document, terminal};
+use quietseat::output::figure::stability::stability as figure;
+use quietseat::output::text::{paragraph, stability_text};
+use quietseat::output::{csv, json, write};
+use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
+use quietseat::units::{Dimension, parse};
+use std::path::PathBuf;
+
+/// Pixels per point of the PNG figure.
+const PNG_SCALE: f64 = 2.0;
+
+pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
+    let opened = document::open(&arguments.common)?;
+    let scenario = document::scenario(&opened, arguments.common.quiet)?;
+    let range = range(arguments)?;
+    // A directory that cannot be written is found out before the work, not after it.
+    write::write(&arguments.out.join(".quietseat"), b"")?;
+    let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
+    if !arguments.common.quiet {
+        eprintln!("stability: equilibria and small motions at {} differentials …", arguments.points);
+    }
+    let study = stability(&opened, StabilityJob { range, points: usize::from(arguments.points) })?;
+    let files = save(arguments, &study)?;
+    if arguments.common.json {
+        let mut out = document::json(json::Command::Stability, &opened, &scenario)?;
+        out.stability = Some(json::stability_part(&study));
+        terminal::print(&format!("{}\n", out.text()));
+    } else {
+        let width = terminal::width();
+        terminal::print(&stability_text(&study, width, terminal::colouring()));
+        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, width)));
+    }
+    if !arguments.common.quiet {
+        for file in files {
+            eprintln!("wrote {}", file.display());
+        }
+    }
+    Ok(Outcome { adverse: study.here.adverse() })
+}
+
+/// The ends of the curve, Pa; none unless stated.
+fn range(arguments: &Stability) -> Result<Option<(f64, f64)>, Failure> {
+    let (Some(from), Some(to)) = (&arguments.from, &arguments.to) else { return Ok(None) };
+    let pressure = |option: &str, text: &str| {
+        parse(text, Dimension::PressureDifference, f64::NAN).map_err(|e| Failure(format!("{option}: {e}")))
+    };
+    let (low, high) = (pressure("--from", from)?, pressure("--to", to)?);
+    if low <= 0.0 || high <= low {
+        return Err(Failure(format!(
+            "--from {from} --to {to}: the curve needs a lower end above zero and an upper end above the lower one; write, for \
+             example, --from '0.03 bar' --to '0.3 bar'"
+        )));
+    }
+    Ok(Some((low, high)))
+}
+
+fn save(arguments: &Stability, study: &StabilityStudy) -> Result<Vec<PathBuf>, Failure> {
+    let drawn = figure(study, cautions::CAUTION);
+    let named = |ending: &str| arguments.out.join(format!("{}.stability.{ending}", study.scenario));
+    let files = [
+        (named("csv"), csv::stability(study)),
+        (named("svg"), drawn.svg.clone().into_bytes()),
+        (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),
+    ];
+    let mut written = Vec::new();
+    for (path, content) in files {
+        write::write(&path, &content)?;
+        written.push(path);
+    }
+    Ok(written)
+}
