@@ -30,6 +30,8 @@ pub(super) enum Command {
     Run(Run),
     /// Map the behaviour over differential pressure and cycle rate, or over any two parameters.
     Map(Map),
+    /// Does a slower-closing valve avoid the hammer here, and what is the smallest change that does?
+    Closing(Closing),
 }
 
 /// What all commands take.
@@ -87,4 +89,29 @@ pub(super) struct Map {
     /// Go on with a map that was interrupted: columns already done, with the same inputs, are kept.
     #[arg(long)]
     pub(super) resume: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Closing {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Directory for the points (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Highest inlet pressure that is allowed, such as "12 bar(g)". Unless stated: the tightest of the scenario's limits,
+    /// else that of water fittings (DIN 3553:2019, 4.1.1), else 0.8 of ρ·a·v.
+    #[arg(long, value_name = "PRESSURE", conflicts_with = "target_surge")]
+    pub(super) target: Option<String>,
+    /// The same as a rise above the pressure at rest, such as "2 bar".
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(super) target_surge: Option<String>,
+    /// Narrowest bleed that is kept free of dirt.
+    #[arg(long, value_name = "LENGTH", default_value = "0.4 mm")]
+    pub(super) least_bleed: String,
+    /// Threads; all cores unless stated, or with 0. The result does not depend on it.
+    #[arg(long, value_name = "N")]
+    pub(super) threads: Option<usize>,
+    /// Show the points of every parameter, not only of the bleed.
+    #[arg(long)]
+    pub(super) all: bool,
 }

@@ -54,6 +54,7 @@ pub(super) fn json(
         indicators: Vec::new(),
         verdict: None,
         map: None,
+        closing: None,
         ledger: Vec::new(),
         counters: Vec::new(),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),

@@ -3,6 +3,7 @@
 mod arguments;
 mod cautions;
 mod check;
+mod closing;
 mod document;
 mod map;
 mod resume;
@@ -42,6 +43,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(check) => check::run(check),
         Command::Run(run) => run::run(run),
         Command::Map(map) => map::run(map),
+        Command::Closing(study) => closing::run(study),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,

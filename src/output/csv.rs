@@ -1,7 +1,11 @@
-//! Tables of comma-separated values: a run over time, a map cell by cell.
+//! Tables of comma-separated values: a run over time, a map cell by cell, a closing study run by run.
 //!
 //! Numbers are in the SI display unit named in their heading and written with the fewest digits that read back to the same
 //! number; what is not known is an empty field.
+
+mod closing;
+
+pub use closing::closing;
 
 use csv::Writer;
 

@@ -1,7 +1,9 @@
 //! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
 
+mod closing;
 mod map;
 
+pub use closing::{Points, closing_text};
 pub use map::map_summary;
 
 use super::appearance::terminal_colour;
