@@ -104,6 +104,7 @@ fn document() -> json::Document {
         verdict: Some(json::verdict_part(&Verdict { findings: vec![finding] })),
         map: Some(json::map_part(&synthetic_map::usual())),
         stability: None,
+        closing: None,
         ledger: vec![json::LedgerRow { name: "in".into(), value: 1.5, unit: "kg".into() }],
         counters: vec![json::CounterRow { name: "steps".into(), value: 12 }],
         cautions: vec!["c".into()],

@@ -42,6 +42,8 @@ pub(super) enum Command {
     /// A growth rate above zero means that any disturbance grows. What it grows to (a small flutter, or blows on the seat) is
     /// shown by `quietseat run`.
     Stability(Stability),
+    /// Does a slower-closing valve avoid the hammer here, and what is the smallest change that does?
+    Closing(Closing),
 }
 
 /// What all commands take.
@@ -142,4 +144,29 @@ pub(super) struct Stability {
     /// Differentials of the curve, spaced evenly by ratio.
     #[arg(long, value_name = "N", default_value_t = 60, value_parser = clap::value_parser!(u16).range(2..=2000))]
     pub(super) points: u16,
+}
+
+#[derive(Args)]
+pub(super) struct Closing {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Directory for the points (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Highest inlet pressure that is allowed, such as "12 bar(g)". Unless stated: the tightest of the scenario's limits,
+    /// else that of water fittings (DIN 3553:2019, 4.1.1), else 0.8 of ρ·a·v.
+    #[arg(long, value_name = "PRESSURE", conflicts_with = "target_surge")]
+    pub(super) target: Option<String>,
+    /// The same as a rise above the pressure at rest, such as "2 bar".
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(super) target_surge: Option<String>,
+    /// Narrowest bleed that is kept free of dirt.
+    #[arg(long, value_name = "LENGTH", default_value = "0.4 mm")]
+    pub(super) least_bleed: String,
+    /// Threads; all cores unless stated, or with 0. The result does not depend on it.
+    #[arg(long, value_name = "N")]
+    pub(super) threads: Option<usize>,
+    /// Show the points of every parameter, not only of the bleed.
+    #[arg(long)]
+    pub(super) all: bool,
 }

@@ -55,6 +55,7 @@ pub(super) fn json(
         verdict: None,
         map: None,
         stability: None,
+        closing: None,
         ledger: Vec::new(),
         counters: Vec::new(),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),

@@ -3,6 +3,7 @@
 mod arguments;
 mod cautions;
 mod check;
+mod closing;
 mod document;
 mod map;
 mod resume;
@@ -46,6 +47,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Map(map) => map::run(map),
         Command::Validate(validate) => validate::run(validate),
         Command::Stability(stability) => stability::run(stability),
+        Command::Closing(study) => closing::run(study),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,

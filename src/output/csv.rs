@@ -1,10 +1,13 @@
-//! Tables of comma-separated values: a run over time, a map cell by cell, a study of stability along the differential.
+//! Tables of comma-separated values: a run over time, a map cell by cell, a study of stability along the differential, a
+//! closing study run by run.
 //!
 //! Numbers are in the SI display unit named in their heading and written with the fewest digits that read back to the same
 //! number; what is not known is an empty field.
 
+mod closing;
 mod stability;
 
+pub use closing::closing;
 pub use stability::stability;
 
 use csv::Writer;

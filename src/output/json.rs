@@ -1,14 +1,15 @@
-//! The answer as one JSON document, the same for a run, a map and a check.
+//! The answer as one JSON document, the same for a run, a map, a closing study and a check.
 //!
 //! ```text
 //! program, version     who answered
-//! command              "run", "map", "check" or "stability"
+//! command              "run", "map", "closing", "stability" or "check"
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
 //! indicators[]         { name, value, unit, us_value, us_unit, definition }; value null where the run did not show it
 //! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason } }; null for a map and a check
 //! map                  axes and cells; null for a run and a check
 //! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
+//! closing              target, criteria, changes, points, sentences; null but for a closing study
 //! ledger[]             { name, value, unit }: what came in, went out, was stored, and what is left over
 //! counters[]           { name, value }: cost of the simulation
 //! cautions[]           sentences to be read with the answer
@@ -16,8 +17,10 @@
 //!
 //! A number that is infinite or none at all is null. Fields may be added in later versions; none changes its meaning.
 
+mod closing;
 mod stability;
 
+pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
 pub use stability::{StabilityPart, stability_part};
 
 use serde::Serialize;
@@ -37,6 +40,8 @@ pub enum Command {
     Run,
     /// A stability map.
     Map,
+    /// A closing study.
+    Closing,
     /// A check of the scenario without a run.
     Check,
     /// Small motions about the equilibria.
@@ -224,6 +229,8 @@ pub struct Document {
     pub map: Option<MapPart>,
     /// Equilibria, small motions about them, and what damps them.
     pub stability: Option<StabilityPart>,
+    /// Closing study.
+    pub closing: Option<ClosingPart>,
     /// Ledger.
     pub ledger: Vec<LedgerRow>,
     /// Counters.
@@ -243,18 +250,19 @@ impl Document {
 
 /// Indicators as rows.
 pub fn indicator_rows(indicators: &Indicators) -> Vec<IndicatorRow> {
-    let row = |i: crate::indicator::Indicator| {
-        let (si, us) = both(i.dimension);
-        IndicatorRow {
-            name: i.name,
-            value: i.value.map(|v| shown(v, &si)),
-            unit: si.name,
-            us_value: i.value.map(|v| shown(v, &us)),
-            us_unit: us.name,
-            definition: i.definition,
-        }
-    };
-    indicators.list().into_iter().map(row).collect()
+    indicators.list().into_iter().map(indicator_row).collect()
+}
+
+fn indicator_row(i: crate::indicator::Indicator) -> IndicatorRow {
+    let (si, us) = both(i.dimension);
+    IndicatorRow {
+        name: i.name,
+        value: i.value.map(|v| shown(v, &si)),
+        unit: si.name,
+        us_value: i.value.map(|v| shown(v, &us)),
+        us_unit: us.name,
+        definition: i.definition,
+    }
 }
 
 /// A verdict as part of the document.

@@ -1,8 +1,10 @@
 //! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
 
+mod closing;
 mod map;
 mod stability;
 
+pub use closing::{Points, closing_text};
 pub use map::map_summary;
 pub use stability::stability_text;
 

@@ -19,7 +19,8 @@
 //!
 //! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
 //! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`chamber`], [`cell`], [`contact`], the lines [`mod@line`],
-//! [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] holds the formulas for a cross-check by hand.
+//! [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] and
+//! [`linear_closing`] hold formulas for a cross-check by hand.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
 //! perfect, lines linearised about their own ends (Mach number printed); vapour cavity only at the valve's ports; rigid,
@@ -36,6 +37,7 @@ pub mod installation;
 mod junction;
 pub mod ledger;
 pub mod line;
+pub mod linear_closing;
 pub mod magnet;
 pub mod main_stage;
 pub mod parts;

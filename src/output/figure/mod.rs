@@ -1,5 +1,6 @@
 //! Figures: one file or folder, one figure.
 
+pub mod closing;
 pub mod cycle;
 pub mod stability;
 pub mod stability_map;

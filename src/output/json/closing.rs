@@ -1,0 +1,173 @@
+//! A closing study as part of the document.
+
+use super::{IndicatorRow, indicator_row};
+use crate::output::unit::shown;
+use crate::study::closing::{Answer, Change, Closing, ClosingStudy, Criterion, Goal, Parameter, Point};
+use crate::units::{Dimension, UnitSystem, column_unit};
+use serde::Serialize;
+
+/// A value in both systems.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ValuePart {
+    /// Value in `unit`.
+    pub value: f64,
+    /// SI display unit.
+    pub unit: &'static str,
+    /// Value in `us_unit`.
+    pub us_value: f64,
+    /// US customary unit.
+    pub us_unit: &'static str,
+}
+
+/// The target.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TargetPart {
+    /// "peak" (inlet pressure) or "surge" (above rest).
+    pub of: &'static str,
+    /// Highest allowed.
+    pub most: ValuePart,
+    /// Where it comes from.
+    pub source: &'static str,
+    /// Is it met today?
+    pub met_today: bool,
+}
+
+/// A line of acceptance.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CriterionPart {
+    /// Its name.
+    pub name: &'static str,
+    /// Limit of the inlet pressure.
+    pub limit: ValuePart,
+    /// Is the limit the highest or the lowest allowed?
+    pub kind: &'static str,
+    /// What the run showed.
+    pub found: ValuePart,
+    /// Is it kept?
+    pub passed: bool,
+}
+
+/// A parameter changed alone.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChangePart {
+    /// Path.
+    pub path: &'static str,
+    /// In words.
+    pub title: &'static str,
+    /// Today's value.
+    pub today: ValuePart,
+    /// Smallest change that meets the target; null where none within reach does.
+    pub changed_to: Option<ValuePart>,
+    /// The closing at it.
+    pub closing: Option<Vec<IndicatorRow>>,
+    /// Does the peak rise somewhere along the way?
+    pub uneven: bool,
+    /// Does a value beyond fail again?
+    pub fails_again: bool,
+}
+
+/// One point.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PointPart {
+    /// Path.
+    pub path: &'static str,
+    /// Value.
+    pub value: ValuePart,
+    /// Does it meet the target?
+    pub meets_target: Option<bool>,
+    /// May its peak be the collapse of a cavity?
+    pub uncertain: Option<bool>,
+    /// Its numbers.
+    pub closing: Option<Vec<IndicatorRow>>,
+    /// Why there is no result.
+    pub failure: Option<String>,
+}
+
+/// The whole study.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ClosingPart {
+    /// Target.
+    pub target: TargetPart,
+    /// Today's closing.
+    pub today: Vec<IndicatorRow>,
+    /// Lines of acceptance.
+    pub criteria: Vec<CriterionPart>,
+    /// Smallest changes, each alone.
+    pub changes: Vec<ChangePart>,
+    /// All points.
+    pub points: Vec<PointPart>,
+    /// What was found.
+    pub findings: Vec<String>,
+    /// What the answer rests on.
+    pub remarks: Vec<String>,
+    /// One sentence to quote.
+    pub quote: String,
+}
+
+/// A closing study as part of the document.
+pub fn closing_part(study: &ClosingStudy) -> ClosingPart {
+    let (of, most) = match study.target.goal {
+        Goal::Peak(limit) => ("peak", value(limit, Dimension::AbsolutePressure)),
+        Goal::Surge(limit) => ("surge", value(limit, Dimension::PressureDifference)),
+    };
+    let points = study.sweeps.iter().flat_map(|s| s.points.iter().map(|p| point(study, &s.parameter, p)));
+    ClosingPart {
+        target: TargetPart { of, most, source: study.target.source, met_today: !study.adverse() },
+        today: rows(&study.today),
+        criteria: study.criteria.iter().map(criterion).collect(),
+        changes: study.changes.iter().map(|c| change(study, c)).collect(),
+        points: points.collect(),
+        findings: study.findings.clone(),
+        remarks: study.remarks.clone(),
+        quote: study.quote.clone(),
+    }
+}
+
+fn value(value: f64, dimension: Dimension) -> ValuePart {
+    let (si, us) = (column_unit(dimension, UnitSystem::Si), column_unit(dimension, UnitSystem::Us));
+    ValuePart { value: shown(value, &si), unit: si.name, us_value: shown(value, &us), us_unit: us.name }
+}
+
+fn rows(closing: &Closing) -> Vec<IndicatorRow> {
+    closing.list().into_iter().map(indicator_row).collect()
+}
+
+fn criterion(criterion: &Criterion) -> CriterionPart {
+    CriterionPart {
+        name: criterion.name,
+        limit: value(criterion.limit, Dimension::AbsolutePressure),
+        kind: if criterion.ceiling { "highest" } else { "lowest" },
+        found: value(criterion.found, Dimension::AbsolutePressure),
+        passed: criterion.passed(),
+    }
+}
+
+fn change(study: &ClosingStudy, change: &Change) -> ChangePart {
+    let owner = study.sweeps.iter().find(|s| s.parameter.path == change.path);
+    let dimension = owner.map_or(Dimension::Number, |s| s.parameter.dimension);
+    let solved = match &change.answer {
+        Answer::Solved { value, closing } => Some((*value, closing)),
+        Answer::OutOfReach => None,
+    };
+    ChangePart {
+        path: change.path,
+        title: change.title,
+        today: value(change.today, dimension),
+        changed_to: solved.map(|(v, _)| value(v, dimension)),
+        closing: solved.map(|(_, closing)| rows(closing)),
+        uneven: change.uneven,
+        fails_again: change.fails_again,
+    }
+}
+
+fn point(study: &ClosingStudy, parameter: &Parameter, point: &Point) -> PointPart {
+    let found = point.outcome.as_ref().ok();
+    PointPart {
+        path: parameter.path,
+        value: value(point.value, parameter.dimension),
+        meets_target: found.map(|closing| study.target.met(closing)),
+        uncertain: found.map(|closing| closing.uncertain),
+        closing: found.map(rows),
+        failure: point.outcome.as_ref().err().cloned(),
+    }
+}

@@ -1,0 +1,182 @@
+//! Which parameters are varied, over which values, and how far each can be changed.
+
+use super::numbers::Closing;
+use crate::physics::fluid::Phase;
+use crate::physics::parts::StageKind;
+use crate::scenario::Scenario;
+use crate::study::axis::DIFFERENTIAL;
+use crate::units::Dimension;
+
+/// Path of the bleed bore.
+pub const BLEED: &str = "valve.bleed.diameter";
+/// Path of the flow.
+pub const FLOW: &str = "flow.mass_flow";
+/// Path of the gas volume at the valve's inlet.
+pub const INLET_GAS: &str = "valve.inlet.gas";
+
+/// Exponent of a gas volume that the scenario does not have yet: between isothermal and adiabatic (judgement).
+const GAS_EXPONENT: f64 = 1.2;
+/// Gas volumes tried, m³: from what barely softens a valve body to a small vessel.
+const GAS_VOLUMES: [f64; 7] = [1e-6, 3e-6, 1e-5, 3e-5, 1e-4, 3e-4, 1e-3];
+/// Bleed bores tried, as multiples of today's.
+const BLEEDS: [f64; 11] = [0.2, 0.26, 0.35, 0.45, 0.55, 0.7, 0.85, 1.15, 1.4, 1.7, 2.0];
+/// Flows tried: downwards only, more is asked by nobody whose pipe bangs; below a tenth the valve hardly opens.
+const FLOWS: [f64; 6] = [0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
+/// Multiples tried of what the plant fixes or the valve's design sets.
+const HALF_TO_DOUBLE: [f64; 4] = [0.5, 0.7, 1.4, 2.0];
+/// A length changes more from plant to plant.
+const LENGTHS: [f64; 5] = [0.1, 0.25, 0.5, 2.0, 4.0];
+
+/// May the parameter be changed to quiet the valve?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Use {
+    /// Yes: the smallest change is solved for.
+    Change,
+    /// No: it is varied only to show what it does.
+    Show,
+}
+
+/// A parameter that is varied.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parameter {
+    /// Path.
+    pub path: &'static str,
+    /// In words.
+    pub title: &'static str,
+    /// Kind of quantity.
+    pub dimension: Dimension,
+    /// Can it serve as a change?
+    pub serves: Use,
+    /// Today's value, SI; nought where there is none.
+    pub today: f64,
+    /// Values tried, SI, rising, without today's.
+    pub values: Vec<f64>,
+    /// Lowest and highest value that counts as a change within reach, SI.
+    pub reach: (f64, f64),
+    /// What has to be stated with it.
+    pub beside: Vec<(&'static str, f64)>,
+}
+
+impl Parameter {
+    /// All settings for one value.
+    pub fn settings(&self, value: f64) -> Vec<(&'static str, f64)> {
+        std::iter::once((self.path, value)).chain(self.beside.iter().copied()).collect()
+    }
+
+    /// Is the value within reach of a change?
+    pub fn reachable(&self, value: f64) -> bool {
+        let slack = 1e-9;
+        value >= self.reach.0 * (1.0 - slack) && value <= self.reach.1 * (1.0 + slack)
+    }
+
+    fn multiples(
+        path: &'static str,
+        title: &'static str,
+        dimension: Dimension,
+        serves: Use,
+        today: f64,
+        factors: &[f64],
+    ) -> Option<Parameter> {
+        let values: Vec<f64> = factors.iter().map(|f| f * today).collect();
+        let reach = (*values.first()?, *values.last()?);
+        (today > 0.0).then_some(Parameter { path, title, dimension, serves, today, values, reach, beside: Vec::new() })
+    }
+}
+
+/// The parameters of a scenario. `least_bleed`, m: the narrowest bleed that is kept free of dirt.
+pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec<Parameter> {
+    use Dimension as D;
+    let valve = &scenario.valve;
+    let of = Parameter::multiples;
+    let differential = scenario.supply.pressure - scenario.sink.pressure;
+    let mut all = vec![bleed(valve.bleed.diameter, least_bleed)];
+    all.extend(of(FLOW, "flow", D::MassFlow, Use::Change, today.flow, &FLOWS));
+    all.extend(inlet_gas(scenario, today));
+    all.extend(of(
+        DIFFERENTIAL,
+        "circuit differential",
+        D::PressureDifference,
+        Use::Change,
+        differential,
+        &HALF_TO_DOUBLE,
+    ));
+    all.extend(of("upstream.length", "upstream line length", D::Length, Use::Show, scenario.upstream.length, &LENGTHS));
+    all.extend(chamber(scenario));
+    if let StageKind::Diaphragm { bulge_compliance, .. } = valve.main.kind {
+        let title = "bulge of the diaphragm";
+        let path = "valve.main.diaphragm.bulge_compliance";
+        all.extend(of(path, title, D::BulgeCompliance, Use::Change, bulge_compliance, &HALF_TO_DOUBLE));
+    }
+    let main = &valve.main;
+    all.extend(of("valve.main.preload", "main spring preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
+    all.extend(of(
+        "valve.main.spring_rate",
+        "main spring rate",
+        D::SpringRate,
+        Use::Show,
+        main.spring_rate,
+        &HALF_TO_DOUBLE,
+    ));
+    all.extend(of("valve.main.damping", "damping of the main stage", D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
+    all.extend(of("valve.pilot.diameter", "pilot bore", D::Length, Use::Show, valve.pilot.diameter, &[0.8, 1.25]));
+    all
+}
+
+fn bleed(today: f64, least: f64) -> Parameter {
+    let mut values: Vec<f64> = BLEEDS.iter().map(|f| f * today).collect();
+    let near = |v: &f64| (v / least - 1.0).abs() < 0.06;
+    if today > least {
+        values.retain(|v| !near(v));
+        values.push(least);
+    }
+    values.sort_by(f64::total_cmp);
+    let reach = (least.min(today), today);
+    let (path, title) = (BLEED, "bleed bore");
+    Parameter {
+        path,
+        title,
+        dimension: Dimension::Length,
+        serves: Use::Change,
+        today,
+        values,
+        reach,
+        beside: Vec::new(),
+    }
+}
+
+/// A gas volume at the valve's inlet, counted at the pressure at rest unless the scenario states another; liquids only.
+fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
+    let Phase::Liquid(_) = scenario.fluid.phase else { return None };
+    let port = &scenario.valve.inlet;
+    // The trace from which cavities grow is no gas volume.
+    let stated = port.gas > 1e-3 * GAS_VOLUMES[0];
+    let values: Vec<f64> = GAS_VOLUMES.into_iter().filter(|&v| !stated || v > 1.05 * port.gas).collect();
+    let reach = (*values.first()?, *values.last()?);
+    let beside = if stated {
+        Vec::new()
+    } else {
+        vec![("valve.inlet.gas_pressure", today.rest_pressure), ("valve.inlet.polytropic_exponent", GAS_EXPONENT)]
+    };
+    let own = if stated { port.gas } else { 0.0 };
+    let (path, title) = (INLET_GAS, "gas volume at the inlet");
+    Some(Parameter {
+        path,
+        title,
+        dimension: Dimension::Volume,
+        serves: Use::Change,
+        today: own,
+        values,
+        reach,
+        beside,
+    })
+}
+
+/// The chamber cannot be smaller than what the stage sweeps.
+fn chamber(scenario: &Scenario) -> Option<Parameter> {
+    let main = &scenario.valve.main;
+    let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
+    let today = scenario.valve.chamber.volume;
+    let factors: Vec<f64> = HALF_TO_DOUBLE.into_iter().filter(|f| f * today > 1.05 * swept).collect();
+    let (path, title) = ("valve.chamber.volume", "chamber volume");
+    Parameter::multiples(path, title, Dimension::Volume, Use::Change, today, &factors)
+}

@@ -1,0 +1,95 @@
+//! Points along one parameter.
+
+use super::numbers::{Closing, numbers};
+use super::parameter::Parameter;
+use super::target::Target;
+use crate::physics::fluid::Phase;
+use crate::scenario::{Document, Scenario};
+use crate::simulate::Phases;
+use crate::simulate::coil_heat::winding_temperature;
+use crate::simulate::throttle::prepare;
+use crate::study::column::scenario_at;
+use crate::study::examine::examine_heated;
+
+/// Shortest time that a closing is waited for, s: a bleed of a fifth closes twenty-five times slower.
+const LEAST_WAIT: f64 = 60.0;
+
+/// A value of a parameter and what was found at it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Value, SI.
+    pub value: f64,
+    /// The closing, or the reason for having none.
+    pub outcome: Result<Closing, String>,
+}
+
+/// All points along one parameter, rising; today's is among them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sweep {
+    /// The parameter.
+    pub parameter: Parameter,
+    /// The points.
+    pub points: Vec<Point>,
+}
+
+impl Sweep {
+    /// Points with a result.
+    pub fn closings(&self) -> impl Iterator<Item = (f64, &Closing)> {
+        self.points.iter().filter_map(|p| p.outcome.as_ref().ok().map(|closing| (p.value, closing)))
+    }
+
+    /// The closing at a value.
+    pub fn at(&self, value: f64) -> Option<&Closing> {
+        self.closings().find(|(v, _)| (v - value).abs() <= 1e-9 * value.abs()).map(|(_, closing)| closing)
+    }
+
+    /// The point that meets the target nearest to today's value among those of one side, with its neighbour towards today
+    /// that does not.
+    pub fn bracket(&self, target: &Target, side: Side) -> Option<(f64, f64)> {
+        let parameter = &self.parameter;
+        let beyond = |v: f64| if side == Side::Lower { v < parameter.today } else { v > parameter.today };
+        let mut walk: Vec<(f64, &Closing)> =
+            self.closings().filter(|(v, _)| beyond(*v) && parameter.reachable(*v)).collect();
+        if side == Side::Lower {
+            walk.reverse();
+        }
+        let first = walk.iter().position(|(_, closing)| target.met(closing))?;
+        let before = if first == 0 { parameter.today } else { walk[first - 1].0 };
+        Some((before, walk[first].0))
+    }
+}
+
+/// Which way from today's value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Smaller values.
+    Lower,
+    /// Larger values.
+    Higher,
+}
+
+/// One cycle, each half as long as it takes.
+fn phases(scenario: &Scenario) -> Phases {
+    Phases {
+        on: scenario.run.longest_on,
+        off: scenario.run.longest_off.max(LEAST_WAIT),
+        cycles: 1,
+        early_on: true,
+        early_off: true,
+    }
+}
+
+/// One opening and closing of a scenario.
+pub(super) fn closing(scenario: &Scenario) -> Result<Closing, String> {
+    let ready = prepare(scenario).map_err(|e| e.to_string())?;
+    let liquid = matches!(ready.fluid.phase, Phase::Liquid(_));
+    let (phases, temperature) = (phases(&ready), winding_temperature(&ready));
+    let examined = examine_heated(ready, phases, temperature).map_err(|e| e.to_string())?;
+    numbers(&examined, liquid)
+}
+
+/// One value of a parameter.
+pub(super) fn point(document: &Document, parameter: &Parameter, value: f64) -> Point {
+    let outcome = scenario_at(document, &parameter.settings(value)).and_then(|scenario| closing(&scenario));
+    Point { value, outcome }
+}
