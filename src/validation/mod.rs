@@ -31,6 +31,7 @@ mod piped_motion;
 pub mod plain_pipe;
 mod quarter_wave;
 mod relief_installation;
+mod relief_stability;
 pub mod relief_valve;
 mod resonance;
 mod restitution;
@@ -72,6 +73,7 @@ pub fn book() -> Vec<Case> {
         series_orifices::cases(),
         servo_opening::cases(),
         emptying::cases(),
+        relief_stability::cases(),
         quarter_wave::cases(),
         relief_installation::cases(),
         limit_cycle::cases(),
