@@ -33,7 +33,7 @@ fn demo(name: &str, settings: &[&str]) -> Scenario {
 
 fn float(valve: &Energised) -> (Equilibrium, Mode) {
     let found = valve.equilibria().into_iter().find(|e| e.rest == Rest::Floating).expect("a float");
-    let mode = valve.modes(&found, USUAL_BAND, &[], 4)[0];
+    let mode = valve.modes(&found, USUAL_BAND, &[])[0];
     (found, mode)
 }
 
@@ -123,7 +123,7 @@ fn motion_in_time(scenario: &Scenario, e: &Equilibrium, mode: &Mode) -> (f64, f6
 /// next mode, which dies faster, has not gone quite: 3 % of the rate of growth or 0.3 1/s, 0.3 % of the frequency.
 #[test]
 fn small_motions_in_time_are_those_of_theory() {
-    for scenario in [baseline::air(6e3), baseline::air(7e3), demo("water-chatter", &["supply.differential=0.13 bar"])] {
+    for scenario in [baseline::air(6e3), baseline::air(7e3), demo("water-chatter", &["supply.differential=0.18 bar"])] {
         let valve = valve(&scenario);
         let (e, mode) = float(&valve);
         let (growth, frequency) = motion_in_time(&scenario, &e, &mode);
@@ -195,7 +195,7 @@ fn boundary_is_followed_in_two_parameters() {
             .equilibria()
             .iter()
             .filter(|e| e.rest == Rest::Floating)
-            .map(|e| valve.modes(e, USUAL_BAND, &[], 2)[0].growth())
+            .map(|e| valve.modes(e, USUAL_BAND, &[])[0].growth())
             .fold(f64::NEG_INFINITY, f64::max);
         assert!(growth.abs() < 0.05, "{growth} 1/s at {x} Pa, {y} m");
     }

@@ -100,11 +100,10 @@ impl Energised {
         Characteristic::of(&model, &model.point(&equilibrium.held))
     }
 
-    /// The `most` fastest growing modes (and perhaps some more) about an equilibrium in a band, the fastest first; `hints` are
-    /// roots of a neighbouring case.
-    pub fn modes(&self, equilibrium: &Equilibrium, band: Band, hints: &[C64], most: usize) -> Vec<Mode> {
+    /// Oscillating modes about an equilibrium in a band, the fastest growing first; `hints` are roots of a neighbouring case.
+    pub fn modes(&self, equilibrium: &Equilibrium, band: Band, hints: &[C64]) -> Vec<Mode> {
         let matrix = self.characteristic(equilibrium);
-        matrix.modes(band, hints, most).into_iter().filter_map(|root| self.mode(&matrix, equilibrium, root)).collect()
+        matrix.modes(band, hints).into_iter().filter_map(|root| self.mode(&matrix, equilibrium, root)).collect()
     }
 
     /// The mode of a root.

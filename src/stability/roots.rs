@@ -22,8 +22,6 @@ const PER_OCTAVE: f64 = 10.0;
 const PER_RETURN: f64 = 10.0;
 /// Newton's method has converged when a step is below this share of |s|.
 const CONVERGED: f64 = 1e-13;
-/// More guesses than modes asked for are followed, since a first step may promise too little.
-const SPARE: usize = 5;
 /// A bend of ln|det Δ| over frequency, times frequency, from which a well damped root is suspected.
 const BENT: f64 = 0.3;
 /// Roots nearer than this share of |s| are one.
@@ -52,16 +50,11 @@ impl Characteristic {
         (last < 1e-9).then_some(s)
     }
 
-    /// Oscillating modes in a band, the fastest growing first: roots near the dips of |det Δ| along the imaginary axis and
-    /// near `hints` (roots of a neighbouring case). Only the `most` that promise to grow fastest are sought out.
-    pub fn modes(&self, band: Band, hints: &[C64], most: usize) -> Vec<C64> {
+    /// Oscillating modes in a band, the fastest growing first: roots near the dips and bends of |det Δ| along the imaginary axis
+    /// and near `hints` (roots of a neighbouring case).
+    pub fn modes(&self, band: Band, hints: &[C64]) -> Vec<C64> {
         let mut found: Vec<C64> = Vec::new();
-        let mut promising = 0;
-        for seed in self.seeds(band).into_iter().chain(hints.iter().copied()) {
-            promising += 1;
-            if promising > most + SPARE && !hints.contains(&seed) {
-                continue;
-            }
+        for seed in hints.iter().copied().chain(self.seeds(band)) {
             let Some(root) = self.root_near(seed) else { continue };
             let inside = root.im >= TAU * band.lowest && root.im <= TAU * band.highest;
             if inside && found.iter().all(|r| (r - root).norm() > SAME * root.norm()) {
@@ -72,8 +65,7 @@ impl Characteristic {
         found
     }
 
-    /// First guesses of roots, those first that promise to grow fastest: one step of Newton's method from each dip and bend
-    /// of |det Δ| along the imaginary axis.
+    /// First guesses of roots: the dips and bends of |det Δ| along the imaginary axis.
     fn seeds(&self, band: Band) -> Vec<C64> {
         let grid = self.frequencies(band);
         let level: Vec<f64> = grid.iter().map(|w| self.determinant(C64::new(0.0, *w)).0).collect();
@@ -86,17 +78,7 @@ impl Characteristic {
                 places.push(grid[i]);
             }
         }
-        let mut seeds: Vec<C64> = places
-            .into_iter()
-            .filter_map(|w| {
-                let at = C64::new(0.0, w);
-                let step = self.logarithmic_slope(at).map_or(C64::from(0.0), |slope| slope.inv());
-                let short = step.norm() < 0.25 * w;
-                step.norm().is_finite().then_some(if short { at - step } else { at })
-            })
-            .collect();
-        seeds.sort_by(|a, b| b.re.total_cmp(&a.re));
-        seeds
+        places.into_iter().map(|w| C64::new(0.0, w)).collect()
     }
 
     /// Angular frequencies at which the determinant is looked at, rad/s.

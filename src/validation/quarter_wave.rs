@@ -183,7 +183,7 @@ fn theory() -> Result<Vec<Check>, String> {
             let found = matrix.root_near(guess).ok_or("no root")?;
             growth.note(found.re, followed, || format!("{}, {share} of the length", place(&row)));
             let band = Band { lowest: 0.05 * f, highest: 6.3 * f };
-            let leading = matrix.modes(band, &[], 3).first().copied().ok_or("no mode")?;
+            let leading = matrix.modes(band, &[]).first().copied().ok_or("no mode")?;
             fastest.note(leading.re, mode.number("fastest_growth_per_s")?, || {
                 format!("{}, {share} of the length", place(&row))
             });

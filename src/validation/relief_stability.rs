@@ -73,7 +73,7 @@ fn point(valve: &ReliefValve) -> Point<3, 0> {
 
 /// The oscillating mode of the open valve at rest.
 fn mode(valve: &ReliefValve) -> Result<C64, String> {
-    let modes = Characteristic::of(valve, &point(valve)).modes(BAND, &[], 3);
+    let modes = Characteristic::of(valve, &point(valve)).modes(BAND, &[]);
     modes.first().copied().ok_or_else(|| format!("no oscillating mode of {valve:?}"))
 }
 

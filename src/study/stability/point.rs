@@ -95,7 +95,7 @@ pub fn at_point(valve: &Energised, counted: bool) -> PointStability {
 
 fn with_modes(valve: &Energised, equilibrium: Equilibrium, counted: bool) -> EquilibriumModes {
     let matrix = valve.characteristic(&equilibrium);
-    let mut modes = valve.modes(&equilibrium, USUAL_BAND, &[], SHOWN_MODES);
+    let mut modes = valve.modes(&equilibrium, USUAL_BAND, &[]);
     let growing = modes.iter().filter(|m| m.growth() > 0.0).count();
     let miscount = counted.then(|| growing as i64 - matrix.count(0.0, FASTEST_GROWTH, USUAL_BAND) as i64);
     modes.truncate(SHOWN_MODES.max(growing));
@@ -165,6 +165,6 @@ pub fn leading_float(valve: &Energised, hint: Option<C64>) -> Option<(Equilibriu
         .equilibria()
         .into_iter()
         .filter(|e| e.rest == Rest::Floating && e.stiffness < 0.0)
-        .filter_map(|e| valve.modes(&e, USUAL_BAND, &hints, 2).into_iter().next().map(|m| (e, m)))
+        .filter_map(|e| valve.modes(&e, USUAL_BAND, &hints).into_iter().next().map(|m| (e, m)))
         .max_by(|a, b| a.1.growth().total_cmp(&b.1.growth()))
 }
