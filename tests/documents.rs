@@ -17,7 +17,7 @@ fn the_table_of_a_map_has_a_row_for_each_cell_and_reads_back() {
     let column = |name: &str| heading.iter().position(|h| h == name).unwrap_or_else(|| panic!("{name} in {heading:?}"));
     let (x, state, leading) = (column("supply.differential [bar]"), column("state"), column("leading_behaviour"));
     let (closing, failure, adverse) = (column("closing_time [s]"), column("failure"), column("adverse_findings"));
-    assert_eq!(heading.len(), 8 + Indicators::default().list().len() + 5);
+    assert_eq!(heading.len(), 8 + Indicators::default().list().len() + 11);
     let rows: Vec<::csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
     assert_eq!(rows.len(), map.cells.len());
     let columns = map.x.values.len();

@@ -26,11 +26,12 @@ fn every_case_holds() {
     }
 }
 
-/// A reference moved by three tolerances is a broken case, whatever the number.
+/// A reference moved by three tolerances (by one, where a count or a yes must be exact) is a broken case, whatever the number.
 #[test]
 fn planted_broken_reference_is_found() {
     let moved = |check: &Check| match check.tolerance {
         Tolerance::Relative(share) => check.reference * (1.0 + 3.0 * share),
+        Tolerance::Absolute(0.0) => check.reference + 1.0,
         Tolerance::Absolute(size) => check.reference + 3.0 * size,
     };
     for outcome in OUTCOMES.iter() {

@@ -2,14 +2,12 @@
 //! follows from it is a case of the validation book.
 
 mod baseline;
-mod reference;
 
 use nalgebra::Complex;
 use quietseat::physics::assembly::open_flow;
 use quietseat::physics::shear::{PARTS, Shear};
 use quietseat::physics::wall_layer::{Regime, WallLayer};
 use quietseat::validation::plain_pipe::{Pipe, WallFriction};
-use reference::{Table, relative};
 
 const VISCOSITY: f64 = 39.67e-6;
 
@@ -24,16 +22,6 @@ fn layer(pipe: &Pipe, viscosity: f64) -> WallLayer {
         length: pipe.length,
         transit: 0.5 * pipe.phase(),
         gas_exponent: None,
-    }
-}
-
-/// The laminar kernel against its definition by Bessel functions (recomputed).
-#[test]
-fn laminar_kernel_is_the_exact_one() {
-    for row in Table::read("zielke_1968_wall_shear/kernel.csv").rows() {
-        let exact = Complex::new(row.number("real"), row.number("imaginary"));
-        let ours = Regime::Laminar.kernel(Complex::new(0.0, row.number("omega")));
-        assert!((ours - exact).norm() < 1e-7 * exact.norm(), "{ours} against {exact}");
     }
 }
 
@@ -113,7 +101,7 @@ fn open_flow_closes_the_circuit() {
     let p_2 = scenario.sink.pressure + down.wall.with(down.end).loss(flow);
     let passed = installation.stage.throughflow(installation.stage.part.lift, p_1, p_2).mass_flow;
     println!("open flow {flow:.4} kg/s, {:?}", up.layer.regime(flow / up.density));
-    assert!(relative(passed, flow).abs() < 1e-3);
+    assert!((passed / flow - 1.0).abs() < 1e-3);
     assert_ne!(up.shear, Shear::new(&up.layer, Regime::Laminar));
     assert_eq!(up.shear, Shear::new(&up.layer, up.layer.regime(flow / up.density)));
 }

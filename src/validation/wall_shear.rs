@@ -4,6 +4,8 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::plain_pipe::{Pipe, Stopped, WallFriction, run};
 use super::table::table;
 use super::worst::Worst;
+use crate::physics::wall_layer::Regime;
+use nalgebra::Complex;
 
 const FOLDER: &str = "zielke_1968_wall_shear";
 const SOURCE: &str = "W. Zielke, Frequency-dependent friction in transient pipe flow, Journal of Basic Engineering 90, 1968, \
@@ -38,6 +40,15 @@ pub(super) fn cases() -> Vec<Case> {
                      a step, and steps are as high as 1/segments; eight segments must reach 0.5 %",
             misfit: None,
             checks: without_memory,
+        },
+        Case {
+            folder: FOLDER,
+            name: "Kernel of laminar wall shear",
+            source: SOURCE,
+            obtained: Obtained::Library("mpmath 1.3"),
+            reason: "a continued fraction, and from |z| = 30 on a series that is good to 1e-8",
+            misfit: None,
+            checks: kernel,
         },
         Case {
             folder: FOLDER,
@@ -126,6 +137,17 @@ fn without_memory() -> Result<Vec<Check>, String> {
         checks.push(worst(quantity, allowed, &changes(&pipe(segments), "quasi_steady")?)?);
     }
     Ok(checks)
+}
+
+fn kernel() -> Result<Vec<Check>, String> {
+    let mut worst = Worst::new("distance from F over its size, 1 + that", Tolerance::Absolute(1e-7));
+    for row in table!("zielke_1968_wall_shear/kernel.csv")?.rows() {
+        let [omega, real, imaginary] = row.numbers(["omega", "real", "imaginary"])?;
+        let exact = Complex::new(real, imaginary);
+        let ours = Regime::Laminar.kernel(Complex::new(0.0, omega));
+        worst.note(1.0 + (ours - exact).norm() / exact.norm(), 1.0, || format!("ω·r²/ν = {omega}"));
+    }
+    Ok(vec![worst.check()?])
 }
 
 fn with_memory() -> Result<Vec<Check>, String> {
