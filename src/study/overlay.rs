@@ -80,8 +80,9 @@ fn disagreements(grid: &Grid, columns: &[Vec<Cell>], curves: &[HopfCurve]) -> Ve
     let from_shut = from_shut.count();
     if from_shut > 0 {
         sentences.push(format!(
-            "In {from_shut} cells the stage oscillates although it has no growing float: shut or open it would rest, but the \
-             opening itself (or a knock) throws it into an oscillation that lasts."
+            "In {} the stage oscillates although it has no growing float: shut or open it would rest, but the \
+             opening itself (or a knock) throws it into an oscillation that lasts.",
+            if from_shut == 1 { "one cell".to_owned() } else { format!("{from_shut} cells") }
         ));
     }
     sentences

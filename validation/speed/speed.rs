@@ -9,6 +9,8 @@ use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{Integrator, Phases, simulate};
 use quietseat::study::examine::examine;
 use quietseat::study::map::Cell;
+use quietseat::study::stability::curve::curve;
+use quietseat::study::stability::point::Question;
 use quietseat::study::stability_map::{MapJob, stability_map};
 use std::collections::BTreeMap;
 use std::time::Instant;
@@ -30,6 +32,19 @@ fn memory() -> Option<f64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
     let line = status.lines().find(|l| l.starts_with("VmHWM"))?;
     line.split_whitespace().nth(1)?.parse::<f64>().ok().map(|kb| kb / 1024.0)
+}
+
+/// The curve of growth over the differential, 60 points.
+fn stability() {
+    let document = open("air-low-differential");
+    let (scenario, _) = document.scenario().expect("sound");
+    let question = Question::of(&document, &scenario).expect("runs");
+    let times = (0..REPEATS).map(|_| {
+        let begin = Instant::now();
+        assert_eq!(curve(&question, (0.03e5, 0.3e5), 60).len(), 60);
+        begin.elapsed().as_secs_f64()
+    });
+    println!("stability over the differential, 60 points:  {:.2} s", median(times.collect()));
 }
 
 fn run() {
@@ -89,6 +104,7 @@ fn map(name: &str) {
 
 fn main() {
     run();
+    stability();
     map("air-low-differential");
     map("water-bang");
     if let Some(memory) = memory() {
