@@ -2,8 +2,9 @@
 
 use quietseat::scenario::Document;
 use quietseat::simulate::{Integrator, Phases};
-use quietseat::study::column::{covers, long_transient, temperature_class};
+use quietseat::study::column::{covers, long_phases, temperature_class};
 use quietseat::study::examine::examine_at;
+use quietseat::study::examine::examine_disturbed;
 use quietseat::study::map::Cell;
 use quietseat::study::stability_map::{MapJob, stability_map};
 use std::collections::BTreeMap;
@@ -25,7 +26,7 @@ fn a_reused_cell_equals_the_simulated_one() {
     for differential in ["0.12 bar", "0.4 bar"] {
         let (scenario, _) = demo(&[&format!("supply.differential={differential}")]).scenario().expect("sound");
         let temperature = temperature_class(&scenario);
-        let transient = long_transient(&scenario, temperature).expect("runs");
+        let transient = examine_disturbed(scenario.clone(), long_phases(&scenario), temperature, None).expect("runs");
         let seen = (transient.indicators.energised_time.expect("on"), transient.indicators.off_time.expect("off"));
         let mut at_rate = scenario.clone();
         at_rate.duty.cycle_rate = 1.0 / (2.0 * seen.0.max(seen.1) * 1.05);

@@ -13,7 +13,7 @@ use quietseat::stability::modes::Mode;
 use quietseat::stability::onset::Onset;
 use quietseat::stability::roots::USUAL_BAND;
 use quietseat::stability::valve::{Energised, SteadyCoil};
-use quietseat::study::examine::examine_heated;
+use quietseat::study::examine::{examine_disturbed, examine_heated};
 use quietseat::study::stability::boundary::hopf_curves;
 use quietseat::study::stability::point::{Question, at_point};
 use quietseat::study::stability_map::grid;
@@ -153,7 +153,7 @@ fn runs_float_where_the_equilibrium_is() {
 fn past_a_hard_boundary_only_a_knock_starts_chatter() {
     let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true };
     let knocked = |differential: f64| {
-        let run = examine_heated(baseline::air(differential), phases, 293.15).expect("a run");
+        let run = examine_disturbed(baseline::air(differential), phases, 293.15, None).expect("a run");
         (run.verdict.leading().expect("a finding").behaviour, run.disturbance)
     };
     let near = valve(&baseline::air(7.1e3));

@@ -5,7 +5,8 @@
 //! their full delay. σ < 0 dies away; where σ passes zero with ω ≠ 0 oscillation is born (a Hopf boundary), softly or hard.
 //!
 //! Reading order: [`model`] (what can be asked), [`characteristic`] (the matrix), [`roots`] (finding and counting),
-//! [`onset`] (soft or hard), then the valve: [`valve`], [`equilibria`], [`modes`], [`boundary`].
+//! [`onset`] (soft or hard), then the valve: [`valve`], [`equilibria`], [`modes`]; [`continuation`] follows
+//! boundaries in two parameters.
 //!
 //! Alternating-current coils are taken at their mean pull; the ripple at twice the supply frequency is not a matter of
 //! stability (the simulation shows it).

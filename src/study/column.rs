@@ -2,7 +2,7 @@
 
 use super::axis::Grid;
 use super::disturbance::amend;
-use super::examine::{Examined, examine, examine_heated, judged};
+use super::examine::{Examined, examine, examine_disturbed, judged};
 use super::map::{Cell, CellResult};
 use crate::scenario::{Document, Scenario};
 use crate::simulate::coil_heat::winding_temperature;
@@ -75,16 +75,10 @@ pub fn temperature_class(scenario: &Scenario) -> f64 {
     (winding_temperature(scenario) / TEMPERATURE_CLASS).round() * TEMPERATURE_CLASS
 }
 
-/// The long transient of a scenario at a winding temperature.
-pub fn long_transient(scenario: &Scenario, temperature: f64) -> Result<Examined, RunError> {
-    let phases = Phases {
-        on: scenario.run.longest_on,
-        off: scenario.run.longest_off,
-        cycles: 1,
-        early_on: true,
-        early_off: true,
-    };
-    examine_heated(scenario.clone(), phases, temperature)
+/// The phases of the long transient: one cycle, as long as it has anything to show.
+pub fn long_phases(scenario: &Scenario) -> Phases {
+    let (on, off) = (scenario.run.longest_on, scenario.run.longest_off);
+    Phases { on, off, cycles: 1, early_on: true, early_off: true }
 }
 
 /// A row from a transient that has shown all that this row's phases can show, else from a run of its own. Transients are
@@ -94,13 +88,18 @@ fn shared(scenario: &Scenario, row: usize, transients: &mut Vec<Transient>) -> R
     let temperature = temperature_class(&ready);
     let same = |t: &Transient| t.class == temperature;
     if !transients.iter().any(same) {
-        transients.push(Transient { examined: long_transient(&ready, temperature)?, row, class: temperature });
+        transients.push(Transient {
+            examined: examine_disturbed(ready.clone(), long_phases(&ready), temperature, None)?,
+            row,
+            class: temperature,
+        });
     }
     if let Some(transient) = transients.iter().find(|t| same(t) && covers(&t.examined, &ready)) {
         let reused = (transient.row != row).then_some(transient.row);
         return Ok(own_duty(&transient.examined, &ready, temperature, reused));
     }
-    let examined = examine_heated(ready.clone(), super::examine::phases(&ready), temperature)?;
+    let known = transients.iter().find(|t| same(t)).map(|t| t.examined.disturbance);
+    let examined = examine_disturbed(ready.clone(), super::examine::phases(&ready), temperature, known)?;
     Ok(own_duty(&examined, &ready, temperature, None))
 }
 

@@ -52,34 +52,42 @@ pub struct Disturbance {
     pub swing: Option<(f64, f64)>,
 }
 
-/// Try the energised valve of a finished examination with small and large disturbances.
-pub fn disturbance(examined: &Examined) -> Disturbance {
+/// Try the energised valve of a finished examination with small and large disturbances. What is `known` of the same valve at
+/// another duty holds here as well, since neither depends on the duty.
+pub fn disturbance(examined: &Examined, known: Option<Disturbance>) -> Disturbance {
     let scenario = &examined.scenario;
     if scenario.supply.pressure <= scenario.sink.pressure {
         return Disturbance::default();
     }
+    let quiet = examined.verdict.leading().and_then(|f| resting_place(f.behaviour));
+    let quiet = quiet.filter(|_| may_be_knocked(examined));
+    let known = known.unwrap_or_default();
+    if known.small.is_some() && (quiet.is_none() || known.knocked.is_some()) {
+        let kept = Disturbance { small: known.small, ..Disturbance::default() };
+        return if quiet.is_some() { known } else { kept };
+    }
     let coil = SteadyCoil::at(scenario, examined.record.coil_temperature);
     let valve = Energised::new(scenario, coil);
-    let point = at_point(&valve, false);
-    let full = scenario.valve.main.lift;
-    let first = point.first_reached();
-    let small = first.map(|e| SmallMotions {
-        rest: e.equilibrium.rest,
-        lift: (e.equilibrium.lift / full).clamp(0.0, 1.0),
-        growth: e.leading().map(|m| m.growth()),
-        frequency: e.leading().map(|m| m.frequency()),
-        answer: e.answer,
-    });
-    let quiet = examined.verdict.leading().map(|f| f.behaviour).filter(|_| may_be_knocked(examined));
     let knocked = quiet
-        .and_then(resting_place)
-        .and_then(|rest| point.equilibria.iter().find(|e| e.equilibrium.rest == rest))
-        .and_then(|e| knock(scenario, examined, &e.equilibrium));
+        .and_then(|rest| valve.equilibria().into_iter().find(|e| e.rest == rest))
+        .and_then(|e| knock(scenario, examined, &e));
     Disturbance {
-        small,
+        small: known.small.or_else(|| small_motions(&valve, scenario.valve.main.lift)),
         knocked: knocked.as_ref().and_then(|(_, v)| v.leading()).map(|f| f.behaviour),
         swing: knocked.and_then(|(i, _)| i.oscillation.zip(i.oscillation_rate)),
     }
+}
+
+/// Small motions about the equilibrium that an opening valve comes to first.
+fn small_motions(valve: &Energised, full_lift: f64) -> Option<SmallMotions> {
+    let point = at_point(valve, false);
+    point.first_reached().map(|e| SmallMotions {
+        rest: e.equilibrium.rest,
+        lift: (e.equilibrium.lift / full_lift).clamp(0.0, 1.0),
+        growth: e.leading().map(|m| m.growth()),
+        frequency: e.leading().map(|m| m.frequency()),
+        answer: e.answer,
+    })
 }
 
 /// The equilibrium in which a quiet behaviour rests.

@@ -57,19 +57,26 @@ pub fn examine(scenario: &Scenario) -> Result<Examined, RunError> {
     let ready = prepare(scenario)?;
     let temperature = winding_temperature(&ready);
     let phases = phases(&ready);
-    examine_heated(ready, phases, temperature)
+    examine_disturbed(ready, phases, temperature, None)
 }
 
-/// Examine at a winding temperature (K), with small and large disturbances tried; where the armature never seats on alternating current, the inrush current stays
-/// and heats the winding further: then again at the temperature that follows.
-pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
-    let mut examined = examine_seated(scenario, phases, temperature)?;
-    examined.disturbance = disturbance(&examined);
+/// Examine at a winding temperature (K), with small and large disturbances tried, unless they are `known` from another duty of
+/// the same valve.
+pub fn examine_disturbed(
+    scenario: Scenario,
+    phases: Phases,
+    temperature: f64,
+    known: Option<Disturbance>,
+) -> Result<Examined, RunError> {
+    let mut examined = examine_heated(scenario, phases, temperature)?;
+    examined.disturbance = disturbance(&examined, known);
     amend(&mut examined.verdict, &examined.disturbance);
     Ok(examined)
 }
 
-fn examine_seated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
+/// Examine at a winding temperature (K); where the armature never seats on alternating current, the inrush current stays
+/// and heats the winding further: then again at the temperature that follows.
+pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
     let first = examine_at(scenario, phases, temperature, Integrator::Stiff)?;
     let alternating = matches!(first.scenario.valve.coil.supply, Voltage::Alternating { .. });
     if !alternating || first.indicators.armature_opening_time.is_some() {

@@ -1,8 +1,8 @@
 //! Boundaries between behaviours, found by halving the gap between two neighbouring columns.
 
 use super::axis::{Grid, middle};
-use super::column::{long_transient, scenario_at, temperature_class};
-use super::examine::{examine_heated, phases};
+use super::column::{long_phases, scenario_at, temperature_class};
+use super::examine::{examine_disturbed, examine_heated, phases};
 use super::map::{BoundaryPoint, Cell};
 use super::stability_map::MapJob;
 use crate::scenario::Document;
@@ -105,10 +105,13 @@ fn behaviour(document: &Document, grid: &Grid, gap: &Gap, x: f64) -> Option<Beha
     let settings = [(grid.x.path.as_str(), x), (grid.y.path.as_str(), grid.y.values[gap.row])];
     let scenario = prepare(&scenario_at(document, &settings).ok()?).ok()?;
     let temperature = temperature_class(&scenario);
-    let examined = if gap.shared {
-        long_transient(&scenario, temperature)
+    // A knock is tried only where it decides between the two sides; small motions are not asked for here.
+    let knocked = [gap.left, gap.right].contains(&Behaviour::ChattersIfDisturbed);
+    let phases = if gap.shared { long_phases(&scenario) } else { phases(&scenario) };
+    let examined = if knocked {
+        examine_disturbed(scenario, phases, temperature, None)
     } else {
-        examine_heated(scenario.clone(), phases(&scenario), temperature)
+        examine_heated(scenario, phases, temperature)
     };
     examined.ok()?.verdict.leading().map(|f| f.behaviour)
 }

@@ -1,0 +1,28 @@
+"""Which folder below `validation/` holds the tables of a topic: the one place to change when a folder is renamed."""
+
+FOLDERS = {
+    "resonance": "acoustic_resonance",
+    "linear closing": "allievi_1925_closure",
+    "column separation": "bergant_2006_column_separation",
+    "bouncing ball": "bouncing_ball",
+    "chamber": "chamber_emptying",
+    "coil": "coil_circuit",
+    "compliant contact": "hunt_crossley_1975_impact",
+    "valve sizing": "iec_60534_sizing",
+    "sonic conductance": "iso_6358_conductance",
+    "wave speed": "korteweg_1878_wave_speed",
+    "relief valve": "licsko_champneys_hos_2009_relief_valve",
+    "gas stop": "liepmann_1957_gas_stop",
+    "stiff problems": "mazzia_magherini_2008_stiff_problems",
+    "stoppage": "michaud_1878_stoppage",
+    "quarter wave": "quarter_wave_pipe",
+    "real gas": "real_gas_critical_flow",
+    "rigid column": "rigid_column",
+    "series orifices": "series_orifices",
+    "servo stage": "servo_opening",
+    "shading ring": "shading_ring",
+    "nozzle": "shapiro_1953_nozzle",
+    "seat bounce": "spring_seat_bounce",
+    "sudden stop": "tijsseling_2006_sudden_stop",
+    "wall shear": "zielke_1968_wall_shear",
+}
