@@ -253,3 +253,10 @@ fn a_target_that_says_not_what_it_counts_from_is_refused() {
     assert!(run("--target-surge", "0 bar").contains("above zero"));
     assert!(run("--least-bleed", "0.4").contains("--least-bleed"));
 }
+
+#[test]
+fn a_target_below_the_pressure_at_rest_is_refused() {
+    let job = ClosingJob { goal: Some(Goal::Peak(1e5)), ..ClosingJob::default() };
+    let refusal = closing(&demo("water-closing"), &job).expect_err("no closing can do that").to_string();
+    assert!(refusal.contains("not above the pressure at rest"), "{refusal}");
+}

@@ -63,6 +63,9 @@ fn bistability() -> Result<Vec<Check>, String> {
     Ok(vec![quiet.check()?, struck.check()?, lift.check()?])
 }
 
+/// From this feed on the motion is chaotic: starting pressures 10⁻⁶ to 10⁻¹¹ apart give counts up to 4 apart (scipy).
+const CHAOTIC_FROM: f64 = 7.0;
+
 fn impact_windows() -> Result<Vec<Check>, String> {
     let table = table!("licsko_champneys_hos_2009_relief_valve/impact_windows.csv")?;
     let accuracy = accuracy(1e-9);
@@ -76,7 +79,7 @@ fn impact_windows() -> Result<Vec<Check>, String> {
             quantity: format!("impacts between 200 and 260 units of time (q = {q})"),
             ours: motion.impacts_within(200.0, 260.0) as f64,
             reference,
-            tolerance: Tolerance::Absolute(2.0),
+            tolerance: Tolerance::Absolute(if q >= CHAOTIC_FROM { 4.0 } else { 2.0 }),
         });
     }
     Ok(checks)

@@ -51,6 +51,8 @@ pub enum ClosingError {
     Scenario(Problems),
     /// Today's own point gives no closing.
     Today(String),
+    /// The target lies at or below the pressure at rest, which no closing can change, Pa absolute.
+    TargetBelowRest(f64),
 }
 
 impl fmt::Display for ClosingError {
@@ -58,6 +60,11 @@ impl fmt::Display for ClosingError {
         match self {
             ClosingError::Scenario(problems) => problems.fmt(f),
             ClosingError::Today(reason) => write!(f, "today's own point shows no closing: {reason}"),
+            ClosingError::TargetBelowRest(rest) => write!(
+                f,
+                "the target is not above the pressure at rest, {:.4} bar(a), which no closing can change; state a higher one",
+                rest / 1e5
+            ),
         }
     }
 }
@@ -123,6 +130,10 @@ pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy
     let (scenario, _) = document.scenario().map_err(ClosingError::Scenario)?;
     let today = sweep::closing(&scenario).map_err(ClosingError::Today)?;
     let target = target::target(&scenario, &today, job.goal);
+    let rest = today.peak - today.surge;
+    if target.peak(&today) <= rest {
+        return Err(ClosingError::TargetBelowRest(rest));
+    }
     let mut varied = parameters(&scenario, &today, job.least_bleed);
     varied.retain(|p| p.path == BLEED || job.only.is_none_or(|only| only.contains(&p.path)));
     let mut sweeps = sweeps(document, varied, &today, job);
