@@ -97,10 +97,5 @@ fn save(arguments: &Closing, scenario: &Scenario, study: &ClosingStudy) -> Resul
         (named("svg"), drawn.svg.clone().into_bytes()),
         (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    let mut written = Vec::new();
-    for (path, content) in files {
-        write::write(&path, &content)?;
-        written.push(path);
-    }
-    Ok(written)
+    super::written(files)
 }

@@ -14,7 +14,9 @@ mod validate;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
+use quietseat::output::write;
 use std::fmt;
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// Exit code where all was done and no fault was found.
@@ -36,6 +38,16 @@ impl<E: fmt::Display> From<E> for Failure {
 /// Was the verdict adverse, or a tolerance broken?
 pub(crate) struct Outcome {
     pub(crate) adverse: bool,
+}
+
+/// Write files whole, in order; their paths.
+fn written(files: impl IntoIterator<Item = (PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Failure> {
+    let mut paths = Vec::new();
+    for (path, content) in files {
+        write::write(&path, &content)?;
+        paths.push(path);
+    }
+    Ok(paths)
 }
 
 /// Parse the arguments, carry out the command, and turn its outcome into an exit code.

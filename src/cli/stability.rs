@@ -65,10 +65,5 @@ fn save(arguments: &Stability, study: &StabilityStudy) -> Result<Vec<PathBuf>, F
         (named("svg"), drawn.svg.clone().into_bytes()),
         (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    let mut written = Vec::new();
-    for (path, content) in files {
-        write::write(&path, &content)?;
-        written.push(path);
-    }
-    Ok(written)
+    super::written(files)
 }

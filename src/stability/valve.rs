@@ -98,11 +98,6 @@ impl Energised {
         });
         AboutSteady { energised: self, forcing: held.forcing, lines }
     }
-
-    /// Circuit differential P_s − P_k, Pa.
-    pub fn differential(&self) -> f64 {
-        self.ends.supply - self.ends.sink
-    }
 }
 
 /// A valve with its lines linearised about one of its steady states.
