@@ -28,6 +28,7 @@
 //! ```
 
 pub mod dual;
+pub mod fluid;
 pub mod indicator;
 pub mod output;
 pub mod physics;

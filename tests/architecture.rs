@@ -9,6 +9,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("units", &[], "the one door for units"),
     ("trace", &["units"], "also what a transducer records"),
     ("solver", &["dual"], "knows no valve"),
+    ("fluid", &["physics", "units"], "names and states to the numbers that physics takes; its tables are embedded"),
     ("physics", &["dual", "units", "trace"], "names and dimensions of its states; no files, no solver"),
     ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
     ("verdict", &["indicator", "units"], "numbers to meaning"),

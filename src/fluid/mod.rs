@@ -1,0 +1,87 @@
+//! Named fluids and their states: density, sound speed, viscosity, saturation and choking from embedded tables.
+//!
+//! Pure fluids and blends are tabulated from a general-purpose library of equations of state (see `tables/regenerate/`),
+//! over temperature and density, by Chebyshev series. A table is parsed when its fluid is first asked for. Outside its range
+//! there is an error, never an extrapolation. How far the tables are from the library is measured in
+//! `validation/fluid_tables/`.
+
+mod error;
+mod series;
+mod state;
+mod substance;
+mod table;
+
+pub use error::{FluidError, Quantity};
+pub use state::{Aggregation, GasState, State};
+pub use substance::Substance;
+
+use std::sync::OnceLock;
+
+macro_rules! tables {
+    ($($name:literal),* $(,)?) => {
+        /// The embedded tables, in the order in which they are listed.
+        static TABLES: &[(&str, &str)] = &[$(($name, include_str!(concat!("tables/", $name, ".txt")))),*];
+    };
+}
+
+tables![
+    "water",
+    "air",
+    "nitrogen",
+    "R744",
+    "R717",
+    "R290",
+    "R600a",
+    "R134a",
+    "R32",
+    "R22",
+    "R1234yf",
+    "R1234ze(E)",
+    "R410A",
+    "R407C",
+    "R404A",
+    "R507A",
+    "R448A",
+    "R449A",
+    "R454B",
+    "R513A",
+];
+
+/// Names of all fluids.
+pub fn names() -> Vec<&'static str> {
+    TABLES.iter().map(|(name, _)| *name).collect()
+}
+
+/// All fluids.
+pub fn all() -> Vec<&'static Substance> {
+    (0..TABLES.len()).map(substance).collect()
+}
+
+/// The fluid of that name or alias, whatever its case, spaces and hyphens.
+pub fn find(name: &str) -> Result<&'static Substance, FluidError> {
+    let wanted = plain(name);
+    let is = |(known, text): &(&'static str, &'static str)| {
+        plain(known) == wanted || aliases(text).any(|alias| plain(alias) == wanted)
+    };
+    let number = TABLES.iter().position(is);
+    number.map(substance).ok_or_else(|| FluidError::UnknownName { name: name.trim().to_owned() })
+}
+
+fn aliases(text: &'static str) -> impl Iterator<Item = &'static str> {
+    table::word(text, "aliases").split('|').map(str::trim).filter(|alias| !alias.is_empty())
+}
+
+/// Lower case without spaces and hyphens: "R-410a" and "r410A" are one name.
+fn plain(name: &str) -> String {
+    name.chars().filter(|c| !c.is_whitespace() && *c != '-').flat_map(char::to_lowercase).collect()
+}
+
+/// The parsed table of that number, parsed once.
+fn substance(number: usize) -> &'static Substance {
+    static PARSED: [OnceLock<Substance>; TABLES.len()] = [const { OnceLock::new() }; TABLES.len()];
+    PARSED[number].get_or_init(|| {
+        let (name, text) = TABLES[number];
+        let table = table::read(text).expect("an embedded table is whole; a test reads them all");
+        Substance { name, aliases: aliases(text).collect(), table }
+    })
+}

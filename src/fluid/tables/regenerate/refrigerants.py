@@ -1,0 +1,70 @@
+"""Write the tables of pure fluids and blends, and how far they are from the library.
+
+    python refrigerants.py            writes ../NAME.txt and the validation tables
+    python refrigerants.py --check    compares with the files there, writes nothing
+    python refrigerants.py R134a air  only these
+"""
+
+import sys
+from pathlib import Path
+
+import CoolProp.CoolProp as CP
+
+from catalogue import CATALOGUE
+from library import LIBRARY
+from patch import build
+from states import write_states
+
+HERE = Path(__file__).resolve().parent
+
+
+def table(entry):
+    """Text of a table file, with the table itself for the measurement of its error."""
+    fluid = build(entry)
+    library = fluid.library
+    names = [entry.call] if not library.mixture else list(library.state.fluid_names())
+    equations = sorted({CP.get_BibTeXKey(name, "EOS") for name in names})
+    viscosities = sorted({CP.get_BibTeXKey(name, "VISCOSITY") for name in names})
+    head = [
+        f"name {entry.name}",
+        f"title {entry.title}",
+        f"aliases {' | '.join(entry.aliases)}".rstrip(),
+        f"library {LIBRARY}",
+        f"equation {' '.join(equations)}",
+        f"viscosity {' '.join(viscosities)}" + (" by corresponding states of the components" if library.mixture else ""),
+        f"molar_mass {library.molar_mass:.9g}",
+        f"gas_constant {library.gas_constant:.12g}",
+        f"critical_temperature {library.critical_temperature:.9g}",
+        f"critical_pressure {fluid.critical_pressure:.6g}",
+        f"highest_pressure {entry.highest_pressure * 1e5:.6g}",
+    ]
+    if library.mixture and "mixing" not in entry.source:
+        head.append("mixture multi-fluid model of the library")
+    return "\n".join(head + fluid.lines()) + "\n", fluid
+
+
+def main(arguments):
+    check = "--check" in arguments
+    wanted = [argument for argument in arguments if argument != "--check"]
+    changed, built = [], []
+    for entry in CATALOGUE:
+        if wanted and entry.name not in wanted:
+            continue
+        text, fluid = table(entry)
+        built.append((entry, fluid))
+        path = HERE.parent / f"{entry.name}.txt"
+        if not path.exists() or path.read_text() != text:
+            changed.append(path.name)
+        if not check:
+            path.write_text(text)
+        print(f"{entry.name:12} {len(text) / 1e3:6.1f} kB", file=sys.stderr, flush=True)
+    if not wanted:
+        changed += write_states(built, check)
+    if check and changed:
+        print("differs from what the library gives:", ", ".join(changed))
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
