@@ -13,7 +13,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("physics", &["dual", "units", "trace"], "names and dimensions of its states; no files, no solver"),
     ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
     ("verdict", &["indicator", "units"], "numbers to meaning"),
-    ("scenario", &["physics", "units"], "files to parts"),
+    ("scenario", &["fluid", "physics", "units"], "files to parts"),
     (
         "simulate",
         &["dual", "physics", "scenario", "solver", "trace", "units"],

@@ -24,6 +24,11 @@ pub enum FluidError {
         /// The name as asked for.
         name: String,
     },
+    /// A concentration of something that is no solution.
+    NoSolution {
+        /// The fluid.
+        fluid: &'static str,
+    },
     /// A value is outside what is tabulated.
     Outside {
         /// The fluid.
@@ -129,6 +134,9 @@ impl fmt::Display for FluidError {
                     Some(near) => write!(out, "; did you mean \"{near}\"?"),
                     None => write!(out, "; state others by numbers under [fluid.liquid] or [fluid.gas]"),
                 }
+            }
+            FluidError::NoSolution { fluid } => {
+                write!(out, "{fluid} is no solution: leave its concentration out")
             }
             FluidError::Outside { fluid, what, value, range } => outside(out, fluid, *what, *value, *range),
             FluidError::NearCritical { fluid, temperature, highest, critical } => write!(

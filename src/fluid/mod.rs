@@ -6,12 +6,18 @@
 //! `validation/fluid_tables/`.
 
 mod error;
+mod medium;
+mod phrase;
+mod request;
 mod series;
 mod state;
 mod substance;
 mod table;
 
 pub use error::{FluidError, Quantity};
+pub use medium::Medium;
+pub use phrase::{Phrase, PhraseError, read as read_phrase};
+pub use request::{Request, RequestError, distance_from_saturation};
 pub use state::{Aggregation, GasState, State};
 pub use substance::Substance;
 

@@ -31,7 +31,6 @@ pub mod cell;
 pub mod chamber;
 pub mod contact;
 pub mod fluid;
-pub mod fluid_table;
 pub mod hand;
 pub mod installation;
 mod junction;

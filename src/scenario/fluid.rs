@@ -1,25 +1,26 @@
 //! The fluid.
 
+use super::named_fluid::{self, Read};
 use super::reader::Reader;
 use crate::physics::fluid::{Fluid, Gas, Liquid, Phase};
-use crate::physics::fluid_table;
 use crate::units::Dimension;
 
 /// Molar gas constant, J/(mol·K): exact since 2019 (BIPM, The International System of Units, 9th ed., 2019; from memory).
 const MOLAR_GAS_CONSTANT: f64 = 8.314_462_618_153_24;
 
 /// The fluid in whichever way it is stated; an unusable liquid where it is not.
-pub(super) fn read(reader: &mut Reader<'_>) -> Fluid {
+pub(super) fn read(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     match reader.needed_choice("the fluid") {
-        Some(0) => named(reader),
-        Some(1) => liquid(reader),
-        Some(_) => gas(reader),
-        None => nothing(),
+        Some(0) => named_fluid::in_words(reader, supply_pressure),
+        Some(1) => named_fluid::in_keys(reader, supply_pressure),
+        Some(2) => (liquid(reader), None),
+        Some(_) => (gas(reader), None),
+        None => (nothing(), None),
     }
 }
 
 /// Stands for a fluid that could not be read; the scenario is refused anyway.
-fn nothing() -> Fluid {
+pub(super) fn nothing() -> Fluid {
     let phase = Phase::Liquid(Liquid {
         density: f64::NAN,
         sound_speed: f64::NAN,
@@ -28,54 +29,6 @@ fn nothing() -> Fluid {
         critical_pressure: f64::NAN,
     });
     Fluid { name: String::new(), source: String::new(), phase }
-}
-
-fn named(reader: &mut Reader<'_>) -> Fluid {
-    let name = reader.text("fluid.named.name");
-    let temperature = reader.number("fluid.named.temperature");
-    if name.is_empty() {
-        return nothing();
-    }
-    match fluid_table::fluid(&name, temperature) {
-        Ok(fluid) => {
-            note(reader, &fluid);
-            fluid
-        }
-        // A missing temperature has been reported already.
-        Err(fluid_table::FluidError::OutOfRange { .. }) if temperature.is_nan() => nothing(),
-        Err(error @ fluid_table::FluidError::OutOfRange { .. }) => {
-            reader.problem("fluid.named.temperature", error.to_string());
-            nothing()
-        }
-        Err(error @ fluid_table::FluidError::UnknownName { .. }) => {
-            reader.problem("fluid.named.name", error.to_string());
-            nothing()
-        }
-    }
-}
-
-/// Records what the name and the temperature stand for.
-fn note(reader: &mut Reader<'_>, fluid: &Fluid) {
-    let from = "from the built-in table";
-    match &fluid.phase {
-        Phase::Liquid(liquid) => {
-            reader.derived("fluid.liquid.density", liquid.density, Dimension::Density, from);
-            reader.derived("fluid.liquid.sound_speed", liquid.sound_speed, Dimension::Velocity, from);
-            reader.derived("fluid.liquid.viscosity", liquid.viscosity, Dimension::Viscosity, from);
-            reader.derived("fluid.liquid.vapour_pressure", liquid.vapour_pressure, Dimension::AbsolutePressure, from);
-            reader.derived(
-                "fluid.liquid.critical_pressure",
-                liquid.critical_pressure,
-                Dimension::AbsolutePressure,
-                from,
-            );
-        }
-        Phase::Gas(gas) => {
-            reader.derived("fluid.gas.gas_constant", gas.gas_constant, Dimension::GasConstant, from);
-            reader.derived("fluid.gas.isentropic_exponent", gas.isentropic_exponent, Dimension::Number, from);
-            reader.derived("fluid.gas.viscosity", gas.viscosity, Dimension::Viscosity, from);
-        }
-    }
 }
 
 const AS_GIVEN: &str = "as stated in the scenario";

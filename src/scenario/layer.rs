@@ -52,6 +52,12 @@ const REMOVABLE_TABLES: &[&str] = &["flow", "limits", "run", "map", "map.x", "ma
 
 /// Keys that are needed only in some scenarios or have a documented default, and so may be removed with "none".
 const REMOVABLE_KEYS: &[&str] = &[
+    "fluid.named.temperature",
+    "fluid.named.pressure",
+    "fluid.named.subcooling",
+    "fluid.named.superheat",
+    "fluid.named.mass_fraction",
+    "fluid.named.volume_fraction",
     "valve.coil.shading_ring",
     "supply.pulsation",
     "supply.pulsation_frequency",

@@ -16,6 +16,7 @@ mod layer;
 mod line;
 mod map;
 pub mod model;
+mod named_fluid;
 mod problem;
 mod reader;
 mod value;
@@ -25,6 +26,7 @@ mod whole;
 
 pub use document::Document;
 pub use echo::{Origin, Row, echo};
-pub use model::{AxisRange, Duty, Limits, MapAxes, Run, Scenario};
+pub use model::{AxisRange, Duty, Limits, MapAxes, NamedFluid, Run, Scenario};
+pub use named_fluid::label as fluid_label;
 pub use problem::{Problem, Problems, Warning};
 pub use vocabulary::{Key, Kind, Parameter, Range, parameters};

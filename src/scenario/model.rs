@@ -1,5 +1,6 @@
 //! The question put to the program, in SI units; nothing derived.
 
+use crate::fluid::{Medium, State};
 use crate::physics::fluid::Fluid;
 use crate::physics::parts::{Line, Sink, Source, Valve};
 
@@ -16,6 +17,8 @@ pub struct Scenario {
     pub atmosphere: f64,
     /// Fluid.
     pub fluid: Fluid,
+    /// What names the fluid; none where it is stated by numbers.
+    pub named: Option<NamedFluid>,
     /// Valve.
     pub valve: Valve,
     /// Supply end.
@@ -36,6 +39,15 @@ pub struct Scenario {
     pub run: Run,
     /// Axes of the map.
     pub map: MapAxes,
+}
+
+/// A fluid that was found by its name, and its state at the valve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NamedFluid {
+    /// The fluid, of which other states can be had.
+    pub medium: Medium,
+    /// Its state.
+    pub state: State,
 }
 
 /// How the coil is switched.

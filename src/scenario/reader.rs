@@ -230,6 +230,19 @@ impl<'d> Reader<'d> {
         self.note(path, value, dimension, Origin::Derived(from));
     }
 
+    /// The same, unless that very value is stated.
+    pub(super) fn derived_unless_stated(&mut self, path: &str, value: f64, dimension: Dimension, from: &'static str) {
+        if !self.states(path) {
+            self.derived(path, value, dimension, from);
+        }
+    }
+
+    /// Atmospheric pressure, Pa absolute, for what is not read through [`Reader::number`]; standard where it is missing, which
+    /// is reported by itself.
+    pub(super) fn atmosphere(&self) -> f64 {
+        if self.atmosphere.is_nan() { 101_325.0 } else { self.atmosphere }
+    }
+
     fn note(&mut self, path: &str, value: f64, dimension: Dimension, origin: Origin) {
         if let Some(rows) = &mut self.rows {
             rows.push(Row::new(path, value, dimension, origin));

@@ -10,9 +10,9 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let question = reader.text("question");
     let data = reader.text("data");
     let atmosphere = reader.number("atmosphere");
-    let fluid = fluid::read(reader);
     let sink_pressure = reader.number("sink.pressure");
     let mut supply = ends::supply(reader, sink_pressure);
+    let (fluid, named) = fluid::read(reader, supply.pressure);
     let upstream = line::read(reader, "upstream", &fluid);
     let downstream = line::read(reader, "downstream", &fluid);
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
@@ -27,6 +27,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         data,
         atmosphere,
         fluid,
+        named,
         valve,
         supply,
         upstream,

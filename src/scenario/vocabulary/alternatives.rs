@@ -33,7 +33,21 @@ pub(in crate::scenario) fn group(what: &str) -> &'static Alternatives {
 
 /// Every group.
 pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
-    Alternatives { what: "the fluid", table: "fluid", ways: &[&["fluid.named"], &["fluid.liquid"], &["fluid.gas"]] },
+    Alternatives {
+        what: "the fluid",
+        table: "fluid",
+        ways: &[&["fluid.state"], &["fluid.named"], &["fluid.liquid"], &["fluid.gas"]],
+    },
+    Alternatives {
+        what: "the distance from saturation",
+        table: "fluid.named",
+        ways: &[&["fluid.named.subcooling"], &["fluid.named.superheat"]],
+    },
+    Alternatives {
+        what: "the concentration",
+        table: "fluid.named",
+        ways: &[&["fluid.named.mass_fraction"], &["fluid.named.volume_fraction"]],
+    },
     Alternatives {
         what: "the gas constant",
         table: "fluid.gas",

@@ -6,7 +6,7 @@ use crate::units::Dimension as D;
 
 pub(super) static TABLES: &[Table] = &[
     Table { path: "", keys: HEAD },
-    Table { path: "fluid", keys: &[] },
+    Table { path: "fluid", keys: FLUID },
     Table { path: "fluid.named", keys: NAMED },
     Table { path: "fluid.liquid", keys: LIQUID },
     Table { path: "fluid.gas", keys: GAS },
@@ -24,9 +24,22 @@ static HEAD: &[Key] = &[
     key("atmosphere", Quantity(D::AbsolutePressure), Range::Positive, "atmospheric pressure, from which gauges count"),
 ];
 
+static FLUID: &[Key] =
+    &[key("state", Text, Range::Any, "name and state of the fluid in words, such as \"R410A liquid, 5 K subcooled\"")];
+
 static NAMED: &[Key] = &[
-    key("name", Text, Range::Any, "name of a built-in fluid"),
+    key("name", Text, Range::Any, "name of a known fluid (`quietseat fluids` lists them)"),
     key("temperature", Quantity(D::Temperature), Range::Positive, "temperature of the fluid at the valve"),
+    key(
+        "pressure",
+        Quantity(D::AbsolutePressure),
+        Range::Positive,
+        "pressure of its state; the supply's unless stated",
+    ),
+    key("subcooling", Quantity(D::TemperatureDifference), Range::NotNegative, "subcooling below the bubble point"),
+    key("superheat", Quantity(D::TemperatureDifference), Range::NotNegative, "superheat above the dew point"),
+    key("mass_fraction", Quantity(D::Fraction), Range::Inside, "share by mass of the glycol in a solution"),
+    key("volume_fraction", Quantity(D::Fraction), Range::Inside, "share by volume of the glycol in a solution"),
 ];
 
 static LIQUID: &[Key] = &[

@@ -1,0 +1,160 @@
+//! A fluid by its name and state, in words or in keys.
+
+use super::fluid::nothing;
+use super::model::NamedFluid;
+use super::reader::Reader;
+use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
+use crate::physics::fluid::{Fluid, Phase};
+use crate::units::{Dimension, UnitSystem, show};
+
+/// A state of the fluid at another pressure than the supply's is remarked on beyond this share of it.
+const OTHER_PRESSURE: f64 = 0.02;
+
+/// What is read: the fluid for the physics, and what names it.
+pub(super) type Read = (Fluid, Option<NamedFluid>);
+
+/// The fluid of `fluid.state`.
+pub(super) fn in_words(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
+    let text = reader.text("fluid.state");
+    let atmosphere = reader.atmosphere();
+    match read_phrase(&text, atmosphere) {
+        Ok(phrase) => found(reader, &phrase, supply_pressure, &|_| "fluid.state"),
+        Err(error) => {
+            reader.problem("fluid.state", error.to_string());
+            (nothing(), None)
+        }
+    }
+}
+
+/// The fluid of `[fluid.named]`.
+pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
+    let name = reader.text("fluid.named.name");
+    let mut keys = reader.table("fluid.named");
+    let request = Request {
+        temperature: keys.optional("temperature"),
+        saturation: None,
+        pressure: keys.optional("pressure"),
+        subcooling: keys.optional("subcooling"),
+        superheat: keys.optional("superheat"),
+        aggregation: None,
+    };
+    let fractions = (keys.optional("mass_fraction"), keys.optional("volume_fraction"));
+    let wrong =
+        [request.temperature, request.pressure, request.subcooling, request.superheat, fractions.0, fractions.1];
+    if name.is_empty() || wrong.iter().any(|value| value.is_some_and(f64::is_nan)) {
+        return (nothing(), None);
+    }
+    let phrase = Phrase { name, mass_fraction: fractions.0, volume_fraction: fractions.1, request };
+    found(reader, &phrase, supply_pressure, &|what| match what {
+        Blame::Name => "fluid.named.name",
+        Blame::State if request.temperature.is_some() => "fluid.named.temperature",
+        Blame::State => "fluid.named",
+    })
+}
+
+/// What is at fault.
+#[derive(Clone, Copy)]
+enum Blame {
+    Name,
+    State,
+}
+
+fn found(
+    reader: &mut Reader<'_>,
+    phrase: &Phrase,
+    supply_pressure: f64,
+    place: &dyn Fn(Blame) -> &'static str,
+) -> Read {
+    let medium = match Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction) {
+        Ok(medium) => medium,
+        Err(error) => {
+            reader.problem(place(Blame::Name), error.to_string());
+            return (nothing(), None);
+        }
+    };
+    // A supply pressure that could not be read has been reported already.
+    let default = Some(supply_pressure).filter(|pressure| pressure.is_finite());
+    match phrase.request.resolve(&medium, default) {
+        Ok(state) => {
+            if (state.pressure / supply_pressure - 1.0).abs() > OTHER_PRESSURE {
+                let message = format!(
+                    "the properties are those at {}, but the supply is at {}",
+                    text(state.pressure, Dimension::AbsolutePressure),
+                    text(supply_pressure, Dimension::AbsolutePressure)
+                );
+                reader.warn(place(Blame::State), message);
+            }
+            note(reader, &medium, &state);
+            let fluid = Fluid { name: label(&medium, &state), source: medium.source(), phase: phase(&state) };
+            (fluid, Some(NamedFluid { medium, state }))
+        }
+        Err(error) => {
+            if default.is_some() || phrase.request.pressure.is_some() {
+                reader.problem(place(Blame::State), error.to_string());
+            }
+            (nothing(), None)
+        }
+    }
+}
+
+fn text(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Si);
+    format!("{number} {unit}")
+}
+
+/// Such as "R410A, 35 °C, 24.3 bar(a), 5 K subcooled".
+pub fn label(medium: &Medium, state: &State) -> String {
+    let temperature = text(state.temperature, Dimension::Temperature);
+    let pressure = text(state.pressure, Dimension::AbsolutePressure);
+    let mut label = format!("{}, {temperature}, {pressure}", medium.name());
+    if let Some(distance) = distance_from_saturation(medium, state) {
+        label.push_str(", ");
+        label.push_str(&distance);
+    }
+    label
+}
+
+fn phase(state: &State) -> Phase {
+    match state.aggregation {
+        Aggregation::Liquid => Phase::Liquid(state.liquid()),
+        Aggregation::Gas => Phase::Gas(state.real_gas()),
+    }
+}
+
+/// Records what the name and the state stand for.
+fn note(reader: &mut Reader<'_>, medium: &Medium, state: &State) {
+    let from = "from the table of the fluid";
+    let bubble = medium.bubble_temperature(state.pressure).ok();
+    let dew = medium.dew_temperature(state.pressure).ok();
+    for (path, value) in [("fluid.named.temperature", state.temperature), ("fluid.named.pressure", state.pressure)] {
+        let dimension = if path.ends_with("pressure") { Dimension::AbsolutePressure } else { Dimension::Temperature };
+        reader.derived_unless_stated(path, value, dimension, "state of the fluid");
+    }
+    let offset = match state.aggregation {
+        Aggregation::Liquid => bubble.map(|t| ("fluid.named.subcooling", t - state.temperature)),
+        Aggregation::Gas => dew.map(|t| ("fluid.named.superheat", state.temperature - t)),
+    };
+    if let Some((path, kelvin)) = offset {
+        reader.derived_unless_stated(path, kelvin, Dimension::TemperatureDifference, from);
+    }
+    match phase(state) {
+        Phase::Liquid(liquid) => {
+            reader.derived("fluid.liquid.density", liquid.density, Dimension::Density, from);
+            reader.derived("fluid.liquid.sound_speed", liquid.sound_speed, Dimension::Velocity, from);
+            reader.derived("fluid.liquid.viscosity", liquid.viscosity, Dimension::Viscosity, from);
+            reader.derived("fluid.liquid.vapour_pressure", liquid.vapour_pressure, Dimension::AbsolutePressure, from);
+            reader.derived(
+                "fluid.liquid.critical_pressure",
+                liquid.critical_pressure,
+                Dimension::AbsolutePressure,
+                from,
+            );
+        }
+        Phase::Gas(gas) => {
+            reader.derived("fluid.gas.gas_constant", gas.gas_constant, Dimension::GasConstant, from);
+            reader.derived("fluid.gas.isentropic_exponent", gas.isentropic_exponent, Dimension::Number, from);
+            reader.derived("fluid.gas.temperature", gas.temperature, Dimension::Temperature, from);
+            reader.derived("fluid.gas.viscosity", gas.viscosity, Dimension::Viscosity, from);
+        }
+    }
+}
