@@ -28,7 +28,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ),
     (
         "output",
-        &["indicator", "stability", "study", "trace", "units", "validation", "verdict"],
+        &["fluid", "indicator", "stability", "study", "trace", "units", "validation", "verdict"],
         "writes, computes nothing",
     ),
 ];

@@ -44,6 +44,35 @@ pub(super) enum Command {
     Stability(Stability),
     /// Does a slower-closing valve avoid the hammer here, and what is the smallest change that does?
     Closing(Closing),
+    /// List the known fluids with their ranges and the sources of their properties.
+    Fluids(Fluids),
+    /// Show a fluid at a state in both systems of units: density, sound speed, saturation, choking.
+    Fluid(Fluid),
+}
+
+#[derive(Args)]
+pub(super) struct Fluids {}
+
+#[derive(Args)]
+#[command(after_help = "Examples:\n  \
+                        quietseat fluid R410A liquid, 35 °C, 5 K subcooled\n  \
+                        quietseat fluid 'ammonia hot gas, 70 °C, 12 bar(a)'\n  \
+                        quietseat fluid 'R134a suction gas, -10 °C saturated, 8 K superheated'\n  \
+                        quietseat fluid '30 % by mass propylene glycol, -5 °C'\n  \
+                        quietseat fluid 'air 20 °C, 7 bar(g)'\n\n\
+                        Quotation marks keep brackets from the shell. Two of temperature, pressure, and subcooling or\n\
+                        superheat fix a state; with one of them, both saturated states are shown. Subcooling counts from\n\
+                        the bubble point, superheat from the dew point.")]
+pub(super) struct Fluid {
+    /// Name and state in words, in any order.
+    #[arg(required = true, value_name = "WORDS", allow_negative_numbers = true)]
+    pub(super) words: Vec<String>,
+    /// Atmospheric pressure, from which gauge pressures count.
+    #[arg(long, value_name = "PRESSURE", default_value = "1.01325 bar(a)")]
+    pub(super) atmosphere: String,
+    /// Print JSON in SI base units instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// What all commands take.

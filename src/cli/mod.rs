@@ -5,6 +5,7 @@ mod cautions;
 mod check;
 mod closing;
 mod document;
+mod fluid;
 mod map;
 mod resume;
 mod run;
@@ -60,6 +61,8 @@ pub(crate) fn run() -> ExitCode {
         Command::Validate(validate) => validate::run(validate),
         Command::Stability(stability) => stability::run(stability),
         Command::Closing(study) => closing::run(study),
+        Command::Fluids(fluids) => fluid::list(fluids),
+        Command::Fluid(asked) => fluid::run(asked),
     };
     ExitCode::from(match outcome {
         Ok(Outcome { adverse: false }) => DONE,

@@ -10,6 +10,7 @@ mod medium;
 mod phrase;
 mod request;
 mod series;
+mod sheet;
 mod state;
 mod substance;
 mod table;
@@ -18,6 +19,7 @@ pub use error::{FluidError, Quantity};
 pub use medium::Medium;
 pub use phrase::{Phrase, PhraseError, read as read_phrase};
 pub use request::{Request, RequestError, distance_from_saturation};
+pub use sheet::{SheetRow, sheet};
 pub use state::{Aggregation, GasState, State};
 pub use substance::Substance;
 

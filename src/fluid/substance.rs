@@ -35,7 +35,7 @@ impl Substance {
     pub fn source(&self) -> String {
         let head = &self.table.head;
         let model = if head.mixture { ", mixture model" } else { "" };
-        format!("{}{model}: {}; viscosity {}", head.library, head.equation, head.viscosity)
+        format!("{}{model}: {}; viscosity: {}", head.library, head.equation, head.viscosity)
     }
 
     /// Molar mass, kg/mol.

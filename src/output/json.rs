@@ -18,9 +18,11 @@
 //! A number that is infinite or none at all is null. Fields may be added in later versions; none changes its meaning.
 
 mod closing;
+mod fluid;
 mod stability;
 
 pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
+pub use fluid::{FluidDocument, PropertyRow};
 pub use stability::{StabilityPart, stability_part};
 
 use serde::Serialize;

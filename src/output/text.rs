@@ -1,10 +1,12 @@
 //! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
 
 mod closing;
+mod fluid;
 mod map;
 mod stability;
 
 pub use closing::{Points, closing_text};
+pub use fluid::{fluid_list_text, fluid_state_text};
 pub use map::map_summary;
 pub use stability::stability_text;
 

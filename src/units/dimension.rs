@@ -63,12 +63,14 @@ dimensions! {
     Angle, "an angle", "90 °", "Angle, rad.";
     Fraction, "a share", "30 %", "Share of a whole.";
     Number, "a plain number", "0.65", "Number without a unit.";
+    Impedance, "a pressure per velocity", "13 bar/(m/s)", "Pressure difference per velocity, Pa·s/m.";
     FlowCoefficient, "a flow coefficient", "3 Kv", "Flow coefficient A_v = q·√(ρ/Δp), m².";
     ContactStiffness, "a contact stiffness", "1.5e8 N/m^1.5", "Force per indentation to the power 1.5, N/m^1.5.";
     Dissipation, "a contact dissipation", "2.5 s/m", "Relative contact damping per velocity, s/m.";
     BulgeCompliance, "a volume per pressure", "0.05 cm³/bar", "Volume per pressure difference, m³/Pa.";
     BulgeResistance, "a pressure per volume flow", "4e8 Pa·s/m³", "Pressure difference per volume flow, Pa·s/m³.";
     GasConstant, "a specific gas constant", "287 J/(kg·K)", "Specific gas constant, J/(kg·K).";
+    HeatCapacity, "a specific heat capacity", "4.18 kJ/(kg·K)", "Heat per mass and temperature difference, J/(kg·K).";
     MolarMass, "a molar mass", "28.96 g/mol", "Mass per amount of substance, kg/mol.";
     QuadraticResistance, "a pressure per squared mass flow", "2 bar/(kg/s)²", "Pressure difference per squared mass flow, Pa/(kg/s)².";
 }

@@ -217,6 +217,10 @@ pub(super) fn units(dimension: Dimension) -> &'static [Unit] {
         ] },
         Dimension::Fraction => const { &[unit("%", &["percent"], 1.0, 100.0), unit("", &[], 1.0, 1.0)] },
         Dimension::Number => const { &[unit("", &[], 1.0, 1.0)] },
+        Dimension::Impedance => const { &[
+            unit("Pa·s/m", &["Pas/m"], 1.0, 1.0), unit("bar/(m/s)", &["bar·s/m"], 1e5, 1.0),
+            unit("psi/(ft/s)", &["psi·s/ft"], PSI / FOOT, 1.0),
+        ] },
         Dimension::FlowCoefficient => const { &[
             unit("Kv", &["kv", "m3/h"], KV, 1.0),
             unit("Cv", &["cv", "gpm", "gpm/psi0.5"], GALLON * ROOT_DENSITY_PER_PSI, 60.0),
@@ -237,6 +241,10 @@ pub(super) fn units(dimension: Dimension) -> &'static [Unit] {
             unit("J/(kg·K)", &["J/(kgK)", "J/kg/K", "J/kgK"], 1.0, 1.0), unit("kJ/(kg·K)", &["kJ/(kgK)", "kJ/kgK"], 1000.0, 1.0),
             unit("Btu/(lb·°R)", &["Btu/(lb°R)", "Btu/(lb°F)"], 4186.8, 1.0),
             unit("ft·lbf/(lb·°R)", &["ftlbf/(lb°R)"], FOOT * 9.806_65 * 9.0, 5.0),
+        ] },
+        Dimension::HeatCapacity => const { &[
+            unit("kJ/(kg·K)", &["kJ/(kgK)", "kJ/kgK"], 1000.0, 1.0), unit("J/(kg·K)", &["J/(kgK)", "J/kgK"], 1.0, 1.0),
+            unit("Btu/(lb·°F)", &["Btu/(lb°F)"], 4186.8, 1.0),
         ] },
         Dimension::MolarMass => const { &[
             unit("g/mol", &["kg/kmol", "lb/lbmol"], 1.0, 1000.0), unit("kg/mol", &[], 1.0, 1.0),

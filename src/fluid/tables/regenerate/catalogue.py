@@ -16,15 +16,13 @@ class Entry:
     coldest_gas: float = -60.0
     aliases: tuple = ()
     near_critical: float = 0.97
-    safety: str = ""
-    source: str = ""
 
 
 CATALOGUE = (
     Entry("water", "Water", "water", 0.01, 200, 200, 40, ("R718", "steam"), 0.80),
     Entry("air", "Air", "dry air", -60, 150, 200, -60, (), 0.0),
     Entry("nitrogen", "Nitrogen", "nitrogen", -60, 150, 200, -60, ("N2", "R728"), 0.0),
-    Entry("R744", "CO2", "carbon dioxide", -50, 160, 160, -55, ("CO2", "carbon dioxide"), 0.97),
+    Entry("R744", "CO2", "carbon dioxide", -50, 160, 160, -55, ("CO2", "carbon dioxide"), 0.985),
     Entry("R717", "Ammonia", "ammonia", -60, 170, 100, -60, ("ammonia", "NH3")),
     Entry("R290", "Propane", "propane", -60, 140, 80, -60, ("propane",)),
     Entry("R600a", "IsoButane", "isobutane", -60, 140, 80, -60, ("isobutane",)),

@@ -15,7 +15,21 @@ from library import LIBRARY
 from patch import build
 from states import write_states
 
+JOURNALS = {
+    "JPCRD": "J. Phys. Chem. Ref. Data", "IJT": "Int. J. Thermophys.", "IECR": "Ind. Eng. Chem. Res.",
+    "JCED": "J. Chem. Eng. Data", "IJR": "Int. J. Refrig.", "PURDUE": "Purdue conference",
+}
 HERE = Path(__file__).resolve().parent
+
+
+def literature(names, kind):
+    """The library's keys of the equations, such as Span-JPCRD-1996, as author, journal and year."""
+    found = []
+    for key in sorted({CP.get_BibTeXKey(name, kind) for name in names}):
+        author, journal, year = key.split("-")[:3]
+        author = {"TillnerRoth": "Tillner-Roth", "LemmonJacobsen": "Lemmon and Jacobsen"}.get(author, author)
+        found.append(f"{author}, {JOURNALS[journal]} {year[:4]}")
+    return "; ".join(dict.fromkeys(found))
 
 
 def table(entry):
@@ -23,22 +37,21 @@ def table(entry):
     fluid = build(entry)
     library = fluid.library
     names = [entry.call] if not library.mixture else list(library.state.fluid_names())
-    equations = sorted({CP.get_BibTeXKey(name, "EOS") for name in names})
-    viscosities = sorted({CP.get_BibTeXKey(name, "VISCOSITY") for name in names})
+    estimated = " (estimated: corresponding states of the components)" if library.mixture else ""
     head = [
         f"name {entry.name}",
         f"title {entry.title}",
         f"aliases {' | '.join(entry.aliases)}".rstrip(),
         f"library {LIBRARY}",
-        f"equation {' '.join(equations)}",
-        f"viscosity {' '.join(viscosities)}" + (" by corresponding states of the components" if library.mixture else ""),
+        f"equation {literature(names, 'EOS')}",
+        f"viscosity {literature(names, 'VISCOSITY')}{estimated}",
         f"molar_mass {library.molar_mass:.9g}",
         f"gas_constant {library.gas_constant:.12g}",
         f"critical_temperature {library.critical_temperature:.9g}",
         f"critical_pressure {fluid.critical_pressure:.6g}",
         f"highest_pressure {entry.highest_pressure * 1e5:.6g}",
     ]
-    if library.mixture and "mixing" not in entry.source:
+    if library.mixture:
         head.append("mixture multi-fluid model of the library")
     return "\n".join(head + fluid.lines()) + "\n", fluid
 

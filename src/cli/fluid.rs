@@ -1,0 +1,62 @@
+//! `quietseat fluids` and `quietseat fluid`: what is known of a fluid.
+
+use super::arguments::{Fluid, Fluids};
+use super::{Failure, Outcome, terminal};
+use quietseat::fluid::{self, Medium, Phrase, Request, RequestError, State, sheet};
+use quietseat::output::json::FluidDocument;
+use quietseat::output::text::{fluid_list_text, fluid_state_text};
+use quietseat::scenario::fluid_label;
+use quietseat::units::{Dimension, parse};
+
+/// Pressure of a liquid or gas whose pressure was not said, Pa absolute: the standard atmosphere.
+const STANDARD_ATMOSPHERE: f64 = 101_325.0;
+
+pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
+    terminal::print(&fluid_list_text(&fluid::all(), terminal::width()));
+    Ok(Outcome { adverse: false })
+}
+
+pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
+    let atmosphere = parse(&arguments.atmosphere, Dimension::AbsolutePressure, f64::NAN)?;
+    let phrase = fluid::read_phrase(&arguments.words.join(" "), atmosphere)?;
+    let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction)?;
+    let states = states(&phrase, &medium)?;
+    let mut documents = Vec::new();
+    for state in &states {
+        let (title, rows) = (fluid_label(&medium, state), sheet(&medium, state));
+        if arguments.json {
+            documents.push(FluidDocument::new(title, medium.source(), &rows));
+        } else {
+            terminal::print(&fluid_state_text(&title, &medium.source(), &rows, terminal::width()));
+            terminal::print(if documents.len() + 1 < states.len() { "\n" } else { "" });
+        }
+    }
+    if arguments.json {
+        terminal::print(&FluidDocument::list_text(&documents));
+    }
+    Ok(Outcome { adverse: false })
+}
+
+/// The state that is asked for; both saturated states where only a temperature or a pressure is said of something that
+/// condenses, and the standard atmosphere where only the temperature of water or air is.
+fn states(phrase: &Phrase, medium: &Medium) -> Result<Vec<State>, RequestError> {
+    let said = &phrase.request;
+    match said.resolve(medium, None) {
+        Err(RequestError::Lacking { nothing: false, .. }) => {}
+        other => return other.map(|state| vec![state]),
+    }
+    let open = said.temperature.is_some() && said.pressure.is_none();
+    if open && let Ok(state) = said.resolve(medium, Some(STANDARD_ATMOSPHERE)) {
+        // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
+        if matches!(medium.name().as_str(), "water" | "air" | "nitrogen") {
+            return Ok(vec![state]);
+        }
+    }
+    let both = [Request { subcooling: Some(0.0), ..*said }, Request { superheat: Some(0.0), ..*said }];
+    let wanted = both.into_iter().filter(|request| match (request.subcooling, said.aggregation) {
+        (_, None) => true,
+        (Some(_), Some(phase)) => phase == fluid::Aggregation::Liquid,
+        (None, Some(phase)) => phase == fluid::Aggregation::Gas,
+    });
+    wanted.map(|request| request.resolve(medium, None)).collect()
+}

@@ -1,0 +1,51 @@
+//! A fluid at a state as JSON, in SI base units.
+
+use crate::fluid::SheetRow;
+use crate::units::base_unit;
+use serde::Serialize;
+
+/// One property.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PropertyRow {
+    /// Name.
+    pub name: &'static str,
+    /// Value in `unit`.
+    pub value: f64,
+    /// SI base unit.
+    pub unit: &'static str,
+    /// A word on it.
+    pub remark: &'static str,
+}
+
+/// A fluid at a state.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FluidDocument {
+    /// Fluid and state in words.
+    pub fluid: String,
+    /// Where the properties come from.
+    pub source: String,
+    /// The properties.
+    pub properties: Vec<PropertyRow>,
+}
+
+impl FluidDocument {
+    /// From the rows of a state.
+    pub fn new(fluid: String, source: String, rows: &[SheetRow]) -> FluidDocument {
+        let property = |row: &SheetRow| PropertyRow {
+            name: row.name,
+            value: row.value,
+            unit: base_unit(row.dimension),
+            remark: row.remark,
+        };
+        FluidDocument { fluid, source, properties: rows.iter().map(property).collect() }
+    }
+
+    /// One document as an object, several as a list.
+    pub fn list_text(documents: &[FluidDocument]) -> String {
+        let text = match documents {
+            [one] => serde_json::to_string_pretty(one),
+            several => serde_json::to_string_pretty(several),
+        };
+        format!("{}\n", text.unwrap_or_default())
+    }
+}

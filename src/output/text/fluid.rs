@@ -1,0 +1,70 @@
+//! Fluids and their states for a terminal.
+
+use super::{length, padded, wrap};
+use crate::fluid::{SheetRow, Substance};
+use crate::units::{Dimension, UnitSystem, show};
+
+/// A state: every row in both systems of units.
+pub fn fluid_state_text(title: &str, source: &str, rows: &[SheetRow], width: usize) -> String {
+    let value = |row: &SheetRow, system| {
+        let (number, unit) = show(row.value, row.dimension, system);
+        if unit.is_empty() { number } else { format!("{number} {unit}") }
+    };
+    let shown: Vec<[String; 4]> = rows
+        .iter()
+        .map(|row| {
+            let us = if row.dimension == Dimension::Number { String::new() } else { value(row, UnitSystem::Us) };
+            [row.name.to_owned(), value(row, UnitSystem::Si), us, row.remark.to_owned()]
+        })
+        .collect();
+    let widest = |n: usize| shown.iter().map(|row| length(&row[n])).max().unwrap_or(0);
+    let (name, si, us) = (widest(0), widest(1), widest(2));
+    let mut text = format!("{title}\n\n");
+    for row in &shown {
+        let line = format!("{}  {}  {}", padded(&row[0], name), padded(&row[1], si), padded(&row[2], us));
+        let used = length(&line) + 2;
+        let remark = wrap(&row[3], width.saturating_sub(used).max(24));
+        text += format!("{line}  {}", remark.first().map_or("", String::as_str)).trim_end();
+        text.push('\n');
+        for more in remark.iter().skip(1) {
+            text += &format!("{}{more}\n", " ".repeat(used));
+        }
+    }
+    text.push('\n');
+    for line in wrap(&format!("Source: {source}"), width) {
+        text += &format!("{line}\n");
+    }
+    text
+}
+
+/// All fluids with their ranges and sources.
+pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
+    let celsius = |kelvin: f64| format!("{:.0}", kelvin - 273.15);
+    let range = |ends: Option<(f64, f64)>| {
+        ends.map_or("–".to_owned(), |(low, high)| format!("{} … {}", celsius(low), celsius(high)))
+    };
+    let mut rows = vec![["fluid", "what it is", "liquid, °C", "gas, °C", "up to"].map(str::to_owned)];
+    for substance in substances {
+        rows.push([
+            substance.name().to_owned(),
+            substance.title().to_owned(),
+            range(substance.liquid_range()),
+            range(Some(substance.gas_range())),
+            format!("{:.0} bar(a)", substance.highest_pressure() / 1e5),
+        ]);
+    }
+    let widest = |n: usize| rows.iter().map(|row| length(&row[n])).max().unwrap_or(0);
+    let mut text = String::new();
+    for row in &rows {
+        let cells = (0..5).map(|n| padded(&row[n], widest(n))).collect::<Vec<_>>().join("  ");
+        text += &format!("{}\n", cells.trim_end());
+    }
+    text += "\nSources (library, and the keys of the literature of its equations there):\n";
+    for substance in substances {
+        let lines = wrap(&format!("{}: {}", substance.name(), substance.source()), width);
+        for (number, line) in lines.iter().enumerate() {
+            text += &format!("{}{line}\n", if number == 0 { "" } else { "    " });
+        }
+    }
+    text
+}
