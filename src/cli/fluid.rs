@@ -27,7 +27,7 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
         if arguments.json {
             documents.push(FluidDocument::new(title, medium.source(), &rows));
         } else {
-            terminal::print(&fluid_state_text(&title, &medium.source(), &rows, terminal::width()));
+            terminal::print(&fluid_state_text(&title, &medium, &rows, terminal::width()));
             terminal::print(if documents.len() + 1 < states.len() { "\n" } else { "" });
         }
     }
@@ -48,7 +48,8 @@ fn states(phrase: &Phrase, medium: &Medium) -> Result<Vec<State>, RequestError> 
     let open = said.temperature.is_some() && said.pressure.is_none();
     if open && let Ok(state) = said.resolve(medium, Some(STANDARD_ATMOSPHERE)) {
         // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
-        if matches!(medium.name().as_str(), "water" | "air" | "nitrogen") {
+        let refrigerant = medium.dew_temperature(STANDARD_ATMOSPHERE).is_ok() && medium.name() != "water";
+        if !refrigerant {
             return Ok(vec![state]);
         }
     }

@@ -1,5 +1,6 @@
 //! Why a fluid cannot be had at a state.
 
+use super::liquid_error::LiquidError;
 use crate::units::{Dimension, UnitSystem, show};
 use std::fmt;
 
@@ -23,6 +24,23 @@ pub enum FluidError {
     UnknownName {
         /// The name as asked for.
         name: String,
+    },
+    /// A solution or an oil outside what is known of it.
+    Liquid(LiquidError),
+    /// A solution without its concentration.
+    NeedsConcentration {
+        /// The solution.
+        fluid: &'static str,
+    },
+    /// Both a share by mass and one by volume.
+    TwoConcentrations {
+        /// The solution.
+        fluid: &'static str,
+    },
+    /// Asked for relative to a saturation that is not tabulated.
+    NoSaturation {
+        /// The fluid.
+        fluid: &'static str,
     },
     /// A concentration of something that is no solution.
     NoSolution {
@@ -135,6 +153,20 @@ impl fmt::Display for FluidError {
                     None => write!(out, "; state others by numbers under [fluid.liquid] or [fluid.gas]"),
                 }
             }
+            FluidError::Liquid(error) => error.fmt(out),
+            FluidError::NeedsConcentration { fluid } => write!(
+                out,
+                "{fluid} lacks its concentration in water: state it by mass or by volume, such as \"30 % by mass {fluid}\" or \
+                 mass_fraction = \"30 %\""
+            ),
+            FluidError::TwoConcentrations { fluid } => {
+                write!(out, "{fluid} has two concentrations: keep the one by mass or the one by volume")
+            }
+            FluidError::NoSaturation { fluid } => write!(
+                out,
+                "the boiling temperature of {fluid} is not tabulated: state temperature and pressure instead of a distance from \
+                 saturation"
+            ),
             FluidError::NoSolution { fluid } => {
                 write!(out, "{fluid} is no solution: leave its concentration out")
             }
@@ -212,3 +244,9 @@ fn outside(
 }
 
 impl std::error::Error for FluidError {}
+
+impl From<LiquidError> for FluidError {
+    fn from(error: LiquidError) -> Self {
+        FluidError::Liquid(error)
+    }
+}

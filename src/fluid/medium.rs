@@ -1,7 +1,9 @@
 //! A fluid that has been found, whatever kind of table it has.
 
 use super::error::FluidError;
-use super::state::State;
+use super::oil::{self, Oil};
+use super::solution::{self, Concentration, Solution};
+use super::state::{Aggregation, State};
 use super::substance::Substance;
 
 /// A fluid that has been found, with its concentration where it has one.
@@ -9,6 +11,10 @@ use super::substance::Substance;
 pub enum Medium {
     /// A pure fluid or a blend.
     Substance(&'static Substance),
+    /// A solution with its mass fraction.
+    Solution(&'static Solution, f64),
+    /// A mineral oil.
+    Oil(&'static Oil),
 }
 
 impl PartialEq for Medium {
@@ -20,17 +26,41 @@ impl PartialEq for Medium {
 impl Medium {
     /// The fluid of that name or alias; the concentration of a solution is a share by mass or by volume.
     pub fn find(name: &str, mass: Option<f64>, volume: Option<f64>) -> Result<Medium, FluidError> {
-        let substance = super::find(name)?;
+        if let Some(solution) = solution::find(name) {
+            let fluid = solution.name;
+            let concentration = match (mass, volume) {
+                (Some(share), None) => Concentration::ByMass(share),
+                (None, Some(share)) => Concentration::ByVolume(share),
+                (None, None) => return Err(FluidError::NeedsConcentration { fluid }),
+                (Some(_), Some(_)) => return Err(FluidError::TwoConcentrations { fluid }),
+            };
+            return Ok(Medium::Solution(solution, solution.mass_fraction(concentration)));
+        }
+        let medium = match oil::find(name) {
+            Some(oil) => Medium::Oil(oil),
+            None => Medium::Substance(super::find(name)?),
+        };
         match mass.or(volume) {
-            None => Ok(Medium::Substance(substance)),
-            Some(_) => Err(FluidError::NoSolution { fluid: substance.name() }),
+            None => Ok(medium),
+            Some(_) => Err(FluidError::NoSolution { fluid: medium.short_name() }),
+        }
+    }
+
+    fn short_name(&self) -> &'static str {
+        match self {
+            Medium::Substance(substance) => substance.name(),
+            Medium::Solution(solution, _) => solution.name,
+            Medium::Oil(oil) => oil.name,
         }
     }
 
     /// Name, with the concentration where there is one.
     pub fn name(&self) -> String {
         match self {
-            Medium::Substance(substance) => substance.name().to_owned(),
+            Medium::Solution(solution, share) => {
+                format!("{} % by mass {}", (1e4 * share).round() / 100.0, solution.full_name)
+            }
+            other => other.short_name().to_owned(),
         }
     }
 
@@ -38,13 +68,48 @@ impl Medium {
     pub fn source(&self) -> String {
         match self {
             Medium::Substance(substance) => substance.source(),
+            Medium::Solution(solution, _) => solution.source().to_owned(),
+            Medium::Oil(oil) => oil.source().to_owned(),
         }
+    }
+
+    /// How far off the properties may be, where that is more than a few tenths of a per cent.
+    pub fn uncertainty(&self) -> Option<&'static str> {
+        match self {
+            Medium::Substance(_) => None,
+            Medium::Solution(solution, _) => Some(solution.uncertainty()),
+            Medium::Oil(oil) => Some(oil.uncertainty()),
+        }
+    }
+
+    /// What is to be kept in mind with it.
+    pub fn caution(&self) -> Option<&'static str> {
+        matches!(self, Medium::Oil(_)).then_some(oil::CAUTION)
     }
 
     /// The state at a temperature (K) and pressure (Pa absolute).
     pub fn state(&self, temperature: f64, pressure: f64) -> Result<State, FluidError> {
         match self {
             Medium::Substance(substance) => substance.state(temperature, pressure),
+            Medium::Solution(solution, share) => {
+                let found = solution.liquid(*share, temperature, pressure)?;
+                let liquid = (found.density, found.sound_speed, found.viscosity);
+                Ok(plain_liquid((temperature, pressure), liquid, found.vapour_pressure, found.critical_pressure))
+            }
+            Medium::Oil(oil) => {
+                let found = oil.liquid(temperature, pressure)?;
+                let liquid = (found.density, found.sound_speed, found.viscosity);
+                Ok(plain_liquid((temperature, pressure), liquid, found.vapour_pressure, found.critical_pressure))
+            }
+        }
+    }
+
+    /// The same with its phase given, which decides at saturation.
+    pub fn state_of(&self, phase: Aggregation, temperature: f64, pressure: f64) -> Result<State, FluidError> {
+        match (self, phase) {
+            (Medium::Substance(substance), Aggregation::Liquid) => substance.liquid(temperature, pressure),
+            (Medium::Substance(substance), Aggregation::Gas) => substance.gas(temperature, pressure),
+            _ => self.state(temperature, pressure),
         }
     }
 
@@ -52,35 +117,59 @@ impl Medium {
     pub fn bubble_pressure(&self, temperature: f64) -> Result<f64, FluidError> {
         match self {
             Medium::Substance(substance) => substance.bubble_pressure(temperature),
+            Medium::Solution(solution, share) => Ok(solution.vapour_pressure(*share, temperature)),
+            Medium::Oil(_) => Ok(oil::VAPOUR_PRESSURE),
         }
     }
 
     /// Dew-point pressure at a temperature (K), Pa absolute.
     pub fn dew_pressure(&self, temperature: f64) -> Result<f64, FluidError> {
-        match self {
-            Medium::Substance(substance) => substance.dew_pressure(temperature),
-        }
+        self.saturable()?.dew_pressure(temperature)
     }
 
     /// Bubble-point temperature at a pressure (Pa absolute), K.
     pub fn bubble_temperature(&self, pressure: f64) -> Result<f64, FluidError> {
-        match self {
-            Medium::Substance(substance) => substance.bubble_temperature(pressure),
-        }
+        self.saturable()?.bubble_temperature(pressure)
     }
 
     /// Dew-point temperature at a pressure (Pa absolute), K.
     pub fn dew_temperature(&self, pressure: f64) -> Result<f64, FluidError> {
-        match self {
-            Medium::Substance(substance) => substance.dew_temperature(pressure),
-        }
+        self.saturable()?.dew_temperature(pressure)
     }
 
     /// Share of vapour by mass once a fluid of that enthalpy (J/kg) is at a lower pressure (Pa absolute); none where no
     /// table holds the enthalpy.
     pub fn vapour_share(&self, enthalpy: f64, pressure: f64) -> Option<f64> {
+        self.saturable().ok()?.vapour_share(enthalpy, pressure).ok()
+    }
+
+    fn saturable(&self) -> Result<&'static Substance, FluidError> {
         match self {
-            Medium::Substance(substance) => substance.vapour_share(enthalpy, pressure).ok(),
+            Medium::Substance(substance) => Ok(substance),
+            other => Err(FluidError::NoSaturation { fluid: other.short_name() }),
         }
+    }
+}
+
+/// A liquid of which only this is known; `liquid` is its density, sound speed and viscosity.
+fn plain_liquid(
+    (temperature, pressure): (f64, f64),
+    (density, sound_speed, viscosity): (f64, f64, f64),
+    vapour_pressure: f64,
+    critical_pressure: f64,
+) -> State {
+    State {
+        aggregation: Aggregation::Liquid,
+        temperature,
+        pressure,
+        density,
+        sound_speed,
+        viscosity,
+        critical_pressure,
+        bubble_pressure: Some(vapour_pressure),
+        dew_pressure: None,
+        enthalpy: None,
+        heat_capacity: None,
+        gas: None,
     }
 }

@@ -2,18 +2,23 @@
 //!
 //! Pure fluids and blends are tabulated from a general-purpose library of equations of state (see `tables/regenerate/`),
 //! over temperature and density, by Chebyshev series. A table is parsed when its fluid is first asked for. Outside its range
-//! there is an error, never an extrapolation. How far the tables are from the library is measured in
+//! there is an error, never an extrapolation. Solutions of glycol and mineral oils have tables and equations of their own. How far the tables are from the library is measured in
 //! `validation/fluid_tables/`.
 
 mod error;
+pub mod liquid_error;
 mod medium;
+pub mod oil;
 mod phrase;
 mod request;
 mod series;
 mod sheet;
+pub mod solution;
+mod solution_table;
 mod state;
 mod substance;
 mod table;
+mod water_vapour;
 
 pub use error::{FluidError, Quantity};
 pub use medium::Medium;
@@ -55,17 +60,19 @@ tables![
     "R513A",
 ];
 
-/// Names of all fluids.
+/// Names of all fluids: tabulated ones, solutions, oils.
 pub fn names() -> Vec<&'static str> {
-    TABLES.iter().map(|(name, _)| *name).collect()
+    let solutions = solution::all().into_iter().map(|solution| solution.name);
+    let oils = oil::all().iter().map(|oil| oil.name);
+    TABLES.iter().map(|(name, _)| *name).chain(solutions).chain(oils).collect()
 }
 
-/// All fluids.
+/// All tabulated fluids.
 pub fn all() -> Vec<&'static Substance> {
     (0..TABLES.len()).map(substance).collect()
 }
 
-/// The fluid of that name or alias, whatever its case, spaces and hyphens.
+/// The tabulated fluid of that name or alias, whatever its case, spaces and hyphens.
 pub fn find(name: &str) -> Result<&'static Substance, FluidError> {
     let wanted = plain(name);
     let is = |(known, text): &(&'static str, &'static str)| {

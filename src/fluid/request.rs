@@ -138,10 +138,15 @@ fn saturated(medium: &Medium, temperature: f64, gas: bool) -> Result<State, Requ
 /// At a temperature, so many kelvin from saturation.
 fn beside(medium: &Medium, temperature: f64, phase: Aggregation, kelvin: f64) -> Result<State, RequestError> {
     let pressure = match phase {
-        Aggregation::Liquid => medium.bubble_pressure(temperature + kelvin)?,
+        Aggregation::Liquid => {
+            let pressure = medium.bubble_pressure(temperature + kelvin)?;
+            // Refuses what has a vapour pressure but no table of saturation.
+            medium.bubble_temperature(pressure)?;
+            pressure
+        }
         Aggregation::Gas => medium.dew_pressure(temperature - kelvin)?,
     };
-    Ok(of_phase(medium, phase, temperature, pressure)?)
+    Ok(medium.state_of(phase, temperature, pressure)?)
 }
 
 /// At a pressure, so many kelvin from saturation.
@@ -150,15 +155,7 @@ fn offset_from(medium: &Medium, pressure: f64, phase: Aggregation, kelvin: f64) 
         Aggregation::Liquid => medium.bubble_temperature(pressure)? - kelvin,
         Aggregation::Gas => medium.dew_temperature(pressure)? + kelvin,
     };
-    Ok(of_phase(medium, phase, temperature, pressure)?)
-}
-
-/// Saturated states belong to the phase that was asked for.
-fn of_phase(medium: &Medium, phase: Aggregation, temperature: f64, pressure: f64) -> Result<State, FluidError> {
-    match (medium, phase) {
-        (Medium::Substance(substance), Aggregation::Liquid) => substance.liquid(temperature, pressure),
-        (Medium::Substance(substance), Aggregation::Gas) => substance.gas(temperature, pressure),
-    }
+    Ok(medium.state_of(phase, temperature, pressure)?)
 }
 
 fn against(medium: &Medium, said: Aggregation, state: &State) -> String {

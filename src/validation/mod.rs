@@ -20,6 +20,7 @@ mod contact;
 mod copper_winding;
 pub mod emptying;
 mod gas_stop;
+mod glycol_solution;
 mod held_magnet;
 mod impact;
 mod limit_cycle;
@@ -73,6 +74,7 @@ pub fn book() -> Vec<Case> {
         series_orifices::cases(),
         servo_opening::cases(),
         emptying::cases(),
+        glycol_solution::cases(),
         relief_stability::cases(),
         quarter_wave::cases(),
         relief_installation::cases(),

@@ -1,11 +1,12 @@
 //! Fluids and their states for a terminal.
 
 use super::{length, padded, wrap};
-use crate::fluid::{SheetRow, Substance};
+use crate::fluid::solution::Solution;
+use crate::fluid::{Medium, SheetRow, Substance, oil, solution};
 use crate::units::{Dimension, UnitSystem, show};
 
 /// A state: every row in both systems of units.
-pub fn fluid_state_text(title: &str, source: &str, rows: &[SheetRow], width: usize) -> String {
+pub fn fluid_state_text(title: &str, medium: &Medium, rows: &[SheetRow], width: usize) -> String {
     let value = |row: &SheetRow, system| {
         let (number, unit) = show(row.value, row.dimension, system);
         if unit.is_empty() { number } else { format!("{number} {unit}") }
@@ -31,7 +32,10 @@ pub fn fluid_state_text(title: &str, source: &str, rows: &[SheetRow], width: usi
         }
     }
     text.push('\n');
-    for line in wrap(&format!("Source: {source}"), width) {
+    let mut notes = vec![format!("Source: {}", medium.source())];
+    notes.extend(medium.uncertainty().map(|uncertainty| format!("Uncertainty: {uncertainty}")));
+    notes.extend(medium.caution().map(|caution| format!("Caution: {caution}")));
+    for line in notes.iter().flat_map(|note| wrap(note, width)) {
         text += &format!("{line}\n");
     }
     text
@@ -53,6 +57,17 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
             format!("{:.0} bar(a)", substance.highest_pressure() / 1e5),
         ]);
     }
+    rows.extend(solution::all().map(solution_row));
+    for oil in oil::all() {
+        let what = "mineral oil, typical of its class".to_owned();
+        rows.push([
+            oil.name.to_owned(),
+            what,
+            range(Some(oil.temperature_range())),
+            "–".to_owned(),
+            "300 bar(a)".to_owned(),
+        ]);
+    }
     let widest = |n: usize| rows.iter().map(|row| length(&row[n])).max().unwrap_or(0);
     let mut text = String::new();
     for row in &rows {
@@ -60,11 +75,26 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
         text += &format!("{}\n", cells.trim_end());
     }
     text += "\nSources (library, and the keys of the literature of its equations there):\n";
-    for substance in substances {
-        let lines = wrap(&format!("{}: {}", substance.name(), substance.source()), width);
+    let mut sources: Vec<String> =
+        substances.iter().map(|known| format!("{}: {}", known.name(), known.source())).collect();
+    sources.extend(solution::all().map(|known| format!("{}: {}", known.name, known.source())));
+    sources.extend(oil::all().first().map(|oil| format!("oils: {}", oil.source())));
+    for source in &sources {
+        let lines = wrap(source, width.saturating_sub(4));
         for (number, line) in lines.iter().enumerate() {
             text += &format!("{}{line}\n", if number == 0 { "" } else { "    " });
         }
     }
     text
+}
+
+fn solution_row(solution: &'static Solution) -> [String; 5] {
+    let percent = 100.0 * solution.highest_mass_fraction();
+    [
+        solution.name.to_owned(),
+        format!("in water, up to {percent:.0} % by mass"),
+        "freezing … 100".to_owned(),
+        "–".to_owned(),
+        "200 bar(a)".to_owned(),
+    ]
 }
