@@ -31,6 +31,7 @@ pub mod dual;
 pub mod indicator;
 pub mod output;
 pub mod physics;
+pub mod pipe;
 pub mod scenario;
 pub mod simulate;
 pub mod solver;

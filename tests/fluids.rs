@@ -2,7 +2,7 @@
 
 use quietseat::physics::fluid::{Gas, Liquid, Phase};
 use quietseat::physics::fluid_table::{FluidError, fluid, names};
-use quietseat::physics::wave_speed::{Wall, in_elastic_line};
+use quietseat::physics::wave_speed::{Support, Wall, in_elastic_line};
 
 fn liquid(name: &str, celsius: f64) -> Liquid {
     match fluid(name, celsius + 273.15).unwrap_or_else(|error| panic!("{error}")).phase {
@@ -91,17 +91,16 @@ fn outside_the_known_states_is_refused() {
 
 #[test]
 fn waves_in_a_steel_and_in_a_copper_line() {
-    // Korteweg's formula evaluated independently for water of 998.2 kg/m³ and a bulk modulus of 2.19 GPa: lines held along
-    // their length (1 − ν²) and free to slide (1).
+    // The thick-walled formula evaluated independently for water of 998.2 kg/m³ and a bulk modulus of 2.19 GPa.
     let mut water = liquid("water", 20.0);
     water.density = 998.2;
     water.sound_speed = (2.19e9_f64 / 998.2).sqrt();
-    for (bore, thickness, modulus, poisson, wanted) in [
-        (0.0221, 0.00163, 2.07e11, Some(0.3), 1393.065962),
-        (0.0221, 0.00163, 2.07e11, None, 1385.179554),
-        (0.02, 0.001, 1.2e11, Some(0.34), 1287.849746),
+    for (bore, thickness, modulus, poisson_ratio, support, wanted) in [
+        (0.0221, 0.00163, 2.07e11, 0.3, Support::Throughout, 1381.781264),
+        (0.0221, 0.00163, 2.07e11, 0.3, Support::Joints, 1374.608526),
+        (0.02, 0.001, 1.2e11, 0.34, Support::Throughout, 1271.827771),
     ] {
-        let wall = Wall { bore, thickness, modulus, poisson_ratio: poisson };
+        let wall = Wall { bore, thickness, modulus, poisson_ratio, support };
         // The reference is printed with nine digits.
         near(in_elastic_line(&water, &wall), wanted, 1e-8, "wave speed");
     }
