@@ -32,6 +32,7 @@ pub mod fluid;
 pub mod indicator;
 pub mod output;
 pub mod physics;
+pub mod pipe;
 pub mod scenario;
 pub mod simulate;
 pub mod solver;

@@ -7,13 +7,14 @@ use std::path::{Path, PathBuf};
 const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("dual", &[], "numbers only"),
     ("units", &[], "the one door for units"),
+    ("pipe", &["units"], "names and sizes of the trade; knows no wave and no file"),
     ("trace", &["units"], "also what a transducer records"),
     ("solver", &["dual"], "knows no valve"),
     ("fluid", &["physics", "units"], "names and states to the numbers that physics takes; its tables are embedded"),
     ("physics", &["dual", "units", "trace"], "names and dimensions of its states; no files, no solver"),
     ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
     ("verdict", &["indicator", "units"], "numbers to meaning"),
-    ("scenario", &["fluid", "physics", "units"], "files to parts"),
+    ("scenario", &["fluid", "physics", "pipe", "units"], "files to parts"),
     (
         "simulate",
         &["dual", "physics", "scenario", "solver", "trace", "units"],

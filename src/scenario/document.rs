@@ -5,10 +5,11 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::layer::{self, Entry, Given, Layer};
+use super::line_wall;
 use super::model::Scenario;
 use super::problem::{Place, Problem, Problems, SourceFile, Warning};
 use super::reader::{self, Reader};
-use super::vocabulary::{self, Kind, within};
+use super::vocabulary::{self, Kind, join, within};
 use crate::units::{self, Dimension};
 
 /// A scenario as stated in files and settings; see [`Document::scenario`] for what it means.
@@ -63,6 +64,9 @@ impl Document {
         for path in &layer.removed {
             self.remove(path);
         }
+        for (number, _) in &layer.entries {
+            self.spell_out_pipe(&vocabulary::parameters()[*number].path);
+        }
         for (number, _) in &layer.tables {
             self.displace(vocabulary::tables()[*number].path);
         }
@@ -82,12 +86,28 @@ impl Document {
     /// Takes away what the given path excludes.
     fn displace(&mut self, path: &str) {
         for group in vocabulary::GROUPS {
-            let Some(stated) = group.way_of(path) else {
-                continue;
-            };
-            let rivals = group.ways.iter().enumerate().filter(|(way, _)| *way != stated);
-            for place in rivals.flat_map(|(_, way)| way.iter()) {
+            for place in group.replaced_by(path) {
                 self.remove(place);
+            }
+        }
+    }
+
+    /// Where that path is bore or wall of a line that has a pipe, the pipe becomes the numbers it stands for, so that what is
+    /// not restated stays: an axis along the bore keeps wall and material.
+    fn spell_out_pipe(&mut self, path: &str) {
+        let table = vocabulary::parent(path);
+        let named = vocabulary::parameter(&join(table, "pipe")).and_then(|number| self.entries[number].clone());
+        let Some(Entry { given: Given::Text(text), place }) = named else {
+            return;
+        };
+        let measured = self.states(&join(table, "wave_speed"));
+        let numbers = line_wall::numbers(&text).unwrap_or_default();
+        if !numbers.iter().any(|(name, _)| join(table, name) == path) && path != join(table, "material") {
+            return;
+        }
+        for (name, value) in numbers.into_iter().filter(|(name, _)| !measured || *name == "bore") {
+            if let Some(number) = vocabulary::parameter(&join(table, name)) {
+                self.entries[number] = Some(Entry { given: Given::Si(value), place: place.clone() });
             }
         }
     }
@@ -150,7 +170,9 @@ impl Document {
     }
 
     fn put(&mut self, number: usize, entry: Entry) {
-        self.displace(&vocabulary::parameters()[number].path);
+        let path = &vocabulary::parameters()[number].path;
+        self.spell_out_pipe(path);
+        self.displace(path);
         self.entries[number] = Some(entry);
     }
 

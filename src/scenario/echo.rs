@@ -1,5 +1,7 @@
 //! Every value that a scenario uses, in both unit systems, beside what was typed.
 
+use std::borrow::Cow;
+
 use super::document::Document;
 use super::problem::Problems;
 use super::{reader, vocabulary};
@@ -13,7 +15,7 @@ pub enum Origin {
     /// A documented default.
     Default,
     /// Computed from other values, as said.
-    Derived(&'static str),
+    Derived(Cow<'static, str>),
 }
 
 /// One value in both unit systems.
@@ -44,7 +46,7 @@ impl Row {
         let typed = match &origin {
             Origin::Typed(typed) => typed.clone(),
             Origin::Default => "default".to_owned(),
-            Origin::Derived(from) => (*from).to_owned(),
+            Origin::Derived(from) => from.clone().into_owned(),
         };
         let meaning = vocabulary::parameter(path).map_or("", |number| vocabulary::parameters()[number].key.meaning);
         Row { path: path.to_owned(), meaning, value, si: text(UnitSystem::Si), us: text(UnitSystem::Us), typed, origin }

@@ -14,6 +14,7 @@ mod ends;
 mod fluid;
 mod layer;
 mod line;
+mod line_wall;
 mod map;
 pub mod model;
 mod named_fluid;

@@ -1,6 +1,8 @@
 //! Values out of a document: each wrong or missing one becomes a problem and stands as not-a-number until the end, so that
 //! one reading finds all problems. A scenario with a problem is never handed out.
 
+use std::borrow::Cow;
+
 use super::document::Document;
 use super::echo::{Origin, Row};
 use super::layer::Entry;
@@ -226,8 +228,8 @@ impl<'d> Reader<'d> {
     }
 
     /// Records a value that follows from others.
-    pub(super) fn derived(&mut self, path: &str, value: f64, dimension: Dimension, from: &'static str) {
-        self.note(path, value, dimension, Origin::Derived(from));
+    pub(super) fn derived(&mut self, path: &str, value: f64, dimension: Dimension, from: impl Into<Cow<'static, str>>) {
+        self.note(path, value, dimension, Origin::Derived(from.into()));
     }
 
     /// The same, unless that very value is stated.

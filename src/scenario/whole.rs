@@ -13,8 +13,8 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let sink_pressure = reader.number("sink.pressure");
     let mut supply = ends::supply(reader, sink_pressure);
     let (fluid, named) = fluid::read(reader, supply.pressure);
-    let upstream = line::read(reader, "upstream", &fluid);
-    let downstream = line::read(reader, "downstream", &fluid);
+    let upstream = line::read(reader, "upstream", &fluid, supply.pressure);
+    let downstream = line::read(reader, "downstream", &fluid, sink_pressure);
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, sink_pressure);
     let valve = valve::read(reader, &fluid, atmosphere);

@@ -19,6 +19,14 @@ impl Alternatives {
         self.ways.iter().position(|way| way.iter().any(|place| within(path, place)))
     }
 
+    /// What stating a path replaces.
+    pub(in crate::scenario) fn replaced_by(&self, path: &str) -> impl Iterator<Item = &'static str> {
+        let stated = self.way_of(path);
+        let rivals = self.ways.iter().enumerate().filter(move |(way, _)| stated.is_some_and(|stated| *way != stated));
+        let left = BESIDE.iter().find(|(stated, _)| *stated == path).map(|(_, left)| *left);
+        rivals.flat_map(|(_, way)| way.iter().copied()).filter(move |place| Some(*place) != left)
+    }
+
     /// The ways in words, such as "`a`, or `b` with `c`".
     pub(in crate::scenario) fn words(&self) -> String {
         let way = |way: &&[&str]| way.iter().map(|place| format!("`{place}`")).collect::<Vec<_>>().join(" with ");
@@ -30,6 +38,11 @@ impl Alternatives {
 pub(in crate::scenario) fn group(what: &str) -> &'static Alternatives {
     GROUPS.iter().find(|group| group.what == what).expect("every group that the reader asks for is in the list")
 }
+
+/// Stating the first leaves the second in place: a measured wave speed replaces what the pipe's wall would give, but
+/// the pipe still gives the bore. Stating the second replaces the first, as in every group.
+static BESIDE: &[(&str, &str)] =
+    &[("upstream.wave_speed", "upstream.pipe"), ("downstream.wave_speed", "downstream.pipe")];
 
 /// Every group.
 pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
@@ -68,16 +81,39 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
         table: "upstream",
         ways: &[
             &["upstream.wave_speed"],
-            &["upstream.wall_thickness", "upstream.wall_modulus", "upstream.poisson_ratio"],
+            &["upstream.pipe"],
+            &["upstream.wall_thickness", "upstream.material", "upstream.wall_modulus", "upstream.poisson_ratio"],
         ],
+    },
+    Alternatives { what: "the bore upstream", table: "upstream", ways: &[&["upstream.bore"], &["upstream.pipe"]] },
+    Alternatives {
+        what: "the wall upstream",
+        table: "upstream",
+        ways: &[&["upstream.material"], &["upstream.wall_modulus", "upstream.poisson_ratio"]],
     },
     Alternatives {
         what: "the wave speed downstream",
         table: "downstream",
         ways: &[
             &["downstream.wave_speed"],
-            &["downstream.wall_thickness", "downstream.wall_modulus", "downstream.poisson_ratio"],
+            &["downstream.pipe"],
+            &[
+                "downstream.wall_thickness",
+                "downstream.material",
+                "downstream.wall_modulus",
+                "downstream.poisson_ratio",
+            ],
         ],
+    },
+    Alternatives {
+        what: "the bore downstream",
+        table: "downstream",
+        ways: &[&["downstream.bore"], &["downstream.pipe"]],
+    },
+    Alternatives {
+        what: "the wall downstream",
+        table: "downstream",
+        ways: &[&["downstream.material"], &["downstream.wall_modulus", "downstream.poisson_ratio"]],
     },
     Alternatives {
         what: "the flow",

@@ -92,15 +92,24 @@ static SUPPLY: &[Key] = &[
 
 static LINE: &[Key] = &[
     key("length", Quantity(D::Length), Range::Positive, "length of the line"),
+    key("pipe", Text, Range::Any, "trade name of the pipe, such as 22 x 1 copper: gives bore, wall and wave speed"),
     key("bore", Quantity(D::Length), Range::Positive, "bore of the line"),
-    key("wave_speed", Quantity(D::Velocity), Range::Positive, "speed of pressure waves in the line"),
+    key("wave_speed", Quantity(D::Velocity), Range::Positive, "speed of pressure waves in the line, without free gas"),
     key("wall_thickness", Quantity(D::Length), Range::Positive, "wall thickness, from which the wave speed follows"),
+    key("material", Text, Range::Any, "material of the wall, such as copper: gives its modulus and Poisson's ratio"),
     key("wall_modulus", Quantity(D::ElasticModulus), Range::Positive, "elastic modulus of the wall"),
+    key("poisson_ratio", Quantity(D::Number), Range::Poisson, "Poisson's ratio of the wall"),
     key(
-        "poisson_ratio",
-        Quantity(D::Number),
-        Range::Poisson,
-        "Poisson's ratio of the wall, for a line held along its length",
+        "support",
+        Word(&["throughout", "upstream", "joints"]),
+        Range::Any,
+        "where the line is held lengthwise: throughout, at its upstream end only, or nowhere (expansion joints)",
+    ),
+    key(
+        "free_gas",
+        Quantity(D::Fraction),
+        Range::BelowOne,
+        "share of the liquid's volume that is free gas, at the supply's pressure upstream and the sink's downstream",
     ),
     key("friction_factor", Quantity(D::Number), Range::NotNegative, "Darcy friction factor"),
     key(
