@@ -24,11 +24,6 @@ pub(super) fn air(celsius: f64) -> Fluid {
     Fluid {
         name: format!("air, {} °C", (celsius * 100.0).round() / 100.0),
         source: "perfect gas: U.S. Standard Atmosphere, 1976; viscosity: Sutherland 1893 with its constants".to_owned(),
-        phase: Phase::Gas(Gas {
-            gas_constant: GAS_CONSTANT,
-            isentropic_exponent: ISENTROPIC_EXPONENT,
-            temperature,
-            viscosity,
-        }),
+        phase: Phase::Gas(Gas::perfect(GAS_CONSTANT, ISENTROPIC_EXPONENT, temperature, viscosity)),
     }
 }
