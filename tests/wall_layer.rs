@@ -21,7 +21,7 @@ fn layer(pipe: &Pipe, viscosity: f64) -> WallLayer {
         radius: 0.5 * pipe.bore,
         length: pipe.length,
         transit: 0.5 * pipe.phase(),
-        gas_exponent: None,
+        heat_ratio: None,
     }
 }
 

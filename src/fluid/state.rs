@@ -75,13 +75,19 @@ impl State {
         }
     }
 
-    /// The gas as the physics takes it: density and sound speed are those of the real gas at this state.
-    pub fn real_gas(&self) -> Gas {
-        Gas {
+    /// The gas as the physics takes it: density, sound speed, heat capacities and choking are those of the real gas at this
+    /// state; none for a liquid.
+    pub fn real_gas(&self) -> Option<Gas> {
+        let (gas, heat_capacity) = (self.gas?, self.heat_capacity?);
+        Some(Gas {
             gas_constant: self.pressure / (self.density * self.temperature),
             isentropic_exponent: self.isentropic_exponent(),
             temperature: self.temperature,
             viscosity: self.viscosity,
-        }
+            critical_pressure_ratio: gas.critical_ratio,
+            critical_flow_factor: gas.flow_factor,
+            heat_capacity_ratio: heat_capacity / gas.isochoric_heat_capacity,
+            isobaric_heat_capacity: heat_capacity,
+        })
     }
 }

@@ -2,6 +2,7 @@
 
 use super::cell::Cell;
 use super::chamber::Filling;
+use super::confined_gas::ConfinedGas;
 use super::fluid::{Fluid, Phase};
 use super::installation::{Installation, LineEnd};
 use super::line::{LUMPED_SHARE, LineState};
@@ -47,10 +48,10 @@ pub struct Surroundings<'a> {
 /// Density (kg/m³), sound speed (m/s) and viscosity (Pa·s) of the fluid at a pressure (Pa absolute).
 ///
 /// ```text
-/// liquid: as stated          gas: ρ = p/(R·T), a = √(γRT)
+/// liquid: as stated          gas: ρ = p/(R'·T), a = √(κ·R'·T)
 /// ```
 ///
-/// Source: perfect gas (textbooks).
+/// Source: definitions of R' and κ, see [`super::fluid::Gas`].
 pub fn fluid_at(fluid: &Fluid, pressure: f64) -> (f64, f64, f64) {
     match &fluid.phase {
         Phase::Liquid(l) => (l.density, l.sound_speed, l.viscosity),
@@ -74,15 +75,15 @@ pub fn is_lumped(line: &Line) -> bool {
 /// pressure from the sink's, each gas line from its own end's.
 pub fn line_states(around: &Surroundings<'_>) -> (LineState, LineState) {
     let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
-    let (up_datum, exponent) = match &around.fluid.phase {
-        Phase::Gas(g) => (p_s, Some(g.isentropic_exponent)),
+    let (up_datum, heat_ratio) = match &around.fluid.phase {
+        Phase::Gas(g) => (p_s, Some(g.heat_capacity_ratio)),
         Phase::Liquid(_) => (p_k, None),
     };
     let (rho_u, _, mu) = fluid_at(around.fluid, p_s);
     let (rho_d, _, _) = fluid_at(around.fluid, p_k);
     (
-        LineState::new(around.upstream, rho_u, mu, up_datum, around.supply.droop, exponent),
-        LineState::new(around.downstream, rho_d, mu, p_k, around.sink.throttle, exponent),
+        LineState::new(around.upstream, rho_u, mu, up_datum, around.supply.droop, heat_ratio),
+        LineState::new(around.downstream, rho_d, mu, p_k, around.sink.throttle, heat_ratio),
     )
 }
 
@@ -159,10 +160,10 @@ impl Installation {
         let by_pressure = |cell: &Cell| drop / cell.pressure_slope(cell.content(p_s));
         self.scales[CHAMBER] = match &self.filling {
             Filling::Liquid { cell, .. } => by_pressure(cell),
-            Filling::Gas { .. } => 0.1 * self.valve.chamber.volume * density,
+            Filling::Gas(_) => 0.1 * self.valve.chamber.volume * density,
         };
-        if let Filling::Gas { exponent, .. } = &self.filling {
-            self.scales[CHAMBER_ENERGY] = drop * self.valve.chamber.volume / (exponent - 1.0);
+        if let Filling::Gas(gas) = &self.filling {
+            self.scales[CHAMBER_ENERGY] = drop * self.valve.chamber.volume * gas.energy_per_pressure();
         } else {
             self.scales[CHAMBER_ENERGY] = f64::INFINITY;
         }
@@ -218,12 +219,7 @@ fn filling(valve: &Valve, fluid: &Fluid, pressure: f64) -> Filling {
             ),
             density: l.density,
         },
-        Phase::Gas(g) => Filling::Gas {
-            gas_constant: g.gas_constant,
-            exponent: g.isentropic_exponent,
-            temperature: g.temperature,
-            wall_conductance: chamber.wall_conductance,
-        },
+        Phase::Gas(g) => Filling::Gas(ConfinedGas::new(g, pressure, chamber.wall_conductance)),
     }
 }
 

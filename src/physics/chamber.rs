@@ -1,6 +1,7 @@
 //! The control chamber above the main stage.
 
 use super::cell::Cell;
+use super::confined_gas::ConfinedGas;
 use crate::dual::Real;
 
 /// The chamber's filling.
@@ -14,16 +15,7 @@ pub enum Filling {
         density: f64,
     },
     /// Gas; the states are its mass (kg) and internal energy (J).
-    Gas {
-        /// Gas constant R, J/(kg·K).
-        gas_constant: f64,
-        /// Isentropic exponent γ.
-        exponent: f64,
-        /// Temperature of wall and supply, K.
-        temperature: f64,
-        /// Wall heat conductance, W/K.
-        wall_conductance: f64,
-    },
+    Gas(ConfinedGas),
 }
 
 /// What flows into and out of the chamber, and its motion.
@@ -65,19 +57,20 @@ impl Filling {
     /// Pressure and density from content, energy and volume (m³).
     ///
     /// ```text
-    /// liquid: p_c from the content, see Cell       gas: p_c = (γ − 1)·U/V_c,  ρ = M/V_c
+    /// liquid: p_c from the content, see Cell       gas: p_c from ρ = M/V_c and U/V_c, see ConfinedGas
     /// ```
     ///
-    /// Source: perfect gas; [`Cell`].
+    /// Source: [`Cell`]; [`ConfinedGas`].
     #[inline(always)]
     pub fn state<T: Real>(&self, content: T, energy: T, volume: T) -> ChamberState<T> {
         match self {
             Filling::Liquid { cell, density } => {
                 ChamberState { pressure: cell.pressure(content), density: T::constant(*density) }
             }
-            Filling::Gas { exponent, .. } => {
+            Filling::Gas(gas) => {
                 let inverse = volume.recip();
-                ChamberState { pressure: energy * inverse * (exponent - 1.0), density: content * inverse }
+                let density = content * inverse;
+                ChamberState { pressure: gas.pressure(density, energy * inverse), density }
             }
         }
     }
@@ -86,8 +79,8 @@ impl Filling {
     ///
     /// ```text
     /// liquid: ds/dt = (ṁ_b − ṁ_p)/ρ − dV_c/dt
-    /// gas:    dM/dt = ṁ_b − ṁ_p    dU/dt = ṁ_b·h_in − ṁ_p·h_out − p_c·dV_c/dt + hA·(T_w − T_c),  h = c_p·T of the side
-    ///         that the flow comes from
+    /// gas:    dM/dt = ṁ_b − ṁ_p    dU/dt = ṁ_b·h_in − ṁ_p·h_out − p_c·dV_c/dt + hA·(T_w − T_c),  h that of the side
+    ///         that the flow comes from (perfect gas: c_p·T)
     /// ```
     ///
     /// The two limits of hA, 0 and ∞, are the adiabatic and the isothermal chamber.
@@ -103,14 +96,12 @@ impl Filling {
                 enthalpy_out: zero,
                 heat: zero,
             },
-            Filling::Gas { gas_constant, exponent, temperature, wall_conductance } => {
-                let c_p = gas_constant * exponent / (exponent - 1.0);
-                let t_c = now.pressure * now.density.recip() * (1.0 / gas_constant);
-                let supply = T::constant(*temperature);
+            Filling::Gas(gas) => {
+                let now_heat = gas.heat(now.pressure, now.density);
                 let from = |flow: T, ahead: T, behind: T| if flow.value() >= 0.0 { ahead } else { behind };
-                let enthalpy_in = rates.inflow * from(rates.inflow, supply, t_c) * c_p;
-                let enthalpy_out = rates.outflow * from(rates.outflow, t_c, supply) * c_p;
-                let heat = (supply - t_c) * *wall_conductance;
+                let enthalpy_in = rates.inflow * from(rates.inflow, now_heat.entering, now_heat.own);
+                let enthalpy_out = rates.outflow * from(rates.outflow, now_heat.own, now_heat.entering);
+                let heat = (T::constant(gas.temperature) - now_heat.temperature) * gas.wall_conductance;
                 ChamberBalance {
                     content_rate: rates.inflow - rates.outflow,
                     energy_rate: enthalpy_in - enthalpy_out - now.pressure * rates.growth + heat,

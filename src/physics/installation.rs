@@ -10,7 +10,7 @@ use super::line::{LineState, Resistance};
 use super::magnet::Magnet;
 use super::main_stage::{Stage, StageMotion, StagePressures};
 use super::parts::{StageKind, Valve};
-use super::passage::{Passage, Upstream};
+use super::passage::{Nozzle, Passage, Upstream};
 use super::state::*;
 use crate::dual::Real;
 
@@ -215,7 +215,7 @@ impl Installation {
                     loss_p * y[PILOT_FLOW] * (1.0 / density) - recovery_p * (p_c - p_2) * v_a * self.pilot_seat_area;
                 flux[BLEED_LOSS] = loss_b * y[BLEED_FLOW] * (1.0 / density);
             }
-            Filling::Gas { .. } => {
+            Filling::Gas(_) => {
                 flux[INLET_WORK] = p_1d * ((stage.mass_flow + y[BLEED_FLOW]) * (1.0 / rho_u) + swept_1);
                 flux[OUTLET_WORK] = p_2d * ((stage.mass_flow + y[PILOT_FLOW]) * (1.0 / rho_d) - swept_2);
                 let behind_pilot_seat = p_2 + recovery_p * (p_c - p_2);
@@ -248,7 +248,7 @@ impl Installation {
 
     /// Is the fluid a gas?
     pub fn is_gas(&self) -> bool {
-        matches!(self.filling, Filling::Gas { .. })
+        matches!(self.filling, Filling::Gas(_))
     }
 
     /// C·A of the pilot bore, m².
@@ -273,16 +273,14 @@ impl Installation {
     #[inline(always)]
     pub(super) fn side<T: Real>(&self, flow: T, chamber_density: T, p_c: T, p_2: T) -> Upstream<T> {
         match &self.filling {
-            Filling::Liquid { density, .. } => {
-                Upstream { density: T::constant(*density), pressure_ratio: None, exponent: 1.0 }
-            }
-            Filling::Gas { gas_constant, exponent, temperature, .. } => {
-                let (density, ratio) = if flow.value() >= 0.0 {
+            Filling::Liquid { density, .. } => Upstream { density: T::constant(*density), nozzle: None },
+            Filling::Gas(gas) => {
+                let (density, pressure_ratio) = if flow.value() >= 0.0 {
                     (chamber_density, p_2 * p_c.recip())
                 } else {
-                    (p_2 * (1.0 / (gas_constant * temperature)), p_c * p_2.recip())
+                    (p_2 * gas.density_per_pressure, p_c * p_2.recip())
                 };
-                Upstream { density, pressure_ratio: Some(ratio), exponent: *exponent }
+                Upstream { density, nozzle: Some(Nozzle { pressure_ratio, expansion: gas.expansion }) }
             }
         }
     }
@@ -291,13 +289,13 @@ impl Installation {
     pub(super) fn bleed_side<T: Real>(&self, flow: T, chamber_density: T, p_1: T, p_c: T) -> Upstream<T> {
         match &self.filling {
             Filling::Liquid { .. } => self.side(flow, chamber_density, p_c, p_1),
-            Filling::Gas { gas_constant, exponent, temperature, .. } => {
-                let (density, ratio) = if flow.value() >= 0.0 {
-                    (p_1 * (1.0 / (gas_constant * temperature)), p_c * p_1.recip())
+            Filling::Gas(gas) => {
+                let (density, pressure_ratio) = if flow.value() >= 0.0 {
+                    (p_1 * gas.density_per_pressure, p_c * p_1.recip())
                 } else {
                     (chamber_density, p_1 * p_c.recip())
                 };
-                Upstream { density, pressure_ratio: Some(ratio), exponent: *exponent }
+                Upstream { density, nozzle: Some(Nozzle { pressure_ratio, expansion: gas.expansion }) }
             }
         }
     }

@@ -84,7 +84,7 @@ impl Installation {
         let mut list = vec![self.mass_balance(from, to)];
         match self.filling {
             Filling::Liquid { .. } => list.push(self.liquid_energy(from, to)),
-            Filling::Gas { .. } => {
+            Filling::Gas(_) => {
                 list.push(self.body_energy(from, to));
                 list.push(self.upstream_energy(from, to));
                 list.push(self.downstream_energy(from, to));
@@ -98,7 +98,7 @@ impl Installation {
         let (a_d, a_s, a_ps) = (self.stage.effective_area, self.stage.seat_area, self.pilot_seat_area);
         let chamber = match &self.filling {
             Filling::Liquid { density, .. } => density * (y[CHAMBER] + self.chamber_volume(y)),
-            Filling::Gas { .. } => y[CHAMBER],
+            Filling::Gas(_) => y[CHAMBER],
         };
         let inlet = y[INLET] + (a_d - a_s) * y[LIFT] + y[BULGE];
         let outlet = y[OUTLET] + a_s * y[LIFT] + a_ps * y[TRAVEL];

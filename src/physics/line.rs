@@ -71,7 +71,7 @@ pub struct LineState {
 
 impl LineState {
     /// A line filled with fluid of that density (kg/m³) and viscosity (Pa·s), pressures counted from `datum`; `extra` is
-    /// added at the far end, `gas_exponent` is a gas's isentropic exponent.
+    /// added at the far end, `heat_ratio` is a gas's ratio of heat capacities γ.
     ///
     /// ```text
     /// wall: R_l = 128·μ·L/(π·D⁴·ρ), R = λ·(L/D)/(2·ρ·A²)       end: R = K/(2·ρ·A²) + extra
@@ -79,7 +79,7 @@ impl LineState {
     ///
     /// The laminar term stays beside the turbulent one: it is small where λ counts, and damps what is left at rest.
     /// Source: Darcy-Weisbach and Hagen-Poiseuille laws (textbooks).
-    pub fn new(line: &Line, density: f64, viscosity: f64, datum: f64, extra: f64, gas_exponent: Option<f64>) -> Self {
+    pub fn new(line: &Line, density: f64, viscosity: f64, datum: f64, extra: f64, heat_ratio: Option<f64>) -> Self {
         let area = std::f64::consts::FRAC_PI_4 * line.bore * line.bore;
         let velocity_head = 1.0 / (2.0 * density * area * area);
         let layer = WallLayer {
@@ -87,7 +87,7 @@ impl LineState {
             radius: 0.5 * line.bore,
             length: line.length,
             transit: line.length / line.wave_speed,
-            gas_exponent,
+            heat_ratio,
         };
         LineState {
             density,

@@ -18,18 +18,20 @@
 //! has a vessel of its own, so no equation has to be solved inside the rates.
 //!
 //! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
-//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`chamber`], [`cell`], [`contact`], the lines [`mod@line`],
-//! [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] and
+//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`expansion`], [`chamber`], [`cell`], [`confined_gas`],
+//! [`contact`], the lines [`mod@line`], [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] and
 //! [`linear_closing`] hold formulas for a cross-check by hand.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
-//! perfect, lines linearised about their own ends (Mach number printed); vapour cavity only at the valve's ports; rigid,
-//! fixed pipes; no heat exchange of liquids; no magnetic hysteresis.
+//! perfect or, by its properties at the supply's state, real; lines linearised about their own ends (Mach number printed);
+//! vapour cavity only at the valve's ports; rigid, fixed pipes; no heat exchange of liquids; no magnetic hysteresis.
 
 pub mod assembly;
 pub mod cell;
 pub mod chamber;
+pub mod confined_gas;
 pub mod contact;
+pub mod expansion;
 pub mod fluid;
 pub mod hand;
 pub mod installation;

@@ -1,6 +1,6 @@
 //! Pilot and bleed: short bores whose fluid column has inertia.
 
-use super::restriction::nozzle_expansibility;
+use super::expansion::Expansion;
 use crate::dual::Real;
 
 /// A bore with its fluid column.
@@ -17,10 +17,17 @@ pub struct Passage {
 pub struct Upstream<T> {
     /// Density, kg/m³.
     pub density: T,
-    /// Downstream over upstream pressure; none for a liquid.
-    pub pressure_ratio: Option<T>,
-    /// Isentropic exponent (gas).
-    pub exponent: f64,
+    /// How it expands; none for a liquid.
+    pub nozzle: Option<Nozzle<T>>,
+}
+
+/// A gas that expands through a bore.
+#[derive(Clone, Copy, Debug)]
+pub struct Nozzle<T> {
+    /// Downstream over upstream pressure.
+    pub pressure_ratio: T,
+    /// The gas's expansion.
+    pub expansion: Expansion,
 }
 
 impl Passage {
@@ -47,12 +54,12 @@ impl Passage {
     ///
     /// `inverse_square` = 1/(C·A)² in 1/m⁴, of all restrictions of the passage in series. Y² is the expansibility of an
     /// isentropic nozzle, 1 for a liquid; so at rest of the column the flow is that of the nozzle, choking included.
-    /// Source: [`nozzle_expansibility`]; unsteady Bernoulli equation.
+    /// Source: [`Expansion`]; unsteady Bernoulli equation.
     #[inline(always)]
     pub fn loss<T: Real>(&self, mass_flow: T, inverse_square: T, upstream: Upstream<T>) -> T {
         let mut divisor = upstream.density * 2.0;
-        if let Some(ratio) = upstream.pressure_ratio {
-            divisor = divisor * nozzle_expansibility(ratio.least(T::constant(1.0)), upstream.exponent);
+        if let Some(Nozzle { pressure_ratio, expansion }) = upstream.nozzle {
+            divisor = divisor * expansion.expansibility(pressure_ratio.least(T::constant(1.0)));
         }
         mass_flow * self.laminar + mass_flow * mass_flow.abs() * inverse_square * divisor.recip()
     }

@@ -19,10 +19,7 @@ impl Installation {
         let volume = self.chamber_volume(&y);
         match &self.filling {
             Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_1),
-            Filling::Gas { gas_constant, exponent, temperature, .. } => {
-                y[CHAMBER] = p_1 * volume / (gas_constant * temperature);
-                y[CHAMBER_ENERGY] = p_1 * volume / (exponent - 1.0);
-            }
+            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(p_1, volume),
         }
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);

@@ -2,6 +2,8 @@
 
 use crate::dual::Real;
 
+pub use super::expansion::{critical_pressure_ratio, nozzle_expansibility};
+
 /// Flow through curtain and bore in series, and the pressure regained between them.
 #[derive(Clone, Copy, Debug)]
 pub struct Throughflow<T> {
@@ -158,41 +160,4 @@ fn first_drop_share<T: Real>(f2: T, s2: T, p_1: T, p_2: T, drop: T, b: f64) -> T
     let m = f2 * s2.recip() * p_1.square() * (0.5 * (1.0 - b));
     let e = root(T::constant(1.0 - 0.5 * k), p_2, -m);
     -(e * drop.recip()) + 1.0
-}
-
-/// No gas chokes above this pressure ratio: r* falls with γ from e^(−1/2) = 0.607 at γ = 1.
-const LARGEST_CRITICAL_RATIO: f64 = 0.61;
-
-/// Expansibility squared of an isentropic nozzle, Y²: ṁ² = (C·A)²·2ρ_up·Δp·Y².
-///
-/// ```text
-/// Y² = γ/(γ − 1)·(r^(2/γ) − r^((γ+1)/γ))/(1 − r)      r = p_down/p_up, held at r* = (2/(γ+1))^(γ/(γ−1)) when choked
-/// ```
-///
-/// Valid for a perfect gas, or a real one with its own exponent. Source: Saint-Venant & Wantzel's formula as in gas
-/// dynamics textbooks (A. H. Shapiro, 1953, from memory).
-#[inline]
-pub fn nozzle_expansibility<T: Real>(ratio: T, exponent: f64) -> T {
-    let (alpha, beta) = (2.0 / exponent, 1.0 + 1.0 / exponent);
-    let scale = exponent / (exponent - 1.0);
-    let r = ratio.value();
-    let z = 1.0 - r;
-    if z < 1e-3 {
-        // Series about r = 1, where the closed form loses its digits; remainder below 1e-9.
-        let c1 = scale * 0.5 * (alpha * (alpha - 1.0) - beta * (beta - 1.0));
-        let c2 = scale / 6.0 * (beta * (beta - 1.0) * (beta - 2.0) - alpha * (alpha - 1.0) * (alpha - 2.0));
-        return ratio.chain(1.0 + c1 * z + c2 * z * z, -c1 - 2.0 * c2 * z);
-    }
-    let critical = if r > LARGEST_CRITICAL_RATIO { 0.0 } else { critical_pressure_ratio(exponent) };
-    let held = r.max(critical);
-    let root = held.powf(1.0 / exponent);
-    let (high, low) = (root * root, held * root);
-    let flow = scale * (high - low);
-    let slope = if r > critical { scale * (alpha * high - beta * low) / held } else { 0.0 };
-    ratio.chain(flow / z, slope / z + flow / (z * z))
-}
-
-/// Critical pressure ratio r* = (2/(γ + 1))^(γ/(γ − 1)). Source: as [`nozzle_expansibility`].
-pub fn critical_pressure_ratio(exponent: f64) -> f64 {
-    (2.0 / (exponent + 1.0)).powf(exponent / (exponent - 1.0))
 }

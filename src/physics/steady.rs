@@ -187,10 +187,7 @@ impl Installation {
         let volume = self.chamber_volume(&y);
         match &self.filling {
             Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_c),
-            Filling::Gas { gas_constant, exponent, temperature, .. } => {
-                y[CHAMBER] = p_c * volume / (gas_constant * temperature);
-                y[CHAMBER_ENERGY] = p_c * volume / (exponent - 1.0);
-            }
+            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(p_c, volume),
         }
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);
@@ -220,7 +217,7 @@ impl Installation {
         let bleed_inverse = 1.0 / self.bleed_area().powi(2);
         let density_at = |p: f64| match &self.filling {
             Filling::Liquid { density, .. } => *density,
-            Filling::Gas { gas_constant, temperature, .. } => p / (gas_constant * temperature),
+            Filling::Gas(gas) => gas.density(p),
         };
         let bleed = |p_c: f64| {
             let loss = self.bleed.loss(1.0, bleed_inverse, self.bleed_side(1.0, density_at(p_c), p_1, p_c));

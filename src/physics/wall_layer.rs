@@ -60,8 +60,8 @@ pub struct WallLayer {
     pub length: f64,
     /// Transit time L/a, s.
     pub transit: f64,
-    /// Isentropic exponent γ of a gas.
-    pub gas_exponent: Option<f64>,
+    /// Ratio of heat capacities γ = c_p/c_v of a gas, real or perfect.
+    pub heat_ratio: Option<f64>,
 }
 
 impl WallLayer {
@@ -78,7 +78,7 @@ impl WallLayer {
 
     /// K, Pa·s/kg.
     pub fn factor(&self) -> f64 {
-        let heat = self.gas_exponent.map_or(1.0, |gamma| 1.0 + (gamma - 1.0) / GAS_PRANDTL.sqrt());
+        let heat = self.heat_ratio.map_or(1.0, |gamma| 1.0 + (gamma - 1.0) / GAS_PRANDTL.sqrt());
         let area = std::f64::consts::PI * self.radius * self.radius;
         4.0 * self.diffusion_rate() * self.length / area * heat
     }

@@ -5,7 +5,8 @@ use std::f64::consts::FRAC_PI_4;
 
 use super::model::Scenario;
 use super::reader::Reader;
-use crate::physics::fluid::Phase;
+use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
+use crate::physics::fluid::{Gas, Phase};
 use crate::physics::parts::{Line, Port, StageKind};
 use crate::units::{Dimension, UnitSystem, show};
 
@@ -187,6 +188,7 @@ fn fluid(scenario: &Scenario, reader: &mut Reader<'_>) {
             }
         }
         Phase::Gas(gas) => {
+            real_gas(gas, reader);
             if gas.isentropic_exponent > 5.0 / 3.0 + 1e-6 {
                 reader.warn(
                     "fluid.gas.isentropic_exponent",
@@ -194,6 +196,44 @@ fn fluid(scenario: &Scenario, reader: &mut Reader<'_>) {
                 );
             }
         }
+    }
+}
+
+/// Isothermal stiffness over pressure, κ/γ: 1 for a perfect gas; a dry vapour comes down to some 0.5 near its critical point,
+/// a gas far above it up to some 1.3. Judgement, no source.
+const STIFFNESSES: (f64, f64) = (0.3, 1.5);
+
+/// How far a real choked flow may be from that of the perfect gas which chokes at the same ratio; dense vapours reach 2 %.
+/// Judgement from states computed with CoolProp 8.0.0.
+const FLOW_FACTOR_SPREAD: f64 = 0.1;
+
+/// Numbers of a real gas that cannot belong together.
+fn real_gas(gas: &Gas, reader: &mut Reader<'_>) {
+    let stiffness = gas.isentropic_exponent / gas.heat_capacity_ratio;
+    if stiffness < STIFFNESSES.0 || stiffness > STIFFNESSES.1 {
+        let message = format!(
+            "isentropic exponent {} over heat capacity ratio {} gives {stiffness:.3}, but lies between {} and {} for a gas: \
+             give both at one state of one gas",
+            gas.isentropic_exponent, gas.heat_capacity_ratio, STIFFNESSES.0, STIFFNESSES.1
+        );
+        reader.problem("fluid.gas.heat_capacity_ratio", message);
+    }
+    let nearest = Expansion::perfect(exponent_of(gas.critical_pressure_ratio));
+    if (nearest.critical_ratio() - gas.critical_pressure_ratio).abs() > 1e-6 {
+        let (largest, least) = (critical_pressure_ratio(EXPONENTS.0), critical_pressure_ratio(EXPONENTS.1));
+        let message = format!(
+            "{} lies outside {least:.2} to {largest:.2}: gases choke between 0.45 and 0.65; left out, it follows from the exponent",
+            gas.critical_pressure_ratio
+        );
+        reader.problem("fluid.gas.critical_pressure_ratio", message);
+    } else if (gas.critical_flow_factor / nearest.critical_flow_factor() - 1.0).abs() > FLOW_FACTOR_SPREAD {
+        let message = format!(
+            "{} is far from {:.3}, that of a gas which chokes at a ratio of {}: left out, it follows from that ratio",
+            gas.critical_flow_factor,
+            nearest.critical_flow_factor(),
+            gas.critical_pressure_ratio
+        );
+        reader.problem("fluid.gas.critical_flow_factor", message);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::named_fluid::{self, Read};
 use super::reader::Reader;
+use crate::physics::expansion::{Expansion, exponent_of};
 use crate::physics::fluid::{Fluid, Gas, Liquid, Phase};
 use crate::units::Dimension;
 
@@ -32,6 +33,10 @@ pub(super) fn nothing() -> Fluid {
 }
 
 const AS_GIVEN: &str = "as stated in the scenario";
+const AS_PERFECT: &str = "as of a perfect gas with that exponent";
+
+/// Below this a gas is not taken as perfect: the largest molecules that are gases have some 1.03. Judgement, no source.
+const LEAST_PERFECT_EXPONENT: f64 = 1.02;
 
 fn liquid(reader: &mut Reader<'_>) -> Fluid {
     let name = reader.optional_text("fluid.liquid.name").unwrap_or_else(|| "liquid as stated".to_owned());
@@ -57,12 +62,58 @@ fn gas(reader: &mut Reader<'_>) -> Fluid {
         }
         None => f64::NAN,
     };
+    let exponent = reader.number("fluid.gas.isentropic_exponent");
+    let (heat_capacity_ratio, isobaric_heat_capacity) = heat_capacities(reader, gas_constant, exponent);
+    let (critical_pressure_ratio, critical_flow_factor) = nozzle(reader, exponent);
     let mut keys = reader.table("fluid.gas");
     let phase = Phase::Gas(Gas {
         gas_constant,
-        isentropic_exponent: keys.number("isentropic_exponent"),
+        isentropic_exponent: exponent,
         temperature: keys.number("temperature"),
         viscosity: keys.number("viscosity"),
+        critical_pressure_ratio,
+        critical_flow_factor,
+        heat_capacity_ratio,
+        isobaric_heat_capacity,
     });
     Fluid { name, source: AS_GIVEN.to_owned(), phase }
+}
+
+/// γ and c_p: both stated, or both those of a perfect gas with that exponent.
+fn heat_capacities(reader: &mut Reader<'_>, gas_constant: f64, exponent: f64) -> (f64, f64) {
+    let [ratio, capacity] = ["fluid.gas.heat_capacity_ratio", "fluid.gas.isobaric_heat_capacity"];
+    if reader.states(ratio) || reader.states(capacity) {
+        return (reader.number(ratio), reader.number(capacity));
+    }
+    if exponent < LEAST_PERFECT_EXPONENT {
+        let message = format!(
+            "an exponent of {exponent} belongs to a real gas, whose heat capacities do not follow from it: state \
+             `heat_capacity_ratio` and `isobaric_heat_capacity` in [fluid.gas] too"
+        );
+        reader.problem("fluid.gas.isentropic_exponent", message);
+        return (f64::NAN, f64::NAN);
+    }
+    let perfect = Gas::perfect(gas_constant, exponent, f64::NAN, f64::NAN);
+    reader.derived(ratio, perfect.heat_capacity_ratio, Dimension::Number, AS_PERFECT);
+    reader.derived(capacity, perfect.isobaric_heat_capacity, Dimension::HeatCapacity, AS_PERFECT);
+    (perfect.heat_capacity_ratio, perfect.isobaric_heat_capacity)
+}
+
+/// r* and Ψ: as stated, else those of a perfect gas, Ψ of the one that chokes at r*.
+fn nozzle(reader: &mut Reader<'_>, exponent: f64) -> (f64, f64) {
+    let [ratio, factor] = ["fluid.gas.critical_pressure_ratio", "fluid.gas.critical_flow_factor"];
+    let perfect = Expansion::perfect(exponent);
+    let (nearest, critical_ratio) = match reader.optional(ratio) {
+        Some(stated) => (Expansion::perfect(exponent_of(stated)), stated),
+        None => {
+            reader.derived(ratio, perfect.critical_ratio(), Dimension::Number, AS_PERFECT);
+            (perfect, perfect.critical_ratio())
+        }
+    };
+    let flow_factor = reader.optional(factor).unwrap_or_else(|| {
+        let own = nearest.critical_flow_factor();
+        reader.derived(factor, own, Dimension::Number, "as of a perfect gas that chokes at that ratio");
+        own
+    });
+    (critical_ratio, flow_factor)
 }

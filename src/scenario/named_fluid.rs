@@ -115,10 +115,7 @@ pub fn label(medium: &Medium, state: &State) -> String {
 }
 
 fn phase(state: &State) -> Phase {
-    match state.aggregation {
-        Aggregation::Liquid => Phase::Liquid(state.liquid()),
-        Aggregation::Gas => Phase::Gas(state.real_gas()),
-    }
+    state.real_gas().map_or_else(|| Phase::Liquid(state.liquid()), Phase::Gas)
 }
 
 /// Records what the name and the state stand for.
@@ -155,6 +152,12 @@ fn note(reader: &mut Reader<'_>, medium: &Medium, state: &State) {
             reader.derived("fluid.gas.isentropic_exponent", gas.isentropic_exponent, Dimension::Number, from);
             reader.derived("fluid.gas.temperature", gas.temperature, Dimension::Temperature, from);
             reader.derived("fluid.gas.viscosity", gas.viscosity, Dimension::Viscosity, from);
+            let heat = gas.isobaric_heat_capacity;
+            reader.derived("fluid.gas.heat_capacity_ratio", gas.heat_capacity_ratio, Dimension::Number, from);
+            reader.derived("fluid.gas.isobaric_heat_capacity", heat, Dimension::HeatCapacity, from);
+            let (ratio, factor) = (gas.critical_pressure_ratio, gas.critical_flow_factor);
+            reader.derived("fluid.gas.critical_pressure_ratio", ratio, Dimension::Number, from);
+            reader.derived("fluid.gas.critical_flow_factor", factor, Dimension::Number, from);
         }
     }
 }

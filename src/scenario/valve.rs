@@ -3,8 +3,9 @@
 use super::reader::Reader;
 use super::vocabulary::join;
 use super::{coil, defaults};
-use crate::physics::fluid::{Fluid, Phase};
+use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{Armature, Bleed, Chamber, Contact, MainStage, Pilot, Port, StageKind, Valve};
+use crate::units::Dimension;
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
@@ -108,18 +109,26 @@ fn chamber(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Chamber {
     }
 }
 
+/// Critical pressure ratio of the main seat where none was measured: that of an ideal nozzle with this gas.
+fn seat_critical_ratio(reader: &mut Reader<'_>, gas: &Gas) -> f64 {
+    let ratio = gas.ellipse_critical_ratio();
+    let from = "from the gas: an ideal nozzle's choked flow";
+    reader.derived("valve.main.critical_pressure_ratio", ratio, Dimension::Number, from);
+    ratio
+}
+
 fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
     let kind = stage_kind(reader);
     let mut keys = reader.table("valve.main");
-    // Each of the two factors serves one kind of fluid only, and only there it must be stated.
-    let (pressure_recovery_factor, critical_pressure_ratio) = match fluid.phase {
+    // Each of the two factors serves one kind of fluid only; the second has a default there.
+    let (pressure_recovery_factor, critical_pressure_ratio) = match &fluid.phase {
         Phase::Liquid(_) => (
             keys.number("pressure_recovery_factor"),
             keys.optional("critical_pressure_ratio").unwrap_or(defaults::UNUSED),
         ),
-        Phase::Gas(_) => (
+        Phase::Gas(gas) => (
             keys.optional("pressure_recovery_factor").unwrap_or(defaults::UNUSED),
-            keys.number("critical_pressure_ratio"),
+            keys.optional("critical_pressure_ratio").unwrap_or_else(|| seat_critical_ratio(keys.reader, gas)),
         ),
     };
     MainStage {

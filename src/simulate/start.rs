@@ -79,10 +79,8 @@ pub(super) fn opening_state(scenario: &Scenario, installation: &Installation, st
     let mut y = held.y;
     let pressure = installation.chamber_pressure(&y);
     y[LIFT] = lift;
-    if let Filling::Gas { gas_constant, exponent, temperature, .. } = &installation.filling {
-        let volume = installation.chamber_volume(&y);
-        y[CHAMBER] = pressure * volume / (gas_constant * temperature);
-        y[CHAMBER_ENERGY] = pressure * volume / (exponent - 1.0);
+    if let Filling::Gas(gas) = &installation.filling {
+        [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(pressure, installation.chamber_volume(&y));
     }
     if let (Some([flux, ring_flux]), Voltage::Alternating { .. }) = (fluxes, &scenario.valve.coil.supply) {
         (y[FLUX], y[RING_FLUX]) = (flux, ring_flux);

@@ -6,7 +6,9 @@ use super::worst::Worst;
 use crate::dual::Real;
 use crate::physics::cell::Cell;
 use crate::physics::chamber::{ChamberRates, Filling};
-use crate::physics::restriction::{LiquidChoking, Series, liquid, nozzle_expansibility};
+use crate::physics::confined_gas::ConfinedGas;
+use crate::physics::fluid::Gas;
+use crate::physics::restriction::{LiquidChoking, Series, liquid};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 const FOLDER: &str = "chamber_emptying";
@@ -56,8 +58,8 @@ impl System<2, 0, 1> for Emptying {
         let now = self.filling.state(y[0], y[1], T::constant(self.volume));
         let outlet = T::constant(self.outlet);
         let outflow = match &self.filling {
-            Filling::Gas { exponent, .. } => {
-                let expansibility = nozzle_expansibility(outlet * now.pressure.recip(), *exponent);
+            Filling::Gas(gas) => {
+                let expansibility = gas.expansion.expansibility(outlet * now.pressure.recip());
                 (now.density * (now.pressure - outlet) * expansibility * 2.0).sqrt() * self.area
             }
             Filling::Liquid { density, .. } => {
@@ -118,9 +120,11 @@ fn gas_chamber() -> Result<Vec<Check>, String> {
         let (exponent, volume) = (row.number("exponent")?, row.number("volume_m3")?);
         let (gas_constant, temperature) = (row.number("gas_constant")?, row.number("temperature_k")?);
         let start = row.number("start_pa")?;
-        let filling = Filling::Gas { gas_constant, exponent, temperature, wall_conductance };
-        let mut chamber = Emptying { filling, volume, area: row.number("flow_area_m2")?, outlet: 1e3 };
-        let y = [start * volume / (gas_constant * temperature), start * volume / (exponent - 1.0)];
+        let gas = Gas::perfect(gas_constant, exponent, temperature, 0.0);
+        let gas = ConfinedGas::new(&gas, start, wall_conductance);
+        let y = gas.fill(start, volume);
+        let mut chamber =
+            Emptying { filling: Filling::Gas(gas), volume, area: row.number("flow_area_m2")?, outlet: 1e3 };
         let reached = chamber.pressure_after(y, row.number("time_s")?)?;
         let target = row.number("target_pa")?;
         worst.note(reached, target, || format!("k {exponent}, 7 to {} bar", target / 1e5));

@@ -37,7 +37,7 @@ pub(super) fn cases() -> Vec<Case> {
 
 /// Pressure ratio at the closed end of a line in which gas of that Mach number is stopped at once.
 fn stopped(exponent: f64, mach: f64) -> f64 {
-    let gas = Gas { gas_constant: 287.05, isentropic_exponent: exponent, temperature: 293.15, viscosity: 0.0 };
+    let gas = Gas::perfect(287.05, exponent, 293.15, 0.0);
     let p_1 = 5e5;
     let density = p_1 / (gas.gas_constant * gas.temperature);
     let line = Line {

@@ -1,6 +1,7 @@
 //! Bleed and pilot in series at rest: the pressure between them, from the project's own passages by a search for the root.
 
-use crate::physics::passage::{Passage, Upstream};
+use crate::physics::expansion::Expansion;
+use crate::physics::passage::{Nozzle, Passage, Upstream};
 
 /// A passage with 1/(C·A)² of its restrictions, 1/m⁴.
 pub struct Bore {
@@ -34,8 +35,11 @@ pub fn falling_root(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) 
 /// Steady mass flow of a bore, kg/s: its losses use up the differential.
 pub fn steady_flow(bore: &Bore, medium: Medium, p_up: f64, p_down: f64) -> f64 {
     let upstream = match medium {
-        Medium::Liquid(density) => Upstream { density, pressure_ratio: None, exponent: 1.0 },
-        Medium::Gas(exponent, r_t) => Upstream { density: p_up / r_t, pressure_ratio: Some(p_down / p_up), exponent },
+        Medium::Liquid(density) => Upstream { density, nozzle: None },
+        Medium::Gas(exponent, r_t) => {
+            let nozzle = Nozzle { pressure_ratio: p_down / p_up, expansion: Expansion::perfect(exponent) };
+            Upstream { density: p_up / r_t, nozzle: Some(nozzle) }
+        }
     };
     let most = (2.0 * upstream.density * (p_up - p_down) / bore.inverse_square).sqrt();
     falling_root(0.0, most, |flow| p_up - p_down - bore.passage.loss(flow, bore.inverse_square, upstream))

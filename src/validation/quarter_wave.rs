@@ -90,7 +90,7 @@ impl PipedValve {
                     radius: 0.5 * pipe,
                     length,
                     transit: length / WAVE_SPEED,
-                    gas_exponent: None,
+                    heat_ratio: None,
                 },
                 shear: Shear::NONE,
                 end: Resistance::default(),

@@ -6,6 +6,8 @@ use super::sudden_stop::ten_metres;
 use super::table::table;
 use crate::dual::Real;
 use crate::physics::chamber::{ChamberRates, Filling};
+use crate::physics::confined_gas::ConfinedGas;
+use crate::physics::fluid::Gas;
 use crate::physics::line::LUMPED_SHARE;
 use crate::physics::passage::{Passage, Upstream};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
@@ -106,7 +108,7 @@ impl System<3, 0, 0> for Vessel {
         let now = self.filling.state(y[0], y[1], T::constant(self.volume));
         let rates = ChamberRates { inflow: T::constant(0.0), outflow: y[2], growth: T::constant(0.0) };
         let balance = self.filling.balance(rates, now);
-        let upstream = Upstream { density: now.density, pressure_ratio: None, exponent: 1.0 };
+        let upstream = Upstream { density: now.density, nozzle: None };
         // A bore without contraction of the jet or walls: its column alone.
         let loss = self.neck.loss(y[2], T::constant(0.0), upstream);
         let acceleration = self.neck.acceleration(now.pressure - T::constant(self.outside), loss);
@@ -127,10 +129,11 @@ fn vessel_and_neck() -> Result<f64, String> {
     let temperature = 343.0_f64.powi(2) / (exponent * gas_constant);
     let density = outside / (gas_constant * temperature);
     let excess = 1e-4;
+    let gas = ConfinedGas::new(&Gas::perfect(gas_constant, exponent, temperature, 0.0), outside, 0.0);
     let content = density * volume * (1.0 + excess / exponent);
-    let energy = outside * (1.0 + excess) * volume / (exponent - 1.0);
+    let energy = gas.energy_density(outside * (1.0 + excess), content / volume) * volume;
     let mut vessel = Vessel {
-        filling: Filling::Gas { gas_constant, exponent, temperature, wall_conductance: 0.0 },
+        filling: Filling::Gas(gas),
         volume,
         neck: Passage::new(5e-3, 2e-3, density, 0.0),
         outside,

@@ -44,7 +44,7 @@ pub fn opening_force(installation: &Installation, p_1: f64, p_c: f64, p_2: f64) 
     y[LIFT] = 0.0;
     match &installation.filling {
         Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_c),
-        Filling::Gas { exponent, .. } => y[CHAMBER_ENERGY] = p_c * installation.chamber_volume(&y) / (exponent - 1.0),
+        Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(p_c, installation.chamber_volume(&y)),
     }
     let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
     installation.evaluate(&[0.0; FORCINGS], &y, &mut rate, &mut flux);

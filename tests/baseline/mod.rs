@@ -143,12 +143,7 @@ pub(crate) fn air(differential: f64) -> Scenario {
     s.fluid = Fluid {
         name: "air".into(),
         source: "test".into(),
-        phase: Phase::Gas(Gas {
-            gas_constant: 287.05,
-            isentropic_exponent: 1.4,
-            temperature: 293.15,
-            viscosity: 1.82e-5,
-        }),
+        phase: Phase::Gas(Gas::perfect(287.05, 1.4, 293.15, 1.82e-5)),
     };
     let v = &mut s.valve;
     v.pilot.diameter = 2.4e-3;

@@ -55,7 +55,26 @@ static GAS: &[Key] = &[
     key("name", Text, Range::Any, "name of the gas for the outputs"),
     key("gas_constant", Quantity(D::GasConstant), Range::Positive, "specific gas constant"),
     key("molar_mass", Quantity(D::MolarMass), Range::Positive, "molar mass"),
-    key("isentropic_exponent", Quantity(D::Number), Range::AboveOne, "isentropic exponent"),
+    key(
+        "isentropic_exponent",
+        Quantity(D::Number),
+        Range::AboveHalf,
+        "isentropic exponent, density times sound speed squared over pressure",
+    ),
+    key("heat_capacity_ratio", Quantity(D::Number), Range::AboveOne, "ratio of heat capacities cp/cv of a real gas"),
+    key("isobaric_heat_capacity", Quantity(D::HeatCapacity), Range::Positive, "isobaric heat capacity of a real gas"),
+    key(
+        "critical_pressure_ratio",
+        Quantity(D::Number),
+        Range::Inside,
+        "pressure ratio at which an isentropic nozzle chokes with the gas",
+    ),
+    key(
+        "critical_flow_factor",
+        Quantity(D::Number),
+        Range::Inside,
+        "choked mass flow per area of an isentropic nozzle over the root of pressure times density upstream",
+    ),
     key("temperature", Quantity(D::Temperature), Range::Positive, "temperature in both lines"),
     key("viscosity", Quantity(D::Viscosity), Range::Positive, "dynamic viscosity"),
 ];

@@ -50,6 +50,8 @@ pub enum Range {
     BelowOne,
     /// Above one.
     AboveOne,
+    /// Above a half.
+    AboveHalf,
     /// From isothermal (1) to the isentropic exponent of a gas of single atoms (5/3).
     Polytropic,
     /// From zero to 0.5.
@@ -249,6 +251,7 @@ impl Range {
             Range::UpToOne => value > 0.0 && value <= 1.0,
             Range::BelowOne => (0.0..1.0).contains(&value),
             Range::AboveOne => value > 1.0,
+            Range::AboveHalf => value > 0.5,
             Range::Polytropic => (1.0..=5.0 / 3.0 + 1e-9).contains(&value),
             Range::Poisson => (0.0..=0.5).contains(&value),
             Range::HalfTurn => (0.0..=std::f64::consts::PI + 1e-9).contains(&value),
@@ -267,6 +270,7 @@ impl Range {
             Range::UpToOne => "above 0 and at most 1",
             Range::BelowOne => "0 or above and below 1",
             Range::AboveOne => "above 1",
+            Range::AboveHalf => "above 0.5 (perfect gases lie from 1.05 to 1.67, a dense vapour may be below 1)",
             Range::Polytropic => "from 1 (isothermal) to 1.667",
             Range::Poisson => "from 0 to 0.5",
             Range::HalfTurn => "from 0 ° (upright) to 180 ° (hanging)",

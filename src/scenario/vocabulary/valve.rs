@@ -97,7 +97,12 @@ static MAIN: &[Key] = &[
     ),
     key("flow_force_factor", Quantity(D::Number), Range::NotNegative, "flow-force factor"),
     key("pressure_recovery_factor", Quantity(D::Number), Range::UpToOne, "liquid pressure recovery factor"),
-    key("critical_pressure_ratio", Quantity(D::Number), Range::BelowOne, "critical pressure ratio in gas service"),
+    key(
+        "critical_pressure_ratio",
+        Quantity(D::Number),
+        Range::BelowOne,
+        "critical pressure ratio in gas service, as ISO 6358 measures it",
+    ),
 ];
 
 static DIAPHRAGM: &[Key] = &[
