@@ -88,7 +88,7 @@ fn seat_chokes_as_an_ideal_nozzle_unless_it_was_measured() {
     let (derived, from) = ratio(measured.replacen(key, "", 1));
     assert!((derived - 0.624_759_8).abs() < 1e-6 && from.starts_with("from the gas"), "{derived} {from}");
     let air = std::fs::read_to_string("scenarios/air-low-differential.toml").expect("the demonstration is there");
-    assert!((ratio(air.replacen(key, "", 1)).0 - 0.531_143).abs() < 5e-4);
+    assert!((ratio(air.replacen(key, "", 1)).0 - 0.531_143).abs() < 2e-3);
 }
 
 /// Each impossible number is refused at its place and with its mend.
