@@ -10,7 +10,9 @@ use quietseat::scenario::{Document, Scenario, echo, parameters};
 use quietseat::simulate::coil_heat::winding_temperature;
 use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{install, transits};
+use quietseat::study::boiling::{OpenMargins, open_margins};
 use quietseat::study::examine::hand;
+use quietseat::units::{Dimension, UnitSystem, show};
 use std::fmt::Write;
 
 pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
@@ -85,9 +87,36 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
         );
         let _ = writeln!(out, "{}", paragraph(&note, width));
     }
-    let kv = install(&ready, 293.15).flow_coefficient();
+    let installation = install(&ready, 293.15);
+    if let Some(margins) = open_margins(&ready, &installation) {
+        let _ = writeln!(out, "{}", paragraph(&margins_in_words(&margins), width));
+    }
+    let kv = installation.flow_coefficient();
     let _ = writeln!(out, "valve, fully open: Kv {kv:.3} m³/h (Cv {:.3})\n", kv * 1.156_099);
     out.push_str(&indicator_table(indicators, Extent::Shown, width));
     let _ = writeln!(out, "\n{}", paragraph(cautions::CAUTION, width));
     Ok(out)
+}
+
+/// How far the open valve is from boiling, in a sentence.
+fn margins_in_words(margins: &OpenMargins) -> String {
+    let both = |value: f64, dimension: Dimension| {
+        let (si, us) = (show(value, dimension, UnitSystem::Si), show(value, dimension, UnitSystem::Us));
+        format!("{} {} ({} {})", si.0, si.1, us.0, us.1)
+    };
+    let side = |name: &str, pressure: f64, subcooling: Option<f64>| {
+        let margin = both(pressure - margins.vapour, Dimension::PressureDifference);
+        let kelvin = subcooling
+            .map_or(String::new(), |value| format!(", {} subcooled", both(value, Dimension::TemperatureDifference)));
+        format!(
+            "the {name} has {}: {margin} above the vapour pressure{kelvin}",
+            both(pressure, Dimension::AbsolutePressure)
+        )
+    };
+    format!(
+        "open, by hand, at {}: {}; {}",
+        both(margins.flow, Dimension::MassFlow),
+        side("inlet", margins.inlet, margins.subcooling.map(|(inlet, _)| inlet)),
+        side("outlet", margins.outlet, margins.subcooling.map(|(_, outlet)| outlet))
+    )
 }

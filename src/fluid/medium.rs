@@ -3,7 +3,7 @@
 use super::error::FluidError;
 use super::oil::{self, Oil};
 use super::solution::{self, Concentration, Solution};
-use super::state::{Aggregation, State};
+use super::state::{Aggregation, Flash, State};
 use super::substance::Substance;
 
 /// A fluid that has been found, with its concentration where it has one.
@@ -137,10 +137,9 @@ impl Medium {
         self.saturable()?.dew_temperature(pressure)
     }
 
-    /// Share of vapour by mass once a fluid of that enthalpy (J/kg) is at a lower pressure (Pa absolute); none where no
-    /// table holds the enthalpy.
-    pub fn vapour_share(&self, enthalpy: f64, pressure: f64) -> Option<f64> {
-        self.saturable().ok()?.vapour_share(enthalpy, pressure).ok()
+    /// Vapour once a fluid of that enthalpy (J/kg) is at a lower pressure (Pa absolute); none where no table holds it.
+    pub fn flash(&self, enthalpy: f64, pressure: f64) -> Option<Flash> {
+        self.saturable().ok()?.flash(enthalpy, pressure).ok()
     }
 
     fn saturable(&self) -> Result<&'static Substance, FluidError> {

@@ -25,7 +25,7 @@ pub use medium::Medium;
 pub use phrase::{Phrase, PhraseError, read as read_phrase};
 pub use request::{Request, RequestError, distance_from_saturation};
 pub use sheet::{SheetRow, sheet};
-pub use state::{Aggregation, GasState, State};
+pub use state::{Aggregation, Flash, GasState, State};
 pub use substance::Substance;
 
 use std::sync::OnceLock;

@@ -40,6 +40,15 @@ pub struct State {
     pub gas: Option<GasState>,
 }
 
+/// How much of a throttled fluid is vapour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Flash {
+    /// Share by mass.
+    pub by_mass: f64,
+    /// Share by volume.
+    pub by_volume: f64,
+}
+
 /// What only a gas has.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GasState {

@@ -1,7 +1,7 @@
 //! A tabulated substance: saturation, liquid and gas.
 
 use super::error::{FluidError, Quantity};
-use super::state::{Aggregation, GasState, State};
+use super::state::{Aggregation, Flash, GasState, State};
 use super::table::{Curve, Patch, Property, Table};
 
 /// A pure fluid or a blend whose properties are tabulated.
@@ -283,20 +283,22 @@ impl Substance {
         }
     }
 
-    /// Share of vapour by mass once a liquid or gas of that enthalpy (J/kg) is at a lower pressure (Pa absolute); 0 where
-    /// it stays liquid, 1 where it is all vapour.
+    /// Vapour once a liquid or gas of that enthalpy (J/kg) is at a lower pressure (Pa absolute).
     ///
     /// ```text
-    /// x = (h − h'(p))/(h''(p) − h'(p))
+    /// x = (h − h'(p))/(h''(p) − h'(p))        α = (x/ρ'')/(x/ρ'' + (1 − x)/ρ')
     /// ```
     ///
-    /// with the liquid at its bubble point and the vapour at its dew point; for a blend of several kelvin of glide this is a
-    /// straight line through a slightly curved relation. Source: energy balance of a throttle (textbooks).
-    pub fn vapour_share(&self, enthalpy: f64, pressure: f64) -> Result<f64, FluidError> {
-        let enthalpy_of = |state: State| state.enthalpy.unwrap_or(f64::NAN);
-        let liquid = enthalpy_of(self.liquid(self.bubble_temperature(pressure)?, pressure)?);
-        let vapour = enthalpy_of(self.gas(self.dew_temperature(pressure)?, pressure)?);
-        Ok(((enthalpy - liquid) / (vapour - liquid)).clamp(0.0, 1.0))
+    /// x by mass, α by volume where both phases move alike; liquid at its bubble point, vapour at its dew point. For a blend of
+    /// several kelvin of glide this is a straight line through a slightly curved relation.
+    /// Source: energy balance of a throttle (textbooks).
+    pub fn flash(&self, enthalpy: f64, pressure: f64) -> Result<Flash, FluidError> {
+        let liquid = self.liquid(self.bubble_temperature(pressure)?, pressure)?;
+        let vapour = self.gas(self.dew_temperature(pressure)?, pressure)?;
+        let of = |state: &State| state.enthalpy.unwrap_or(f64::NAN);
+        let by_mass = ((enthalpy - of(&liquid)) / (of(&vapour) - of(&liquid))).clamp(0.0, 1.0);
+        let (thin, thick) = (by_mass / vapour.density, (1.0 - by_mass) / liquid.density);
+        Ok(Flash { by_mass, by_volume: thin / (thin + thick) })
     }
 }
 

@@ -5,7 +5,7 @@ use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
 /// All behaviours, the order of keys and legends.
-pub const ALL: [Behaviour; 16] = [
+pub const ALL: [Behaviour; 18] = [
     Behaviour::StaysShut,
     Behaviour::WillNotOpen,
     Behaviour::PassesBackwards,
@@ -20,6 +20,8 @@ pub const ALL: [Behaviour; 16] = [
     Behaviour::OnTimeTooShort,
     Behaviour::ClosesHard,
     Behaviour::Hammers,
+    Behaviour::Flashes,
+    Behaviour::BoilsAtClosing,
     Behaviour::Hums,
     Behaviour::Overheats,
 ];
@@ -41,6 +43,8 @@ pub fn letter(behaviour: Behaviour) -> char {
         Behaviour::OnTimeTooShort => 'Q',
         Behaviour::ClosesHard => 'K',
         Behaviour::Hammers => 'H',
+        Behaviour::Flashes => 'V',
+        Behaviour::BoilsAtClosing => 'G',
         Behaviour::Hums => 'M',
         Behaviour::Overheats => 'X',
     }
@@ -63,6 +67,8 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::OnTimeTooShort => BLUE.tint(0.14),
         Behaviour::ClosesHard => ORANGE.tint(0.35),
         Behaviour::Hammers => VERMILLION.tint(0.45),
+        Behaviour::Flashes => SKY_BLUE.tint(0.45),
+        Behaviour::BoilsAtClosing => SKY_BLUE.tint(0.25),
         Behaviour::Hums => PURPLE.tint(0.80),
         Behaviour::Overheats => ORANGE,
     }
@@ -73,7 +79,7 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
     match behaviour {
         Behaviour::Hammers => Pattern::Rising,
         Behaviour::ClosesHard => Pattern::Falling,
-        Behaviour::Hums => Pattern::Upright,
+        Behaviour::Hums | Behaviour::Flashes | Behaviour::BoilsAtClosing => Pattern::Upright,
         Behaviour::Overheats => Pattern::Dots,
         Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed => Pattern::Crossed,
         Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
@@ -91,7 +97,7 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
         Behaviour::RattlesWithSupply => 29,
         Behaviour::Hums => 175,
         Behaviour::ChattersIfDisturbed => 173,
-        Behaviour::FloatsSteadily => 74,
+        Behaviour::FloatsSteadily | Behaviour::Flashes | Behaviour::BoilsAtClosing => 74,
         Behaviour::Flutters | Behaviour::StillSettling => 185,
         Behaviour::Chatters | Behaviour::Hammers => 166,
         Behaviour::OpensFully => 36,

@@ -3,6 +3,7 @@
 pub mod coil_heat;
 pub mod coupling;
 pub mod recorder;
+mod refusal;
 pub mod running;
 pub mod settling;
 pub mod start;

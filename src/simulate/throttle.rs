@@ -1,12 +1,12 @@
 //! Before a run: the throttle that gives the stated flow, and the sink that a flashing throttle presents to its line.
 
 use super::RunError;
-use crate::physics::assembly::{Surroundings, fluid_at, line_states};
+use super::refusal::refusal;
+use crate::physics::assembly::{Surroundings, line_states};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::magnet::TWENTY_CELSIUS;
 use crate::scenario::Scenario;
-use crate::units::{Dimension, UnitSystem, show};
 
 /// A liquid line that ends in a flashing throttle is held this far above saturation while the valve is shut, Pa: enough
 /// for the line to be full of liquid, little against any differential.
@@ -48,7 +48,7 @@ fn throttle_for(scenario: &Scenario, flow: f64) -> Result<f64, RunError> {
     let lowest = scenario.sink.pressure + drop_down;
     let passes = |p_2: f64| installation.stage.throughflow(installation.stage.part.lift, p_1, p_2).mass_flow;
     if p_1 <= lowest || passes(lowest) < flow {
-        return Err(RunError::Impossible(too_much(scenario, flow, &installation)));
+        return Err(RunError::Impossible(refusal(scenario, flow, &installation)));
     }
     let (mut low, mut high) = (lowest, p_1);
     for _ in 0..200 {
@@ -56,33 +56,4 @@ fn throttle_for(scenario: &Scenario, flow: f64) -> Result<f64, RunError> {
         if passes(middle) > flow { low = middle } else { high = middle }
     }
     Ok((0.5 * (low + high) - lowest) / (flow * flow) + scenario.sink.throttle)
-}
-
-/// The refusal of a flow, with what would pass.
-fn too_much(scenario: &Scenario, flow: f64, installation: &Installation) -> String {
-    let (up, down) = (&installation.upstream.state, &installation.downstream.state);
-    let lift = installation.stage.part.lift;
-    let passes = |q: f64| {
-        let p_1 = scenario.supply.pressure - up.wall.with(up.end).loss(q);
-        let p_2 = scenario.sink.pressure + down.wall.with(down.end).loss(q);
-        p_1 > p_2 && installation.stage.throughflow(lift, p_1, p_2).mass_flow >= q
-    };
-    let (mut low, mut high) = (0.0, flow);
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if passes(middle) { low = middle } else { high = middle }
-    }
-    let density = fluid_at(&scenario.fluid, scenario.supply.pressure).0;
-    let text = |value, dimension| {
-        let (number, unit) = show(value, dimension, UnitSystem::Si);
-        let (us_number, us_unit) = show(value, dimension, UnitSystem::Us);
-        format!("{number} {unit} ({us_number} {us_unit})")
-    };
-    format!(
-        "[flow]: lines and open valve pass at most {} or {} at this differential, not {}; lower the flow, raise the differential, \
-         or take a larger valve or line",
-        text(low, Dimension::MassFlow),
-        text(low / density, Dimension::VolumeFlow),
-        text(flow, Dimension::MassFlow)
-    )
 }

@@ -1,5 +1,6 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
+use super::boiling;
 use super::disturbance::{Disturbance, amend, disturbance};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
@@ -93,7 +94,8 @@ pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> R
 /// run.
 pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indicators, Verdict) {
     let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
-    let indicators = read(&record.trace, &reference);
+    let mut indicators = read(&record.trace, &reference);
+    boiling::complete(&mut indicators, scenario, &record.installation);
     let verdict = judge(&indicators, &circumstances(scenario, record.on_still_since.is_some()));
     (indicators, verdict)
 }

@@ -1,6 +1,7 @@
 //! From one run to many: a scenario examined, maps of examined scenarios, and the study of a closing.
 
 pub mod axis;
+pub mod boiling;
 pub mod closing;
 pub mod column;
 pub mod disturbance;

@@ -1,5 +1,6 @@
 //! From indicators to findings. Every threshold stands here with its reason.
 
+use super::boiling::{boiling_at_closing, flashing};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, UnitSystem, show};
@@ -54,22 +55,24 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
     findings.extend(hammer(found, around));
+    findings.extend(flashing(found));
+    findings.extend(boiling_at_closing(found));
     findings.extend(hum(found, around));
     findings.extend(heat(found, around));
     Verdict { findings }
 }
 
-fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
+pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
     let margin = if margin.is_finite() { margin } else { 0.0 };
     Finding { behaviour, adverse, margin, reason }
 }
 
-fn text(value: f64, dimension: Dimension) -> String {
+pub(super) fn text(value: f64, dimension: Dimension) -> String {
     let (number, unit) = show(value, dimension, UnitSystem::Si);
     if unit.is_empty() { number } else { format!("{number} {unit}") }
 }
 
-fn pressure(value: f64) -> String {
+pub(super) fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)
 }
 

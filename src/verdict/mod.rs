@@ -1,5 +1,6 @@
 //! What the numbers mean: behaviours with margins and reasons.
 
+mod boiling;
 mod judge;
 
 pub use judge::{Circumstances, judge};
@@ -38,6 +39,10 @@ pub enum Behaviour {
     ClosesHard,
     /// The pressure rise at closing exceeds the limit.
     Hammers,
+    /// The liquid boils behind the open valve.
+    Flashes,
+    /// A vapour cavity opens at the valve when it closes.
+    BoilsAtClosing,
     /// The armature leaves the pole in every half period.
     Hums,
     /// The winding gets hotter than allowed.
@@ -97,6 +102,8 @@ impl Behaviour {
             Behaviour::OnTimeTooShort => "on-time too short to open",
             Behaviour::ClosesHard => "closes hard",
             Behaviour::Hammers => "hammers",
+            Behaviour::Flashes => "flashes in the valve",
+            Behaviour::BoilsAtClosing => "boils at closing",
             Behaviour::Hums => "hums",
             Behaviour::Overheats => "coil too hot",
         }

@@ -1,0 +1,110 @@
+//! Why a stated flow cannot pass: too much for lines and valve, or the liquid would boil on its way.
+
+use crate::physics::assembly::fluid_at;
+use crate::physics::fluid::Phase;
+use crate::physics::installation::Installation;
+use crate::physics::restriction::series;
+use crate::scenario::Scenario;
+use crate::units::{Dimension, UnitSystem, show};
+
+/// The refusal of a flow (kg/s), with what would mend it.
+pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installation) -> String {
+    boils(scenario, flow, installation).unwrap_or_else(|| too_much(scenario, flow, installation))
+}
+
+fn text(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Si);
+    format!("{number} {unit}")
+}
+
+fn both(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Us);
+    format!("{} ({number} {unit})", text(value, dimension))
+}
+
+/// The refusal where the flow would pass if only the liquid did not boil.
+///
+/// ```text
+/// p_1 = p_s − Δp_up(ṁ)        p_2 = p_1 − ṁ²/(2ρ·C²)        p_2 − Δp_down(ṁ) below the vapour pressure
+/// ```
+///
+/// Source: losses in series; C of both restrictions, see [`series`].
+fn boils(scenario: &Scenario, flow: f64, installation: &Installation) -> Option<String> {
+    let Phase::Liquid(liquid) = &scenario.fluid.phase else { return None };
+    let (up, down) = (&installation.upstream.state, &installation.downstream.state);
+    let upstream = up.wall.with(up.end).loss(flow);
+    let coefficient = series(installation.stage.restrictions(installation.stage.part.lift));
+    let valve = (flow / coefficient).powi(2) / (2.0 * liquid.density);
+    let inlet = scenario.supply.pressure - upstream;
+    let outlet = inlet - valve;
+    let lowest = outlet - down.wall.with(down.end).loss(flow);
+    // Where the sink stands well above the vapour pressure it is the differential that is too small.
+    if scenario.sink.pressure > liquid.vapour_pressure + 2.0 * super::throttle::ABOVE_SATURATION || lowest <= 0.0 {
+        return None;
+    }
+    let place = match (inlet < liquid.vapour_pressure, outlet < liquid.vapour_pressure) {
+        (true, _) => "before it reaches the valve",
+        (false, true) => "in the open valve",
+        (false, false) => "behind the valve",
+    };
+    let absolute = |value: f64| text(value, Dimension::AbsolutePressure);
+    let mut message = format!(
+        "[flow]: at {} the liquid would boil {place}: the upstream line takes {} and the open valve {}, so the inlet is left with {} \
+         and the outlet with {}; the vapour pressure is {}",
+        both(flow, Dimension::MassFlow),
+        text(upstream, Dimension::PressureDifference),
+        text(valve, Dimension::PressureDifference),
+        absolute(inlet),
+        absolute(outlet),
+        absolute(liquid.vapour_pressure)
+    );
+    message.push_str(&vapour(scenario, lowest));
+    message.push_str("; subcool the liquid more, take a larger valve or line, or lower the flow");
+    Some(message)
+}
+
+/// What a named fluid adds: the vapour behind the valve, and the subcooling that would do.
+fn vapour(scenario: &Scenario, pressure: f64) -> String {
+    let Some(named) = &scenario.named else { return String::new() };
+    let percent = |share: f64| text(share, Dimension::Fraction);
+    let flash = named.state.enthalpy.and_then(|enthalpy| named.medium.flash(enthalpy, pressure));
+    let mut message = flash.filter(|flash| flash.by_mass > 0.0).map_or_else(String::new, |flash| {
+        let (mass, volume) = (percent(flash.by_mass), percent(flash.by_volume));
+        format!(". Of what arrives at the consumer {mass} by mass and {volume} by volume would be vapour")
+    });
+    let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
+    if let (Some(supply), Some(needed)) = (boiling(scenario.supply.pressure), boiling(pressure)) {
+        let kelvin = |value: f64| both(value, Dimension::TemperatureDifference);
+        let has = (supply - named.state.temperature).max(0.0);
+        message.push_str(&format!(
+            "; it needs {} of subcooling at the supply and has {}",
+            kelvin(supply - needed),
+            kelvin(has)
+        ));
+    }
+    message
+}
+
+/// The refusal of a flow that is too large, with what would pass.
+fn too_much(scenario: &Scenario, flow: f64, installation: &Installation) -> String {
+    let (up, down) = (&installation.upstream.state, &installation.downstream.state);
+    let lift = installation.stage.part.lift;
+    let passes = |q: f64| {
+        let p_1 = scenario.supply.pressure - up.wall.with(up.end).loss(q);
+        let p_2 = scenario.sink.pressure + down.wall.with(down.end).loss(q);
+        p_1 > p_2 && installation.stage.throughflow(lift, p_1, p_2).mass_flow >= q
+    };
+    let (mut low, mut high) = (0.0, flow);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if passes(middle) { low = middle } else { high = middle }
+    }
+    let density = fluid_at(&scenario.fluid, scenario.supply.pressure).0;
+    format!(
+        "[flow]: lines and open valve pass at most {} or {} at this differential, not {}; lower the flow, raise the differential, \
+         or take a larger valve or line",
+        both(low, Dimension::MassFlow),
+        both(low / density, Dimension::VolumeFlow),
+        both(flow, Dimension::MassFlow)
+    )
+}

@@ -1,0 +1,69 @@
+//! How near a liquid comes to boiling at the valve: margins while open and at closing, and the subcooling that would do.
+
+use crate::indicator::Indicators;
+use crate::physics::assembly::open_flow;
+use crate::physics::fluid::Phase;
+use crate::physics::installation::Installation;
+use crate::scenario::Scenario;
+
+/// Adds the margins to what was read off a run; nothing in gas service.
+///
+/// ```text
+/// needed while open     T_b(p_supply) − T_b(p_outlet)
+/// needed at closing     T_b(p_supply) − T_b(p),  p = min(p_outlet − Z_d·ṁ, p_supply − Z_u·ṁ)
+/// ```
+///
+/// T_b bubble point, Z = a/A of the lines. The wave behind a valve that closes at once lowers the pressure by Z_d·ṁ; the
+/// wave before it comes back from the supply with the sign turned and lowers it there by Z_u·ṁ.
+/// Source: Joukowsky's Δp = ρ·a·Δv at both ends; saturation from the fluid's table.
+pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation: &Installation) {
+    let Phase::Liquid(liquid) = &scenario.fluid.phase else { return };
+    let vapour = liquid.vapour_pressure;
+    found.inlet_margin_open = found.inlet_pressure_open.map(|pressure| pressure - vapour);
+    found.outlet_margin_open = found.outlet_pressure_open.map(|pressure| pressure - vapour);
+    let lowest = [found.inlet_trough_closing, found.outlet_trough_closing].into_iter().flatten().reduce(f64::min);
+    found.closing_margin = lowest.map(|pressure| (pressure - vapour).max(0.0));
+    let Some(named) = &scenario.named else { return };
+    let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
+    let subcooling = |pressure: Option<f64>| boiling(pressure?).map(|bubble| bubble - named.state.temperature);
+    found.inlet_subcooling_open = subcooling(found.inlet_pressure_open);
+    found.outlet_subcooling_open = subcooling(found.outlet_pressure_open);
+    let supply = scenario.supply.pressure;
+    let needed = |pressure: f64| Some(boiling(supply)? - boiling(pressure)?);
+    found.subcooling_needed_open = found.outlet_pressure_open.and_then(needed);
+    if let (Some(outlet), Some(flow)) = (found.outlet_pressure_open, found.flow_open) {
+        let behind = outlet - installation.downstream.state.impedance() * flow;
+        let before = supply - installation.upstream.state.impedance() * flow;
+        found.subcooling_needed_closing = needed(behind.min(before));
+    }
+}
+
+/// Pressures at the open valve by hand, and how far they are from boiling.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpenMargins {
+    /// Mass flow of the open valve, kg/s.
+    pub flow: f64,
+    /// Inlet pressure, Pa absolute.
+    pub inlet: f64,
+    /// Outlet pressure, Pa absolute.
+    pub outlet: f64,
+    /// Vapour pressure, Pa absolute.
+    pub vapour: f64,
+    /// Subcooling at the inlet and at the outlet, K; none where the bubble point is not known.
+    pub subcooling: Option<(f64, f64)>,
+}
+
+/// The open valve's margins by hand, from losses in series; none in gas service.
+pub fn open_margins(ready: &Scenario, installation: &Installation) -> Option<OpenMargins> {
+    let Phase::Liquid(liquid) = &ready.fluid.phase else { return None };
+    let (up, down) = (&installation.upstream.state, &installation.downstream.state);
+    let (supply, sink) = (ready.supply.pressure, ready.sink.pressure);
+    let flow = open_flow(&installation.stage, up, down, supply, sink);
+    let inlet = supply - up.wall.with(up.end).loss(flow);
+    let outlet = sink + down.wall.with(down.end).loss(flow);
+    let subcooling = ready.named.and_then(|named| {
+        let at = |pressure| Some(named.medium.bubble_temperature(pressure).ok()? - named.state.temperature);
+        Some((at(inlet)?, at(outlet)?))
+    });
+    Some(OpenMargins { flow, inlet, outlet, vapour: liquid.vapour_pressure, subcooling })
+}

@@ -1,0 +1,65 @@
+//! Findings on a liquid that comes near to boiling.
+
+use super::judge::{finding, pressure, text};
+use super::{Behaviour, Finding};
+use crate::indicator::Indicators;
+use crate::units::Dimension;
+
+/// Margin to the vapour pressure below which the outlet of the open valve counts as boiling, Pa: the model keeps pressure
+/// above the vapour pressure by what its trace of gas gives, which is far less.
+const BOILING_MARGIN: f64 = 1e3;
+
+/// The outlet of the open valve is at the vapour pressure.
+pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
+    let margin = found.outlet_margin_open.filter(|margin| *margin < BOILING_MARGIN)?;
+    let reason = format!(
+        "while open the outlet is at the liquid's vapour pressure ({} above it): the liquid boils behind the seat, and the flow no \
+         longer follows the differential{}",
+        pressure(margin.max(0.0)),
+        needed(found.subcooling_needed_open, found.inlet_subcooling_open)
+    );
+    Some(finding(Behaviour::Flashes, true, BOILING_MARGIN / margin.max(1.0), reason))
+}
+
+/// A cavity opens when the valve closes. By itself it is no fault; the blow of its collapse is judged as any other peak.
+pub(super) fn boiling_at_closing(found: &Indicators) -> Option<Finding> {
+    let (inlet, outlet) = (found.largest_inlet_cavity.unwrap_or(0.0), found.largest_outlet_cavity.unwrap_or(0.0));
+    let largest = inlet.max(outlet);
+    if largest <= 0.0 {
+        return None;
+    }
+    let side = match (inlet > 0.0, outlet > 0.0) {
+        (true, true) => "on both sides of the valve",
+        (true, false) => "in front of the valve",
+        _ => "behind the valve",
+    };
+    let open = found.outlet_margin_open.map_or(String::new(), |margin| {
+        format!("; while open the outlet is {} above the vapour pressure", pressure(margin))
+    });
+    let collapse = match (found.inlet_peak_later, found.inlet_peak_closing) {
+        (Some(later), Some(first)) if later > first => {
+            format!("; its collapse gives a later peak of {} (uncertain)", text(later, Dimension::AbsolutePressure))
+        }
+        _ => String::new(),
+    };
+    let reason = format!(
+        "when the valve closes the pressure {side} falls to the vapour pressure and the liquid boils: the largest cavity holds \
+         {}{open}{collapse}{}",
+        text(largest, Dimension::Volume),
+        needed(found.subcooling_needed_closing, found.inlet_subcooling_open)
+    );
+    Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
+}
+
+/// What subcooling would avoid it.
+fn needed(needed: Option<f64>, at_inlet: Option<f64>) -> String {
+    let kelvin = |value: f64| text(value, Dimension::TemperatureDifference);
+    match (needed, at_inlet) {
+        (Some(needed), _) => format!("; {} of subcooling at the supply would avoid it (by hand)", kelvin(needed)),
+        // The fluid is named, and still no subcooling within its table is enough.
+        (None, Some(_)) => {
+            "; no subcooling avoids it at this flow: the pressure would fall below any known vapour pressure".into()
+        }
+        (None, None) => String::new(),
+    }
+}
