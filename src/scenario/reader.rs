@@ -101,6 +101,19 @@ impl<'d> Reader<'d> {
         }
     }
 
+    /// A number that must be stated for a reason that is told; not needed where the reason is empty.
+    pub(super) fn number_because(&mut self, path: &str, reason: &str) -> f64 {
+        if reason.is_empty() {
+            return self.optional(path).unwrap_or(f64::NAN);
+        }
+        let before = self.problems.len();
+        let value = self.number(path);
+        if let Some(problem) = self.problems.get_mut(before).filter(|_| !self.document.states(path)) {
+            problem.message = format!("{} ({reason})", problem.message);
+        }
+        value
+    }
+
     /// A number that may be stated; not-a-number where it is stated wrongly.
     pub(super) fn optional(&mut self, path: &str) -> Option<f64> {
         let (parameter, entry) = self.find(path)?;

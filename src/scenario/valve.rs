@@ -92,12 +92,21 @@ fn held_gas(reader: &mut Reader<'_>, table: &'static str, name: &str, volume: f6
     }
 }
 
+/// Why a value is needed that serves one kind of fluid only; empty where the fluid itself could not be read.
+fn because(fluid: &Fluid) -> String {
+    let kind = match fluid.phase {
+        Phase::Liquid(_) => "liquid",
+        Phase::Gas(_) => "gas",
+    };
+    if fluid.name.is_empty() { String::new() } else { format!("needed because the fluid is a {kind}: {}", fluid.name) }
+}
+
 fn chamber(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Chamber {
     let table = "valve.chamber";
     let volume = reader.table(table).number("volume");
     let gas = held_gas(reader, table, "trapped_gas", volume, atmosphere);
     let wall_conductance = match fluid.phase {
-        Phase::Gas(_) => reader.number("valve.chamber.wall_conductance"),
+        Phase::Gas(_) => reader.number_because("valve.chamber.wall_conductance", &because(fluid)),
         Phase::Liquid(_) => reader.optional("valve.chamber.wall_conductance").unwrap_or(0.0),
     };
     Chamber {
@@ -123,7 +132,7 @@ fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
     // Each of the two factors serves one kind of fluid only; the second has a default there.
     let (pressure_recovery_factor, critical_pressure_ratio) = match &fluid.phase {
         Phase::Liquid(_) => (
-            keys.number("pressure_recovery_factor"),
+            keys.reader.number_because("valve.main.pressure_recovery_factor", &because(fluid)),
             keys.optional("critical_pressure_ratio").unwrap_or(defaults::UNUSED),
         ),
         Phase::Gas(gas) => (
