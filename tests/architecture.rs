@@ -23,7 +23,19 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("study", &["indicator", "physics", "scenario", "simulate", "stability", "trace", "units", "verdict"], "many runs"),
     (
         "validation",
-        &["dual", "indicator", "physics", "scenario", "simulate", "solver", "stability", "trace", "units", "verdict"],
+        &[
+            "dual",
+            "fluid",
+            "indicator",
+            "physics",
+            "scenario",
+            "simulate",
+            "solver",
+            "stability",
+            "trace",
+            "units",
+            "verdict",
+        ],
         "published and exact cases, recomputed by the production code",
     ),
     (

@@ -19,6 +19,9 @@ mod conductance;
 mod contact;
 mod copper_winding;
 pub mod emptying;
+mod fluid_libraries;
+mod fluid_point;
+mod fluid_states;
 mod gas_stop;
 mod held_magnet;
 mod impact;
@@ -88,6 +91,8 @@ pub fn book() -> Vec<Case> {
         solver::cases(),
         closed_energy::cases(),
         signal::cases(),
+        fluid_libraries::cases(),
+        fluid_states::cases(),
     ]
     .concat()
 }
