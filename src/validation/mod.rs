@@ -19,6 +19,9 @@ mod conductance;
 mod contact;
 mod copper_winding;
 pub mod emptying;
+mod fluid_libraries;
+mod fluid_point;
+mod fluid_states;
 mod gas_stop;
 mod glycol_solution;
 mod held_magnet;
@@ -90,6 +93,8 @@ pub fn book() -> Vec<Case> {
         solver::cases(),
         closed_energy::cases(),
         signal::cases(),
+        fluid_libraries::cases(),
+        fluid_states::cases(),
     ]
     .concat()
 }

@@ -18,6 +18,7 @@ FOLDERS = {
     "quarter wave": "quarter_wave_pipe",
     "real gas": "real_gas_critical_flow",
     "rigid column": "rigid_column",
+    "second library": "second_library",
     "series orifices": "series_orifices",
     "servo stage": "servo_opening",
     "shading ring": "shading_ring",
