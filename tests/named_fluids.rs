@@ -55,7 +55,8 @@ fn compared(cell: &Cell) -> Option<String> {
     indicators.outlet_subcooling_open = None;
     indicators.subcooling_needed_open = None;
     indicators.subcooling_needed_closing = None;
-    let behaviours: Vec<_> = result.verdict.findings.iter().map(|finding| (finding.behaviour, finding.margin)).collect();
+    let behaviours: Vec<_> =
+        result.verdict.findings.iter().map(|finding| (finding.behaviour, finding.margin)).collect();
     Some(format!("{indicators:?} {behaviours:?}"))
 }
 
@@ -64,7 +65,8 @@ fn a_map_by_name_is_the_map_by_numbers() {
     let axes = ["map.x.points=2", "map.y.points=2"];
     let gas = demo("air-low-differential", &["fluid.state=R134a suction gas, 12 °C, 3 bar(a)", axes[0], axes[1]]);
     let liquid = demo("liquid-refrigerant", &["fluid.state=R410A liquid, 6 K subcooled", axes[0], axes[1]]);
-    let gas = gas.with_setting("sink.pressure=3 bar(a)").and_then(|d| d.with_setting("map.x.from=0.06 bar")).expect("good");
+    let gas =
+        gas.with_setting("sink.pressure=3 bar(a)").and_then(|d| d.with_setting("map.x.from=0.06 bar")).expect("good");
     for document in [gas, liquid] {
         let numbers = by_numbers(&document);
         assert!(scenario(&document).named.is_some() && scenario(&numbers).named.is_none());
@@ -114,7 +116,8 @@ fn a_tenth_of_a_kelvin_is_told_clearly() {
 /// The margins by hand: pressures from losses in series, kelvin from the bubble point.
 #[test]
 fn margins_by_hand_are_those_of_the_bubble_point() {
-    let ready = prepare(&scenario(&demo("liquid-refrigerant", &["fluid.state=R410A liquid, 6 K subcooled"]))).expect("sound");
+    let ready =
+        prepare(&scenario(&demo("liquid-refrigerant", &["fluid.state=R410A liquid, 6 K subcooled"]))).expect("sound");
     let margins = open_margins(&ready, &quietseat::simulate::install(&ready, 300.0)).expect("a liquid");
     let named = ready.named.expect("named");
     let (inlet, outlet) = margins.subcooling.expect("a bubble point");

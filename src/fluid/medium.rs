@@ -76,7 +76,7 @@ impl Medium {
     /// How far off the properties may be, where that is more than a few tenths of a per cent.
     pub fn uncertainty(&self) -> Option<&'static str> {
         match self {
-            Medium::Substance(_) => None,
+            Medium::Substance(substance) => Some(substance.remark()).filter(|remark| !remark.is_empty()),
             Medium::Solution(solution, _) => Some(solution.uncertainty()),
             Medium::Oil(oil) => Some(oil.uncertainty()),
         }

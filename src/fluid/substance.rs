@@ -38,6 +38,11 @@ impl Substance {
         format!("{}{model}: {}; viscosity: {}", head.library, head.equation, head.viscosity)
     }
 
+    /// What is known to be less certain than the rest; empty where nothing is.
+    pub fn remark(&self) -> &str {
+        &self.table.head.remark
+    }
+
     /// Molar mass, kg/mol.
     pub fn molar_mass(&self) -> f64 {
         self.table.head.molar_mass

@@ -21,6 +21,8 @@ pub(super) struct Table {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Head {
     pub(super) title: String,
+    /// What is known to be less certain than the rest; empty where nothing is.
+    pub(super) remark: String,
     pub(super) library: String,
     pub(super) equation: String,
     pub(super) viscosity: String,
@@ -131,7 +133,7 @@ impl Patch {
 
 /// Value of a word of the head, without reading the rest.
 pub(super) fn word<'t>(text: &'t str, word: &str) -> &'t str {
-    let line = text.lines().take(11).find_map(|line| line.strip_prefix(word));
+    let line = text.lines().take(12).find_map(|line| line.strip_prefix(word));
     line.map_or("", str::trim)
 }
 
@@ -140,6 +142,7 @@ pub(super) fn read(text: &str) -> Option<Table> {
     let number = |key: &str| word(text, key).parse::<f64>().ok();
     let head = Head {
         title: word(text, "title").to_owned(),
+        remark: word(text, "remark").to_owned(),
         library: word(text, "library").to_owned(),
         equation: word(text, "equation").to_owned(),
         viscosity: word(text, "viscosity").to_owned(),

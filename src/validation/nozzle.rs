@@ -3,6 +3,7 @@
 use super::case::{Case, Check, Obtained, Tolerance};
 use super::table::table;
 use super::worst::Worst;
+use crate::physics::fluid::Gas;
 use crate::physics::restriction::{critical_pressure_ratio, nozzle_expansibility};
 
 /// Molar gas constant, J/(mol·K), exact since 2019.
@@ -26,12 +27,10 @@ pub(super) fn cases() -> Vec<Case> {
             name: "Critical flow of real gases",
             source: "isentropic critical flow of real gases by the equations of state of the library",
             obtained: Obtained::Library("CoolProp 8.0.0"),
-            reason: "bounds the misfit: dense vapours depart most in the critical ratio (6 to 10 % at 40 °C), while the \
-                     errors of ratio and density partly cancel in the flow",
-            misfit: Some(
-                "gases are perfect here, with cp/cv as exponent: a dense vapour is taken to choke only at a lower outlet pressure \
-                 than it does, and to pass a little too little",
-            ),
+            reason: "tables and reference come from the same equations, by different ways (isentrope in density and temperature \
+                     against the top of the flux by pressure and entropy); methane has no table and is taken as a perfect gas, \
+                     which it nearly is",
+            misfit: None,
             checks: real_gas,
         },
     ]
@@ -58,22 +57,30 @@ fn perfect_gas() -> Result<Vec<Check>, String> {
     Ok(vec![ratio.check()?, choked.check()?, function.check()?])
 }
 
-/// Ratio and flux as a user would have them, who states molar mass, temperature and cp/cv.
+/// Ratio and flux as a run has them: from the table of the named gas through the nozzle of the physics.
 fn real_gas() -> Result<Vec<Check>, String> {
     let mut checks = Vec::new();
     for row in table!("real_gas_critical_flow/critical_flow.csv")?.rows() {
-        let (k, pressure, temperature) =
-            (row.number("exponent")?, row.number("inlet_pa")?, row.number("temperature_k")?);
-        let r_t = MOLAR / row.number("molar_mass")? * temperature;
-        let gas = format!("{} {:.0} bar {:.0} °C", row.text("gas")?, pressure / 1e5, temperature - 273.15);
-        // Light gases are nearly perfect; vapours near saturation are not.
-        let near_perfect = matches!(row.text("gas")?, "air" | "nitrogen" | "methane");
-        let (of_ratio, of_flux) = if near_perfect { (0.005, 0.005) } else { (0.11, 0.03) };
-        for (quantity, ours, column, allowed) in [
-            ("critical ratio", critical_pressure_ratio(k), "critical_ratio", of_ratio),
-            ("choked flux, kg/(s·m²)", pressure / r_t.sqrt() * flow_function(0.2, k), "flux_kg_m2_s", of_flux),
+        let (name, pressure, temperature) = (row.text("gas")?, row.number("inlet_pa")?, row.number("temperature_k")?);
+        let label = format!("{name} {:.0} bar {:.0} °C", pressure / 1e5, temperature - 273.15);
+        let named = crate::fluid::find(name).ok();
+        let gas = match named {
+            Some(fluid) => fluid.gas(temperature, pressure).map_err(|error| error.to_string())?.real_gas(),
+            None => {
+                let constant = MOLAR / row.number("molar_mass")?;
+                Some(Gas::perfect(constant, row.number("exponent")?, temperature, f64::NAN))
+            }
+        };
+        let gas = gas.ok_or_else(|| format!("{name} is no gas"))?;
+        let expansion = gas.expansion();
+        let density = pressure / (gas.gas_constant * temperature);
+        let flux = (2.0 * pressure * density * 0.8 * expansion.expansibility(0.2_f64)).sqrt();
+        let allowed = if named.is_some() { 1e-5 } else { 0.005 };
+        for (quantity, ours, column) in [
+            ("critical ratio", expansion.critical_ratio(), "critical_ratio"),
+            ("choked flux, kg/(s·m²)", flux, "flux_kg_m2_s"),
         ] {
-            let (quantity, reference) = (format!("{gas}: {quantity}"), row.number(column)?);
+            let (quantity, reference) = (format!("{label}: {quantity}"), row.number(column)?);
             checks.push(Check { quantity, ours, reference, tolerance: Tolerance::Relative(allowed) });
         }
     }

@@ -75,8 +75,11 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
         text += &format!("{}\n", cells.trim_end());
     }
     text += "\nSources (library, and the keys of the literature of its equations there):\n";
-    let mut sources: Vec<String> =
-        substances.iter().map(|known| format!("{}: {}", known.name(), known.source())).collect();
+    let source = |known: &&Substance| {
+        let remark = if known.remark().is_empty() { String::new() } else { format!(" [{}]", known.remark()) };
+        format!("{}: {}{remark}", known.name(), known.source())
+    };
+    let mut sources: Vec<String> = substances.iter().map(source).collect();
     sources.extend(solution::all().map(|known| format!("{}: {}", known.name, known.source())));
     sources.extend(oil::all().first().map(|oil| format!("oils: {}", oil.source())));
     for source in &sources {

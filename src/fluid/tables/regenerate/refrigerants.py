@@ -42,6 +42,7 @@ def table(entry):
         f"name {entry.name}",
         f"title {entry.title}",
         f"aliases {' | '.join(entry.aliases)}".rstrip(),
+        f"remark {entry.remark}".rstrip(),
         f"library {LIBRARY}",
         f"equation {literature(names, 'EOS')}",
         f"viscosity {literature(names, 'VISCOSITY')}{estimated}",
