@@ -162,7 +162,7 @@ fn the_liquid_line_needs_another_cure_and_the_study_says_why() {
     assert_eq!(bleed.answer, Answer::OutOfReach);
     // Even at the least bore more than half of the flow stops while the wave is under way.
     let least = study.bleeds().at(study.least_bleed).expect("the end of the reach is simulated");
-    assert!(least.surge_ratio > 0.8 && least.steepest_stop > 0.5, "{least:?}");
+    assert!(least.surge_ratio > 0.75 && least.steepest_stop > 0.5, "{least:?}");
     let said = study.findings.join(" ");
     assert!(said.contains("No bleed down to 0.4 mm") && said.contains("times 2L/a = "), "{said}");
     for path in [FLOW, INLET_GAS] {
@@ -188,9 +188,9 @@ fn a_point_without_a_result_is_kept_with_its_reason() {
     let (_, study) = &*LIQUID;
     let of = |path: &str| study.sweeps.iter().find(|s| s.parameter.path == path).expect("a sweep");
     let failed: Vec<&String> = of(DIFFERENTIAL).points.iter().filter_map(|p| p.outcome.as_ref().err()).collect();
-    assert!(failed.iter().any(|reason| reason.contains("vapour pressure")), "{failed:?}");
+    assert!(failed.iter().any(|reason| reason.contains("the fluid is a gas")), "{failed:?}");
     let table = String::from_utf8(csv::closing(study)).expect("text");
-    assert!(table.lines().any(|l| l.starts_with(DIFFERENTIAL) && l.contains("failed") && l.contains("vapour")));
+    assert!(table.lines().any(|l| l.starts_with(DIFFERENTIAL) && l.contains("failed") && l.contains("superheated")));
     let (_, water) = &*WATER;
     let narrowest = &water.bleeds().points[0];
     assert!(narrowest.outcome.as_ref().is_err_and(|reason| reason.contains("does not shut")), "{narrowest:?}");

@@ -94,11 +94,14 @@ fn held_gas(reader: &mut Reader<'_>, table: &'static str, name: &str, volume: f6
 
 /// Why a value is needed that serves one kind of fluid only; empty where the fluid itself could not be read.
 fn because(fluid: &Fluid) -> String {
-    let kind = match fluid.phase {
-        Phase::Liquid(_) => "liquid",
-        Phase::Gas(_) => "gas",
+    let (kind, other) = match fluid.phase {
+        Phase::Liquid(_) => ("liquid", "gas lower the pressure or raise"),
+        Phase::Gas(_) => ("gas", "liquid raise the pressure or lower"),
     };
-    if fluid.name.is_empty() { String::new() } else { format!("needed because the fluid is a {kind}: {}", fluid.name) }
+    if fluid.name.is_empty() {
+        return String::new();
+    }
+    format!("needed because the fluid is a {kind}: {}; for a {other} the temperature", fluid.name)
 }
 
 fn chamber(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Chamber {

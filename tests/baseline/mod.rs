@@ -64,6 +64,7 @@ pub(crate) fn water() -> Scenario {
                 critical_pressure: 22.064e6,
             }),
         },
+        named: None,
         valve: Valve {
             attitude: 0.0,
             coil: direct_coil(),
