@@ -21,7 +21,11 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         "the only place that sees physics and solver",
     ),
     ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
-    ("study", &["indicator", "physics", "scenario", "simulate", "stability", "trace", "units", "verdict"], "many runs"),
+    (
+        "study",
+        &["fluid", "indicator", "physics", "pipe", "scenario", "simulate", "stability", "trace", "units", "verdict"],
+        "many runs; and without a run, what several fluids make of one pipe, which takes fluids and pipes by their names",
+    ),
     (
         "validation",
         &[

@@ -44,6 +44,8 @@ pub(super) enum Command {
     Stability(Stability),
     /// Does a slower-closing valve avoid the hammer here, and what is the smallest change that does?
     Closing(Closing),
+    /// Fluids side by side by hand: surge per velocity, return time, and what stopping the same valve does to each.
+    Surge(Surge),
     /// List the known fluids with their ranges and the sources of their properties.
     Fluids(Fluids),
     /// Show a fluid at a state in both systems of units: density, sound speed, saturation, choking.
@@ -198,4 +200,65 @@ pub(super) struct Closing {
     /// Show the points of every parameter, not only of the bleed.
     #[arg(long)]
     pub(super) all: bool,
+}
+
+#[derive(Args)]
+#[command(after_help = "Examples:\n  \
+                        quietseat surge\n  \
+                        quietseat surge 'water 20 °C, 7 bar(g)' 'R290 liquid, 35 °C, 5 K subcooled' --pipe '28 x 1.5 copper'\n  \
+                        quietseat surge 'R717 liquid, -10 °C, 2 K subcooled' --pipe 'DN 25 steel' --length '30 m' --kv '6 Kv'\n  \
+                        quietseat surge --pipe '7/8 in ACR' --length '33 ft' --velocity '3 ft/s' --json\n\n\
+                        How to read it: the surge of a sudden stop is ρ·a times the velocity that is stopped. Sudden is a\n\
+                        stop within 2L/a, the time in which the wave runs to the far end of the line and comes back. Behind\n\
+                        the valve the pressure falls by as much at once, and upstream after 2L/a; where it would fall below\n\
+                        the vapour pressure, the liquid boils and a cavity opens, which slams shut later. \"none would\" says\n\
+                        that no subcooling at this pressure avoids it. \"bears\" is the velocity whose sudden stop the margin\n\
+                        to boiling just bears upstream.\n\n\
+                        Nothing is simulated: quietseat run and quietseat closing tell how a real closing differs.")]
+pub(super) struct Surge {
+    /// Fluids and their states in words, each in quotation marks, as quietseat fluid takes them. Unless stated: water, R134a,
+    /// R410A, R290, R717 and R744, each as a usual liquid line holds it.
+    #[arg(value_name = "STATE")]
+    pub(super) states: Vec<String>,
+    /// The pipe by its name in the trade: "22 x 1 copper", "7/8 in ACR", "DN 20 steel", "32 PE SDR 11".
+    #[arg(long, value_name = "PIPE", default_value = "22 x 1 copper")]
+    pub(super) pipe: String,
+    /// Length of the line upstream of the valve, with its unit.
+    #[arg(long, value_name = "LENGTH", default_value = "10 m")]
+    pub(super) length: String,
+    /// Where the line is held lengthwise.
+    #[arg(long, value_enum, default_value_t = Held::Throughout)]
+    pub(super) support: Held,
+    /// Flow coefficient of the open valve, "2 Kv" or "2.3 Cv".
+    #[arg(long, value_name = "COEFFICIENT", default_value = "2 Kv", conflicts_with = "velocity")]
+    pub(super) kv: String,
+    /// Differential across the open valve, which with the flow coefficient gives each fluid its velocity.
+    #[arg(long, value_name = "DIFFERENCE", default_value = "0.1 bar", conflicts_with = "velocity")]
+    pub(super) differential: String,
+    /// The same velocity for every fluid, instead of a valve.
+    #[arg(long, value_name = "VELOCITY")]
+    pub(super) velocity: Option<String>,
+    /// Atmospheric pressure, from which gauge pressures count.
+    #[arg(long, value_name = "PRESSURE", default_value = "1.01325 bar(a)")]
+    pub(super) atmosphere: String,
+    /// Directory for the table (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Print one JSON document in SI base units on stdout instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// No remarks on stderr; errors stay.
+    #[arg(long, short)]
+    pub(super) quiet: bool,
+}
+
+/// Where a line is held lengthwise.
+#[derive(Clone, Copy, clap::ValueEnum)]
+pub(super) enum Held {
+    /// All along: it cannot stretch.
+    Throughout,
+    /// At its upstream end only.
+    Upstream,
+    /// Nowhere, as between expansion joints.
+    Joints,
 }

@@ -10,6 +10,7 @@ mod map;
 mod resume;
 mod run;
 mod stability;
+mod surge;
 mod terminal;
 mod validate;
 
@@ -61,6 +62,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Validate(validate) => validate::run(validate),
         Command::Stability(stability) => stability::run(stability),
         Command::Closing(study) => closing::run(study),
+        Command::Surge(asked) => surge::run(asked),
         Command::Fluids(fluids) => fluid::list(fluids),
         Command::Fluid(asked) => fluid::run(asked),
     };

@@ -1,14 +1,16 @@
 //! Tables of comma-separated values: a run over time, a map cell by cell, a study of stability along the differential, a
-//! closing study run by run.
+//! closing study run by run, surges fluid by fluid.
 //!
 //! Numbers are in the SI display unit named in their heading and written with the fewest digits that read back to the same
 //! number; what is not known is an empty field.
 
 mod closing;
 mod stability;
+mod surge;
 
 pub use closing::closing;
 pub use stability::stability;
+pub use surge::surge;
 
 use csv::Writer;
 

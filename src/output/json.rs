@@ -20,10 +20,12 @@
 mod closing;
 mod fluid;
 mod stability;
+mod surge;
 
 pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
 pub use fluid::{FluidDocument, PropertyRow};
 pub use stability::{StabilityPart, stability_part};
+pub use surge::{BoilingRow, SideRow, SurgeDocument, SurgeFlow, SurgeLine, SurgeRow};
 
 use serde::Serialize;
 

@@ -4,11 +4,14 @@ mod closing;
 mod fluid;
 mod map;
 mod stability;
+mod surge;
 
 pub use closing::{Points, closing_text};
 pub use fluid::{fluid_list_text, fluid_state_text};
 pub use map::map_summary;
 pub use stability::stability_text;
+pub use surge::surge_text;
+pub(super) use surge::{flow_words, line_words, three_figures};
 
 use super::appearance::terminal_colour;
 use super::plot::tick::number;

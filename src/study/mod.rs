@@ -1,4 +1,5 @@
-//! From one run to many: a scenario examined, maps of examined scenarios, and the study of a closing.
+//! From one run to many: a scenario examined, maps of examined scenarios, the study of a closing, and the
+//! surges of several fluids by hand.
 
 pub mod axis;
 pub mod boiling;
@@ -12,3 +13,4 @@ pub mod overlay;
 pub mod refine;
 pub mod stability;
 pub mod stability_map;
+pub mod surge;

@@ -4,6 +4,7 @@ pub mod closing;
 pub mod cycle;
 pub mod stability;
 pub mod stability_map;
+pub mod surge;
 
 use super::plot::colour::{BLACK, GREY};
 use super::plot::raster::{self, RasterError};

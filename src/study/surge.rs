@@ -1,0 +1,347 @@
+//! Fluids side by side, by hand: the same line and the same valve, and what each fluid makes of a sudden stop.
+//!
+//! ```text
+//! Δp = ρ·a·Δv                 surge of a stop that takes no longer than the return time
+//! 2·L/a                       return time of the wave
+//! v = (A_v/A)·√(Δp_v/ρ)       velocity that the open valve gives a liquid
+//! ```
+//!
+//! ρ density, a wave speed in the line of bore area A and length L, A_v flow coefficient and Δp_v differential of the open
+//! valve. Friction and free gas are left out. Sources: N. Joukowsky, 1898 (surge, from memory); the rest from its
+//! definition. Nothing is simulated.
+
+mod boiling;
+mod finding;
+
+pub use boiling::{Boiling, Outcome, Remedy, Trough};
+
+use crate::fluid::{self, Aggregation, FluidError, Medium, State, distance_from_saturation};
+use crate::physics::restriction::{self, Series};
+use crate::physics::wave_speed::{Support, Wall, in_elastic_line};
+use crate::pipe::{Material, Pipe};
+use crate::scenario::fluid_label;
+use std::collections::HashSet;
+use std::fmt;
+
+/// The fluids that are compared where none is named: water, and what refrigeration puts in its place.
+pub const USUAL_STATES: [&str; 6] = [
+    WATER,
+    "R134a liquid, 35 °C, 5 K subcooled",
+    "R410A liquid, 35 °C, 5 K subcooled",
+    "R290 liquid, 35 °C, 5 K subcooled",
+    "R717 liquid, 35 °C, 5 K subcooled",
+    "R744 liquid, -10 °C, 5 K subcooled",
+];
+
+/// The reference where no water is among the fluids.
+const WATER: &str = "water 20 °C, 7 bar(g)";
+
+/// Share of the wave speed above which a gas is too fast for ρ·a·Δv of small waves. Judgement.
+const FAST: f64 = 0.2;
+
+/// The line on both sides of the valve.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// Its pipe.
+    pub pipe: Pipe,
+    /// Its length upstream of the valve, m.
+    pub length: f64,
+    /// How it is held.
+    pub support: Support,
+}
+
+impl Line {
+    /// Area of the bore, m².
+    pub fn area(&self) -> f64 {
+        std::f64::consts::FRAC_PI_4 * self.pipe.bore * self.pipe.bore
+    }
+
+    fn wall(&self) -> Wall {
+        let elasticity = self.pipe.material.elasticity();
+        Wall {
+            bore: self.pipe.bore,
+            thickness: self.pipe.wall_thickness,
+            modulus: elasticity.modulus,
+            poisson_ratio: elasticity.poisson_ratio,
+            support: self.support,
+        }
+    }
+
+    /// How it is held, in words.
+    pub fn held(&self) -> &'static str {
+        match self.support {
+            Support::Throughout => "held throughout",
+            Support::Upstream => "held at its upstream end",
+            Support::Joints => "free to slide",
+        }
+    }
+}
+
+/// What sets the velocity that is stopped.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Flow {
+    /// The same open valve for every fluid.
+    Valve {
+        /// Flow coefficient A_v, m².
+        coefficient: f64,
+        /// Differential across the open valve, Pa.
+        differential: f64,
+    },
+    /// The same velocity for every fluid, m/s.
+    Velocity(f64),
+}
+
+impl Flow {
+    /// Differential across the open valve, Pa; nought where a velocity is stated and the valve is not known.
+    fn differential(self) -> f64 {
+        match self {
+            Flow::Valve { differential, .. } => differential,
+            Flow::Velocity(_) => 0.0,
+        }
+    }
+
+    fn velocity(self, state: &State, line: &Line) -> f64 {
+        match (self, state.real_gas()) {
+            (Flow::Velocity(velocity), _) => velocity,
+            (Flow::Valve { coefficient, differential }, None) => {
+                coefficient / line.area() * (differential / state.density).sqrt()
+            }
+            (Flow::Valve { coefficient, differential }, Some(gas)) => {
+                // A_v = √2·C·A by definition; a bore so much wider than the valve throttles nothing.
+                let curtain = coefficient / std::f64::consts::SQRT_2;
+                let both = Series { curtain, bore: 1e4 * curtain };
+                let outlet = (state.pressure - differential).max(0.0);
+                let b = gas.ellipse_critical_ratio();
+                let blend = 1e-6 * differential;
+                let flow = restriction::gas(both, state.density, state.pressure, outlet, b, blend).mass_flow;
+                flow / (state.density * line.area())
+            }
+        }
+    }
+}
+
+/// One fluid in the line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FluidRow {
+    /// Short name, its own among the rows.
+    pub name: String,
+    /// Name and state in words.
+    pub label: String,
+    /// How far from saturation, in words, where that is known.
+    pub distance: Option<String>,
+    /// Its state at rest, upstream of the valve.
+    pub state: State,
+    /// Wave speed in the line a, m/s; a gas has its sound speed.
+    pub wave_speed: f64,
+    /// Surge per velocity ρ·a in the line, Pa·s/m.
+    pub surge_per_velocity: f64,
+    /// The same in a rigid line, Pa·s/m.
+    pub rigid_surge_per_velocity: f64,
+    /// Return time 2·L/a, s.
+    pub return_time: f64,
+    /// Velocity that is stopped, m/s.
+    pub velocity: f64,
+    /// Surge of a sudden stop of it, Pa.
+    pub surge: f64,
+    /// What a liquid has that can boil.
+    pub boiling: Option<Boiling>,
+}
+
+impl FluidRow {
+    /// Is it a gas?
+    pub fn is_gas(&self) -> bool {
+        self.state.aggregation == Aggregation::Gas
+    }
+
+    /// Highest pressure of the sudden stop upstream of the valve, Pa absolute.
+    pub fn peak(&self) -> f64 {
+        self.state.pressure + self.surge
+    }
+}
+
+/// Water, against which the others are held.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reference {
+    /// Name and state in words.
+    pub label: String,
+    /// Surge per velocity in the line, Pa·s/m.
+    pub surge_per_velocity: f64,
+    /// Return time, s.
+    pub return_time: f64,
+    /// Which row it is; none where no liquid water is among them.
+    pub row: Option<usize>,
+}
+
+/// The fluids side by side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SurgeComparison {
+    /// The line.
+    pub line: Line,
+    /// What sets the velocity.
+    pub flow: Flow,
+    /// One row for each fluid, in the order in which they were named.
+    pub rows: Vec<FluidRow>,
+    /// Water.
+    pub reference: Reference,
+    /// What the numbers say.
+    pub findings: Vec<String>,
+    /// What they rest on, and what is odd.
+    pub remarks: Vec<String>,
+}
+
+/// Why there is no comparison.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SurgeError {
+    /// A fluid or its state is not understood: the words, and why.
+    State(String, String),
+    /// A number that must be above zero is not.
+    NotPositive(&'static str),
+    /// No fluid is named.
+    NoFluid,
+}
+
+impl fmt::Display for SurgeError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            SurgeError::State(words, cause) => write!(out, "'{words}': {cause}"),
+            SurgeError::NotPositive(what) => write!(out, "the {what} must be above zero"),
+            SurgeError::NoFluid => out.write_str("no fluid is named"),
+        }
+    }
+}
+
+impl std::error::Error for SurgeError {}
+
+/// Compares the fluids that the phrases name; gauge pressures count from `atmosphere`, Pa absolute.
+pub fn compare(phrases: &[String], line: Line, flow: Flow, atmosphere: f64) -> Result<SurgeComparison, SurgeError> {
+    refuse_what_is_not_positive(&line, flow)?;
+    let mut found = Vec::new();
+    for phrase in phrases {
+        found.push(read(phrase, atmosphere)?);
+    }
+    if found.is_empty() {
+        return Err(SurgeError::NoFluid);
+    }
+    let mut rows: Vec<FluidRow> = found.iter().map(|(medium, state)| row(medium, state, &line, flow)).collect();
+    tell_apart(&mut rows);
+    let reference = reference(&found, &rows, &line)?;
+    let remarks = remarks(&found, &rows, &line, flow);
+    let mut comparison = SurgeComparison { line, flow, rows, reference, findings: Vec::new(), remarks };
+    comparison.findings = finding::findings(&comparison);
+    Ok(comparison)
+}
+
+fn refuse_what_is_not_positive(line: &Line, flow: Flow) -> Result<(), SurgeError> {
+    let needed = match flow {
+        Flow::Valve { coefficient, differential } => {
+            [("flow coefficient", coefficient), ("differential", differential)]
+        }
+        Flow::Velocity(velocity) => [("velocity", velocity); 2],
+    };
+    let wrong = std::iter::once(("length", line.length)).chain(needed).find(|(_, value)| !(*value > 0.0));
+    wrong.map_or(Ok(()), |(what, _)| Err(SurgeError::NotPositive(what)))
+}
+
+fn read(words: &str, atmosphere: f64) -> Result<(Medium, State), SurgeError> {
+    let wrong = |cause: &dyn fmt::Display| SurgeError::State(words.trim().to_owned(), cause.to_string());
+    let phrase = fluid::read_phrase(words, atmosphere).map_err(|e| wrong(&e))?;
+    let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).map_err(|e| wrong(&e))?;
+    let state = phrase.request.resolve(&medium, None).map_err(|e| wrong(&e))?;
+    Ok((medium, state))
+}
+
+/// Wave speed in the line, m/s: the wall gives way to a liquid, and is rigid against a gas.
+fn wave_speed(state: &State, line: &Line) -> f64 {
+    match state.aggregation {
+        Aggregation::Liquid => in_elastic_line(&state.liquid(), &line.wall()),
+        Aggregation::Gas => state.sound_speed,
+    }
+}
+
+fn row(medium: &Medium, state: &State, line: &Line, flow: Flow) -> FluidRow {
+    let wave_speed = wave_speed(state, line);
+    let surge_per_velocity = state.density * wave_speed;
+    let velocity = flow.velocity(state, line);
+    FluidRow {
+        name: medium.name(),
+        label: fluid_label(medium, state),
+        distance: distance_from_saturation(medium, state),
+        state: *state,
+        wave_speed,
+        surge_per_velocity,
+        rigid_surge_per_velocity: state.density * state.sound_speed,
+        return_time: 2.0 * line.length / wave_speed,
+        velocity,
+        surge: surge_per_velocity * velocity,
+        boiling: boiling::boiling(medium, state, line, flow),
+    }
+}
+
+/// Rows of one fluid are named by their number among these.
+fn tell_apart(rows: &mut [FluidRow]) {
+    let names: Vec<String> = rows.iter().map(|row| row.name.clone()).collect();
+    for (i, row) in rows.iter_mut().enumerate() {
+        let same = |upto: &[String]| upto.iter().filter(|name| **name == names[i]).count();
+        if same(&names) > 1 {
+            row.name = format!("{} ({})", names[i], same(&names[..=i]));
+        }
+    }
+}
+
+fn reference(found: &[(Medium, State)], rows: &[FluidRow], line: &Line) -> Result<Reference, SurgeError> {
+    let is_water =
+        |(medium, state): &(Medium, State)| medium.name() == "water" && state.aggregation == Aggregation::Liquid;
+    if let Some(number) = found.iter().position(is_water) {
+        let row = &rows[number];
+        let (surge_per_velocity, return_time) = (row.surge_per_velocity, row.return_time);
+        return Ok(Reference { label: row.label.clone(), surge_per_velocity, return_time, row: Some(number) });
+    }
+    let (medium, state) = read(WATER, 101_325.0)?;
+    let speed = wave_speed(&state, line);
+    Ok(Reference {
+        label: fluid_label(&medium, &state),
+        surge_per_velocity: state.density * speed,
+        return_time: 2.0 * line.length / speed,
+        row: None,
+    })
+}
+
+fn remarks(found: &[(Medium, State)], rows: &[FluidRow], line: &Line, flow: Flow) -> Vec<String> {
+    let mut all = Vec::new();
+    all.extend(line.pipe.remark.clone());
+    all.extend(line.pipe.material.caution().map(|caution| format!("{}: {caution}.", line.pipe.material.name())));
+    for ((medium, _), row) in found.iter().zip(rows) {
+        all.extend(medium.uncertainty().map(|words| format!("{}, uncertainty: {words}.", medium.name())));
+        all.extend(medium.caution().map(|words| format!("{}: {words}.", medium.name())));
+        // Common practice, no source: ammonia lines are of steel or stainless steel.
+        if medium.name() == "R717" && matches!(line.pipe.material, Material::Copper | Material::Brass) {
+            all.push(
+                "R717 is shown in this pipe for comparison only: ammonia attacks copper and its alloys, its lines are of steel."
+                    .into(),
+            );
+        }
+        if row.is_gas() && row.velocity > FAST * row.wave_speed {
+            all.push(format!(
+                "{}: the velocity is above {FAST} of the sound speed, where ρ·a·Δv of small waves is only a guide.",
+                row.name
+            ));
+        }
+    }
+    if matches!(flow, Flow::Velocity(_)) {
+        all.push("With a stated velocity the open valve is taken to throttle nothing.".into());
+    }
+    all.push(
+        "Left out: friction, free gas, what the line can bear. A little free gas lowers a and ρ·a; the line behind the \
+         valve is taken as the same pipe, full of the same fluid."
+            .into(),
+    );
+    // Two states of one fluid have one remark.
+    let mut seen = HashSet::new();
+    all.retain(|remark| seen.insert(remark.clone()));
+    all
+}
+
+/// The state of a liquid at another temperature and the same pressure.
+fn colder(medium: &Medium, temperature: f64, pressure: f64) -> Result<State, FluidError> {
+    medium.state_of(Aggregation::Liquid, temperature, pressure)
+}
