@@ -5,9 +5,10 @@ use super::oil::{self, Oil};
 use super::solution::{self, Concentration, Solution};
 use super::state::{Aggregation, Flash, State};
 use super::substance::Substance;
+use std::fmt;
 
 /// A fluid that has been found, with its concentration where it has one.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy)]
 pub enum Medium {
     /// A pure fluid or a blend.
     Substance(&'static Substance),
@@ -15,6 +16,13 @@ pub enum Medium {
     Solution(&'static Solution, f64),
     /// A mineral oil.
     Oil(&'static Oil),
+}
+
+impl fmt::Debug for Medium {
+    /// The name: the tables behind it would fill pages.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "Medium({:?})", self.name())
+    }
 }
 
 impl PartialEq for Medium {
