@@ -262,7 +262,9 @@ fn json_is_one_document_in_base_units() {
     assert_eq!(fluids.len(), 3);
     near(fluids[0]["return_time"].as_f64().expect("a time"), 20.0 / by_hand(998.2, 1482.0), 2e-3, "2L/a, s");
     assert_eq!(fluids[0]["boiling"]["upstream"]["no_subcooling_avoids_it"], true, "1 m/s at 7 bar(g)");
-    assert!(fluids[1]["boiling"]["behind_valve"]["subcooling_that_avoids_it"].as_f64() > Some(5.0));
+    // By hand at 1 m/s: ρ·a of the line grows from 5.3 bar/(m/s) at 35 °C to 9.4 at −20 °C, so that what is left of 10.2 bar stays
+    // below the vapour pressure at every temperature.
+    assert_eq!(fluids[1]["boiling"]["behind_valve"]["no_subcooling_avoids_it"], true);
     assert!(fluids[2]["boiling"].is_null());
     assert!(document["flow"]["flow_coefficient"].is_null());
     assert!(document["cautions"].as_array().expect("cautions").len() > 3);
@@ -277,7 +279,7 @@ fn mistakes_are_named_with_their_mend() {
         (&["water 20 °C"], &["lacks one more value", "bar(a)"]),
         (&["R999 35 °C, 5 K subcooled"], &["R999", "R134a"]),
         (&["--pipe", "22 copper"], &["--pipe", "22 x 1"]),
-        (&["--pipe", "a hose of some kind"], &["--pipe", "22 x 1 copper"]),
+        (&["--pipe", "a hose of some kind"], &["--pipe", "copper", "rubber hose"]),
         (&["--length", "0 m"], &["--length", "above zero", "10 m"]),
         (&["--length", "10"], &["--length", "no unit"]),
         (&["--kv", "0 Kv"], &["--kv", "above zero", "2 Kv"]),

@@ -149,6 +149,8 @@ impl Substance {
             return self.gas(temperature, pressure);
         };
         if !bubble.scale.holds(temperature) && !dew.scale.holds(temperature) {
+            let (gas, liquid) = (self.gas_range(), self.liquid_range().unwrap_or((f64::INFINITY, f64::NEG_INFINITY)));
+            self.within(gas.0.min(liquid.0), gas.1.max(liquid.1), temperature)?;
             return self.gas(temperature, pressure);
         }
         // Saturated to nine digits is the liquid's or the vapour's own state.
@@ -262,7 +264,7 @@ impl Substance {
             return Ok(());
         }
         let critical = self.critical_temperature();
-        if temperature > high && temperature < 1.15 * critical && self.table.saturation.is_some() && high < critical {
+        if temperature > high && temperature < 1.15 * critical && high > 0.9 * critical && high < critical {
             return Err(FluidError::NearCritical { fluid: self.name, temperature, highest: high, critical });
         }
         Err(FluidError::Outside {

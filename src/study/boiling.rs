@@ -1,16 +1,18 @@
 //! How near a liquid comes to boiling at the valve: margins while open and at closing, and the subcooling that would do.
 
+use super::surge::boiling::{Remedy, least_subcooling};
+use super::surge::colder;
 use crate::indicator::Indicators;
 use crate::physics::assembly::open_flow;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
-use crate::scenario::Scenario;
+use crate::scenario::{NamedFluid, Scenario};
 
 /// Adds the margins to what was read off a run; nothing in gas service.
 ///
 /// ```text
 /// needed while open     T_b(p_supply) − T_b(p_outlet)
-/// needed at closing     T_b(p_supply) − T_b(p),  p = min(p_outlet − Z_d·ṁ, p_supply − Z_u·ṁ)
+/// needed at closing     the least for which p_v(T) is below min(p_outlet − Z_d·ṁ, p_supply − Z_u·ṁ), Z at that T
 /// ```
 ///
 /// T_b bubble point, Z = a/A of the lines. The wave behind a valve that closes at once lowers the pressure by Z_d·ṁ; the
@@ -32,9 +34,24 @@ pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation
     let needed = |pressure: f64| Some(boiling(supply)? - boiling(pressure)?);
     found.subcooling_needed_open = found.outlet_pressure_open.and_then(needed);
     if let (Some(outlet), Some(flow)) = (found.outlet_pressure_open, found.flow_open) {
-        let behind = outlet - installation.downstream.state.impedance() * flow;
-        let before = supply - installation.upstream.state.impedance() * flow;
-        found.subcooling_needed_closing = needed(behind.min(before));
+        let pulls = [&installation.downstream.state, &installation.upstream.state].map(|line| line.impedance() * flow);
+        found.subcooling_needed_closing = needed_at_closing(named, supply, outlet, pulls);
+    }
+}
+
+/// Least subcooling at the supply's pressure with which the stop of the flow lets neither side boil. Colder liquid is
+/// stiffer: the wave's pull grows with its sound speed, so that at times no subcooling is enough.
+fn needed_at_closing(named: &NamedFluid, supply: f64, outlet: f64, [behind, before]: [f64; 2]) -> Option<f64> {
+    let bubble = named.medium.bubble_temperature(supply).ok()?;
+    let left = |subcooling: f64| {
+        let state = colder(&named.medium, bubble - subcooling, supply).ok()?;
+        let stiffer = state.sound_speed / named.state.sound_speed;
+        let lowest = (outlet - behind * stiffer).min(supply - before * stiffer);
+        Some((lowest - state.bubble_pressure?, lowest))
+    };
+    match least_subcooling(left) {
+        Remedy::Subcooling(kelvin) => Some(kelvin),
+        Remedy::NoneWould | Remedy::NotKnown => None,
     }
 }
 

@@ -17,7 +17,9 @@ const DISAGREEMENT: f64 = 1.5;
 pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<Guide>, Vec<String>) {
     let mut guides = Vec::new();
     let mut sentences: Vec<String> = joukowsky(columns).into_iter().collect();
-    if let (true, Ok(ready)) = (is_differential(&grid.x), prepare(scenario)) {
+    // Values by hand are those of the own point: they hold for every row only where rows differ by the duty alone.
+    let comparable = is_differential(&grid.x) && grid.y.path.starts_with("duty.");
+    if let (true, Ok(ready)) = (comparable, prepare(scenario)) {
         let temperature = winding_temperature(&ready);
         let installation = install(&ready, temperature);
         let by_hand = hand(&ready, &installation, temperature);

@@ -10,7 +10,7 @@
 //! valve. Friction and free gas are left out. Sources: N. Joukowsky, 1898 (surge, from memory); the rest from its
 //! definition. Nothing is simulated.
 
-mod boiling;
+pub(super) mod boiling;
 mod finding;
 
 pub use boiling::{Boiling, Outcome, Remedy, Trough};
@@ -342,6 +342,6 @@ fn remarks(found: &[(Medium, State)], rows: &[FluidRow], line: &Line, flow: Flow
 }
 
 /// The state of a liquid at another temperature and the same pressure.
-fn colder(medium: &Medium, temperature: f64, pressure: f64) -> Result<State, FluidError> {
+pub(super) fn colder(medium: &Medium, temperature: f64, pressure: f64) -> Result<State, FluidError> {
     medium.state_of(Aggregation::Liquid, temperature, pressure)
 }

@@ -55,11 +55,11 @@ pub(super) fn boiling_at_closing(found: &Indicators) -> Option<Finding> {
 fn needed(needed: Option<f64>, at_inlet: Option<f64>) -> String {
     let kelvin = |value: f64| text(value, Dimension::TemperatureDifference);
     match (needed, at_inlet) {
-        (Some(needed), _) => format!("; {} of subcooling at the supply would avoid it (by hand)", kelvin(needed)),
-        // The fluid is named, and still no subcooling within its table is enough.
-        (None, Some(_)) => {
-            "; no subcooling avoids it at this flow: the pressure would fall below any known vapour pressure".into()
+        (Some(needed), _) => {
+            format!("; {} of subcooling at the supply would avoid it (by hand)", kelvin(needed))
         }
+        // The fluid is named, and still no subcooling within its table is enough.
+        (None, Some(_)) => "; no subcooling within its table avoids it at this flow".into(),
         (None, None) => String::new(),
     }
 }

@@ -38,7 +38,8 @@ pub fn surge_text(comparison: &SurgeComparison, width: usize) -> String {
     text += &format!("\n{}", paragraph(&format!("{}:", flow_words(comparison)), width));
     text += &table(&of_flow(comparison), width);
     if comparison.rows.iter().any(|row| row.boiling.is_some()) {
-        text += "\nBoiling by the sudden stop; K and °F are the least subcooling at this pressure that avoids it:\n";
+        let head = "Boiling by the sudden stop; K and °F are the least subcooling at this pressure that avoids it:";
+        text += &format!("\n{}", paragraph(head, width));
         text += &table(&of_boiling(comparison), width);
         let key = "margin: pressure at rest above the vapour pressure; bears: velocity whose sudden stop the margin just bears \
                    upstream";
@@ -46,7 +47,7 @@ pub fn surge_text(comparison: &SurgeComparison, width: usize) -> String {
     }
     text.push('\n');
     for sentence in comparison.findings.iter().chain(&comparison.remarks) {
-        for (i, line) in paragraph(sentence, width - 2).lines().enumerate() {
+        for (i, line) in paragraph(sentence, width.saturating_sub(3)).lines().enumerate() {
             text += &format!("{} {line}\n", if i == 0 { "·" } else { " " });
         }
     }

@@ -144,6 +144,12 @@ fn remedy(medium: &Medium, pressure: f64, bubble: f64, line: &Line, flow: Flow, 
         let above_vacuum = pressure - pull(&state, line, flow, side);
         Some((above_vacuum - state.bubble_pressure?, above_vacuum))
     };
+    least_subcooling(left)
+}
+
+/// The least subcooling (K) from which on the first of `left` is not negative: what is left above the vapour pressure; the
+/// second is what is left above vacuum. `left` has none where the liquid is not known.
+pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)>) -> Remedy {
     let mut last = None;
     for step in 1..=STEPS {
         let subcooling = STEP * step as f64;
