@@ -135,7 +135,7 @@ fn each_kind_of_error_has_its_message() {
         (
             "temperature = \"20 °C\"",
             "temperature = \"250 °C\"",
-            "fluid.named.temperature: water is known from 0 °C to 200 °C only, not at 250 °C",
+            "water is known from 0.01 °C to 200 °C only, not at 250 °C",
         ),
         (
             "seat_diameter = \"12 mm\"",
