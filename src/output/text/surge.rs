@@ -38,7 +38,8 @@ pub fn surge_text(comparison: &SurgeComparison, width: usize) -> String {
     text += &format!("\n{}", paragraph(&format!("{}:", flow_words(comparison)), width));
     text += &table(&of_flow(comparison), width);
     if comparison.rows.iter().any(|row| row.boiling.is_some()) {
-        text += "\nBoiling by the sudden stop; K and °F are the least subcooling at this pressure that avoids it:\n";
+        let title = "Boiling by the sudden stop; K and °F are the least subcooling at this pressure that avoids it:";
+        text += &format!("\n{}", paragraph(title, width));
         text += &table(&of_boiling(comparison), width);
         let key = "margin: pressure at rest above the vapour pressure; bears: velocity whose sudden stop the margin just bears \
                    upstream";
