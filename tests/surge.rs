@@ -150,6 +150,26 @@ fn where_no_subcooling_helps_that_is_said() {
     assert!(faster.boiling.expect("a liquid").upstream.outcome.boils());
 }
 
+/// R134a stopped from 1 m/s: at rest the wave leaves nearly 5 bar, yet colder liquid is so much stiffer that the wave stays
+/// below the vapour pressure at every temperature of the table.
+#[test]
+fn cold_liquid_is_too_stiff_to_be_helped_by_more_cold() {
+    let row = one(USUAL_STATES[1], Flow::Velocity(1.0));
+    let boiling = row.boiling.expect("a liquid");
+    assert!(boiling.upstream.pulled_to > 4e5);
+    assert_eq!(boiling.upstream.outcome, Outcome::Cavity(Remedy::NoneWould));
+    let fluid = find("R134a").expect("a known fluid");
+    let (coldest, _) = fluid.liquid_range().expect("a liquid");
+    let bubble = fluid.bubble_temperature(row.state.pressure).expect("tabulated");
+    let temperatures = (1..).map(|step| bubble - f64::from(step)).take_while(|t| *t > coldest);
+    assert!(temperatures.clone().count() > 60, "down to {coldest} K");
+    for temperature in temperatures {
+        let liquid = fluid.liquid(temperature, row.state.pressure).expect("tabulated");
+        let left = row.state.pressure - liquid.density * by_hand(liquid.density, liquid.sound_speed);
+        assert!(left < fluid.bubble_pressure(temperature).expect("tabulated"), "{temperature} K leaves {left}");
+    }
+}
+
 #[test]
 fn a_liquid_at_its_bubble_point_boils_in_the_open_valve() {
     let comparison = compared(&["R134a saturated liquid 35 °C"], valve());
@@ -255,16 +275,14 @@ fn lines_keep_within_the_width() {
 #[test]
 fn json_is_one_document_in_base_units() {
     let out = folder("surge_json");
-    let states = ["water 20 °C, 7 bar(g)", "R134a liquid, 35 °C, 5 K subcooled", "R134a hot gas, 70 °C, 12 bar(a)"];
-    let run = quietseat(&[&states[..], &["--velocity", "1 m/s", "--json"]].concat(), &out);
+    let states = ["water 20 °C, 1 bar(g)", "R134a liquid, 35 °C, 5 K subcooled", "R134a hot gas, 70 °C, 12 bar(a)"];
+    let run = quietseat(&[&states[..], &["--velocity", "0.5 m/s", "--json"]].concat(), &out);
     let document: Value = serde_json::from_slice(&run.stdout).expect("stdout is JSON and nothing else");
     let fluids = document["fluids"].as_array().expect("fluids");
     assert_eq!(fluids.len(), 3);
     near(fluids[0]["return_time"].as_f64().expect("a time"), 20.0 / by_hand(998.2, 1482.0), 2e-3, "2L/a, s");
-    assert_eq!(fluids[0]["boiling"]["upstream"]["no_subcooling_avoids_it"], true, "1 m/s at 7 bar(g)");
-    // By hand at 1 m/s: ρ·a of the line grows from 5.3 bar/(m/s) at 35 °C to 9.4 at −20 °C, so that what is left of 10.2 bar stays
-    // below the vapour pressure at every temperature.
-    assert_eq!(fluids[1]["boiling"]["behind_valve"]["no_subcooling_avoids_it"], true);
+    assert_eq!(fluids[0]["boiling"]["upstream"]["no_subcooling_avoids_it"], true, "0.5 m/s at 1 bar(g)");
+    assert!(fluids[1]["boiling"]["behind_valve"]["subcooling_that_avoids_it"].as_f64() > Some(5.0));
     assert!(fluids[2]["boiling"].is_null());
     assert!(document["flow"]["flow_coefficient"].is_null());
     assert!(document["cautions"].as_array().expect("cautions").len() > 3);
@@ -279,7 +297,7 @@ fn mistakes_are_named_with_their_mend() {
         (&["water 20 °C"], &["lacks one more value", "bar(a)"]),
         (&["R999 35 °C, 5 K subcooled"], &["R999", "R134a"]),
         (&["--pipe", "22 copper"], &["--pipe", "22 x 1"]),
-        (&["--pipe", "a hose of some kind"], &["--pipe", "copper", "rubber hose"]),
+        (&["--pipe", "a hose of some kind"], &["--pipe", "copper", "steel"]),
         (&["--length", "0 m"], &["--length", "above zero", "10 m"]),
         (&["--length", "10"], &["--length", "no unit"]),
         (&["--kv", "0 Kv"], &["--kv", "above zero", "2 Kv"]),

@@ -205,8 +205,8 @@ pub(super) struct Closing {
 #[derive(Args)]
 #[command(after_help = "Examples:\n  \
                         quietseat surge\n  \
-                        quietseat surge 'water 20 °C, 7 bar(g)' 'R290 liquid, 35 °C, 5 K subcooled' --pipe '28 x 1.5 copper'\n  \
-                        quietseat surge 'R717 liquid, -10 °C, 2 K subcooled' --pipe 'DN 25 steel' --length '30 m' --kv '6 Kv'\n  \
+                        quietseat surge 'water 20 °C, 7 bar(g)' 'R290 liquid, 35 °C, 5 K subcooled'\n  \
+                        quietseat surge 'R717 liquid, -10 °C, 2 K subcooled' --pipe 'DN 25 steel' --kv '6 Kv'\n  \
                         quietseat surge --pipe '7/8 in ACR' --length '33 ft' --velocity '3 ft/s' --json\n\n\
                         How to read it: the surge of a sudden stop is ρ·a times the velocity that is stopped. Sudden is a\n\
                         stop within 2L/a, the time in which the wave runs to the far end of the line and comes back. Behind\n\

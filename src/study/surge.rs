@@ -238,7 +238,8 @@ fn refuse_what_is_not_positive(line: &Line, flow: Flow) -> Result<(), SurgeError
         }
         Flow::Velocity(velocity) => [("velocity", velocity); 2],
     };
-    let wrong = std::iter::once(("length", line.length)).chain(needed).find(|(_, value)| !(*value > 0.0));
+    let wrong =
+        std::iter::once(("length", line.length)).chain(needed).find(|(_, value)| value.is_nan() || *value <= 0.0);
     wrong.map_or(Ok(()), |(what, _)| Err(SurgeError::NotPositive(what)))
 }
 

@@ -31,6 +31,9 @@ const STEP: f64 = 11.5;
 /// Room that the words beside the longest bar need, as a share of the panel.
 const WORDS: f64 = 0.44;
 
+/// What a panel shows of a fluid, SI.
+type Value = fn(&FluidRow) -> f64;
+
 /// One panel.
 struct Panel {
     title: &'static str,
@@ -39,7 +42,7 @@ struct Panel {
     axis: Axis,
     frame: Rect,
     reference: f64,
-    value: fn(&FluidRow) -> f64,
+    value: Value,
 }
 
 /// Draws the comparison; `caution` is the sentence at its foot.
@@ -95,13 +98,13 @@ fn panels(comparison: &SurgeComparison, top: f64, bottom: f64) -> Vec<Panel> {
         let from = left + n * (each + GAP);
         Rect { left: from, top, right: from + each, bottom }
     };
-    let axis = |frame: &Rect, reference: f64, value: fn(&FluidRow) -> f64| {
+    let axis = |frame: &Rect, reference: f64, value: Value| {
         let largest = comparison.rows.iter().map(value).fold(reference, f64::max);
         Axis::new(Spacing::Linear, (0.0, largest / (1.0 - WORDS)), (frame.left, frame.right))
     };
     let reference = &comparison.reference;
-    let (surge, time): (fn(&FluidRow) -> f64, fn(&FluidRow) -> f64) =
-        (|row| row.surge_per_velocity, |row| row.return_time);
+    let surge: Value = |row| row.surge_per_velocity;
+    let time: Value = |row| row.return_time;
     let impedance = units(Dimension::Impedance);
     let us = impedance.us.map_or(String::new(), |us| format!(" ({})", us.name));
     vec![
@@ -137,7 +140,8 @@ fn draw_name(canvas: &mut Canvas, row: &FluidRow, middle: f64) {
     let pressure = with_unit(row.state.pressure, Dimension::AbsolutePressure);
     let room = NAMES - 8.0;
     let mut lines: Vec<(String, f64, Colour)> = Vec::new();
-    lines.extend(wrap(&row.name, MEDIUM, room).into_iter().take(2).map(|line| (line, MEDIUM, BLACK)));
+    let most = if row.distance.is_some() { 2 } else { 3 };
+    lines.extend(wrap(&row.name, MEDIUM, room).into_iter().take(most).map(|line| (line, MEDIUM, BLACK)));
     lines.push((format!("{temperature}, {pressure}"), SMALL, GREY));
     lines.extend(row.distance.iter().map(|distance| (distance.clone(), SMALL, GREY)));
     let first = middle - 0.5 * STEP * (lines.len() as f64 - 1.0);

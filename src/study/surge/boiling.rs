@@ -83,7 +83,7 @@ impl Outcome {
 pub enum Remedy {
     /// This subcooling, K, or more.
     Subcooling(f64),
-    /// None would: the wave pulls deeper than the whole pressure at rest, however cold the liquid.
+    /// None would: colder liquid is stiffer, so that its wave pulls below the vapour pressure however cold it is.
     NoneWould,
     /// Not down to the lowest temperature of the table, or the saturation is not tabulated.
     NotKnown,

@@ -44,7 +44,7 @@ fn against_water(comparison: &SurgeComparison) -> Option<String> {
     let returns = range(others().map(|row| row.return_time / reference.return_time));
     let (has, wave) = if count == 1 { ("has", "its wave comes") } else { ("have", "their waves come") };
     Some(format!(
-        "{subject} {has} {surges} times water's surge per velocity, but {wave} back after {returns} times its time."
+        "{subject} {has} {surges} times water's surge per velocity; {wave} back after {returns} times its time."
     ))
 }
 
@@ -56,8 +56,8 @@ fn sudden(liquids: &[&FluidRow]) -> Option<String> {
         format!("A stop within {short} is sudden here and makes the full surge.")
     } else {
         format!(
-            "A stop within 2L/a is sudden and makes the full surge: it takes one within {short} with {}, but only one within \
-             {long} with {}. A closing slow enough for the one can be sudden for the other.",
+            "A stop within 2L/a is sudden and makes the full surge: with {} it takes one within {short}, with {} one within {long} \
+             will do. A closing slow enough for the one can be sudden for the other.",
             quickest.name, slowest.name
         )
     };
@@ -94,8 +94,8 @@ fn boiling(liquids: &[&FluidRow]) -> Vec<String> {
     });
     if !hopeless.is_empty() {
         all.push(format!(
-            "No subcooling at this pressure keeps {} liquid on both sides: the wave is deeper than the pressure. Only a lower \
-             velocity, a slower stop or a higher pressure does.",
+            "No subcooling at this pressure keeps {} liquid on both sides: colder liquid is stiffer, and its wave pulls deeper. Only \
+             a lower velocity, a slower stop or a higher pressure does.",
             hopeless.join(", ")
         ));
     }
