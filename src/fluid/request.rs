@@ -172,7 +172,11 @@ fn against(medium: &Medium, said: Aggregation, state: &State) -> String {
     )
 }
 
-/// How far a state is from saturation in words, such as "3 K subcooled".
+/// A liquid further below its bubble point is not called subcooled, K: it is in no trade. Judgement.
+const FAR: f64 = 60.0;
+
+/// How far a state is from saturation in words, such as "3 K subcooled"; none where it is not tabulated, or for a liquid far
+/// from it.
 pub fn distance_from_saturation(medium: &Medium, state: &State) -> Option<String> {
     let kelvin = |value: f64| {
         let (number, unit) = show(value.max(0.0), Dimension::TemperatureDifference, UnitSystem::Si);
@@ -181,6 +185,9 @@ pub fn distance_from_saturation(medium: &Medium, state: &State) -> Option<String
     match state.aggregation {
         Aggregation::Liquid => {
             let subcooling = medium.bubble_temperature(state.pressure).ok()? - state.temperature;
+            if subcooling > FAR {
+                return None;
+            }
             Some(if subcooling < 1e-6 {
                 "at its bubble point".into()
             } else {
