@@ -45,12 +45,13 @@ fn states(phrase: &Phrase, medium: &Medium) -> Result<Vec<State>, RequestError> 
         Err(RequestError::Lacking { nothing: false, .. }) => {}
         other => return other.map(|state| vec![state]),
     }
-    let open = said.temperature.is_some() && said.pressure.is_none();
-    if open && let Ok(state) = said.resolve(medium, Some(STANDARD_ATMOSPHERE)) {
-        // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
-        let refrigerant = medium.dew_temperature(STANDARD_ATMOSPHERE).is_ok() && medium.name() != "water";
-        if !refrigerant {
-            return Ok(vec![state]);
+    // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
+    let refrigerant = medium.dew_temperature(STANDARD_ATMOSPHERE).is_ok() && medium.name() != "water";
+    if said.temperature.is_some() && !refrigerant {
+        let hot = |state: &State| state.aggregation == fluid::Aggregation::Gas && medium.name() == "water";
+        match said.resolve(medium, Some(STANDARD_ATMOSPHERE)) {
+            Ok(state) if hot(&state) => {}
+            other => return other.map(|state| vec![state]),
         }
     }
     let both = [Request { subcooling: Some(0.0), ..*said }, Request { superheat: Some(0.0), ..*said }];

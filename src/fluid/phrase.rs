@@ -46,7 +46,12 @@ pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
     let mut name: Vec<&str> = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        if starts_a_quantity(words[at]) {
+        // "ISO VG 32" is a name.
+        let class = name.last().is_some_and(|last| last.eq_ignore_ascii_case("VG"));
+        if class {
+            name.push(words[at]);
+            at += 1;
+        } else if starts_a_quantity(words[at]) {
             at += quantity(&words[at..], atmosphere, &mut phrase)?;
         } else {
             at += word(&words[at..], &mut phrase.request, &mut name);
@@ -193,6 +198,7 @@ mod tests {
         assert_eq!((suction.request.saturation, suction.request.superheat), (Some(263.15), Some(8.0)));
         let saturated = phrase("R290 saturated liquid 20 °C");
         assert_eq!((saturated.request.subcooling, saturated.name.as_str()), (Some(0.0), "R290"));
+        assert_eq!(phrase("mineral oil ISO VG 46 40 °C, 100 bar(a)").name, "mineral oil ISO VG 46");
         assert_eq!(phrase("R32 95 °F 10 °F subcooled").request.subcooling, Some(50.0 / 9.0));
     }
 
