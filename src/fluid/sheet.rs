@@ -81,13 +81,23 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
     match state.aggregation {
         Aggregation::Liquid => {
             let subcooling = bubble.map(|t| {
-                row("subcooling", t - state.temperature, Dimension::TemperatureDifference, "below the bubble point")
+                row(
+                    "subcooling",
+                    settled(t - state.temperature),
+                    Dimension::TemperatureDifference,
+                    "below the bubble point",
+                )
             });
             rows.extend(subcooling);
         }
         Aggregation::Gas => {
             let superheat = dew.map(|t| {
-                row("superheat", state.temperature - t, Dimension::TemperatureDifference, "above the dew point")
+                row(
+                    "superheat",
+                    settled(state.temperature - t),
+                    Dimension::TemperatureDifference,
+                    "above the dew point",
+                )
             });
             rows.extend(superheat);
         }
@@ -109,4 +119,9 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
             "pressure above the vapour pressure",
         ));
     }
+}
+
+/// A distance from saturation without what rounding leaves of a saturated state.
+fn settled(kelvin: f64) -> f64 {
+    if kelvin.abs() < 1e-6 { 0.0 } else { kelvin }
 }

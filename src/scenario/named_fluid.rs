@@ -132,6 +132,8 @@ fn note(reader: &mut Reader<'_>, medium: &Medium, state: &State) {
         Aggregation::Gas => dew.map(|t| ("fluid.named.superheat", state.temperature - t)),
     };
     if let Some((path, kelvin)) = offset {
+        // Rounding of a saturated state is no distance from saturation.
+        let kelvin = if kelvin.abs() < 1e-6 { 0.0 } else { kelvin };
         reader.derived_unless_stated(path, kelvin, Dimension::TemperatureDifference, from);
     }
     match phase(state) {

@@ -75,7 +75,8 @@ fn vapour(scenario: &Scenario, pressure: f64) -> String {
     let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
     if let (Some(supply), Some(needed)) = (boiling(scenario.supply.pressure), boiling(pressure)) {
         let kelvin = |value: f64| both(value, Dimension::TemperatureDifference);
-        let has = (supply - named.state.temperature).max(0.0);
+        // Rounding of a saturated state is no subcooling.
+        let has = Some(supply - named.state.temperature).filter(|kelvin| *kelvin > 1e-6).unwrap_or(0.0);
         message.push_str(&format!(
             "; it needs {} of subcooling at the supply and has {}",
             kelvin(supply - needed),

@@ -19,7 +19,10 @@ const DIGITS: i32 = 4;
 /// trailing zeros; whole numbers up to a million are shown in full.
 pub fn show(value: f64, dimension: Dimension, system: UnitSystem) -> (String, &'static str) {
     let (unit, name) = fitting(value, dimension, system);
-    (digits(unit.in_unit(value)), name)
+    let number = unit.in_unit(value);
+    // The offset of a temperature scale leaves rounding where it crosses zero.
+    let crossing = dimension == Dimension::Temperature && number.abs() < 1e-9;
+    (digits(if crossing { 0.0 } else { number }), name)
 }
 
 /// Unit for a whole column or axis: shown = SI·scale + offset.
