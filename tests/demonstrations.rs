@@ -74,12 +74,36 @@ fn suction_valve_floats_and_costs_flow_at_part_load() {
     near(open.indicators.flow_open, 40.6e-3, 0.02);
 }
 
+/// The least subcooling that a sudden stop needs: with less it boils, and with more than the first waves need and no strong
+/// throttle behind it does not.
+#[test]
+fn hot_water_boils_where_it_has_less_than_a_sudden_stop_needs() {
+    let sudden = ["valve.bleed.diameter=2 mm", "valve.pilot.diameter=3 mm", "sink.pressure=3 bar(a)"];
+    let run = |temperature: &str, flow: &str| run("water-bang", &[sudden[0], sudden[1], sudden[2], temperature, flow]);
+    let slow = run("fluid.named.temperature=115 °C", "flow.volume_flow=4 L/min");
+    assert!(slow.indicators.surge_ratio > Some(1.0) && !slow.verdict.has(BoilsAtClosing));
+    assert!(slow.indicators.subcooling_needed_closing < slow.indicators.supply_subcooling);
+    let fast = run("fluid.named.temperature=110 °C", "flow.volume_flow=8 L/min");
+    assert!(fast.indicators.subcooling_needed_closing > fast.indicators.supply_subcooling);
+    let finding = fast.verdict.findings.iter().find(|finding| finding.behaviour == BoilsAtClosing).expect("it boils");
+    assert!(finding.reason.contains("a sudden stop needs at least"), "{}", finding.reason);
+}
+
 #[test]
 fn blend_needs_subcooling_from_the_bubble_point() {
     let found = run("blend-liquid", &[]);
     assert_eq!(behaviours(&found), [OpensFully]);
     near(found.indicators.surge, 2.66e5, 0.02);
     assert_eq!(behaviours(&run("blend-liquid", &["fluid.named.subcooling=1 K"])), [OpensFully]);
+    // The expansion device draws the shut line down to saturation however cold the liquid is: no number of kelvins is promised.
+    for subcooling in ["4 K", "16 K", "25 K"] {
+        let shut = run("blend-liquid", &[&format!("fluid.named.subcooling={subcooling}")]);
+        let finding =
+            shut.verdict.findings.iter().find(|finding| finding.behaviour == BoilsAtClosing).expect("it boils");
+        assert!(finding.reason.contains("behind the valve no subcooling above"), "{}", finding.reason);
+        assert!(!finding.reason.contains("at least"), "{}", finding.reason);
+        assert_eq!(shut.indicators.subcooling_needed_closing, None);
+    }
     // With 0.1 K the liquid would boil in the line: this flow is refused.
     let document = Document::open("scenarios/blend-liquid.toml").expect("the demonstration is read");
     let document = document.with_setting("fluid.named.subcooling=0.1 K").expect("a subcooling");

@@ -80,10 +80,11 @@ indicators! {
     inlet_margin_open: PressureDifference = "Mean inlet pressure over the judged window above the liquid's vapour pressure.";
     outlet_margin_open: PressureDifference = "Mean outlet pressure over the judged window above the liquid's vapour pressure.";
     closing_margin: PressureDifference = "Lowest pressure at either port at closing above the vapour pressure; next to nothing where a cavity opens.";
+    supply_subcooling: TemperatureDifference = "Bubble point at the supply's pressure less the liquid's temperature.";
     inlet_subcooling_open: TemperatureDifference = "Bubble point at the mean open inlet pressure less the liquid's temperature.";
     outlet_subcooling_open: TemperatureDifference = "Bubble point at the mean open outlet pressure less the liquid's temperature.";
     subcooling_needed_open: TemperatureDifference = "Subcooling at the supply's pressure that keeps the open valve's outlet liquid.";
-    subcooling_needed_closing: TemperatureDifference = "Hand value: subcooling at the supply's pressure that keeps both sides liquid when the flow stops at once.";
+    subcooling_needed_closing: TemperatureDifference = "Hand value: least subcooling at the supply's pressure with which the first waves of a sudden stop leave both sides liquid; a throttle that goes on drawing can need more.";
     least_magnet_force: Force = "Least magnet force while the armature should rest on the pole.";
     armature_load: Force = "Spring and weight (and pilot pressure) against the magnet at the pole.";
     pole_contact_rate: Frequency = "Contacts of the armature with the pole per second in the judged window.";

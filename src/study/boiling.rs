@@ -7,16 +7,19 @@ use crate::physics::assembly::open_flow;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::scenario::{NamedFluid, Scenario};
+use crate::simulate::throttle::ABOVE_SATURATION;
 
 /// Adds the margins to what was read off a run; nothing in gas service.
 ///
 /// ```text
 /// needed while open     T_b(p_supply) − T_b(p_outlet)
-/// needed at closing     the least for which p_v(T) is below min(p_outlet − Z_d·ṁ, p_supply − Z_u·ṁ), Z at that T
+/// needed at closing     the least for which p_v(T) is below min(p_outlet − Z_d·ṁ, p_sink, p_supply − Z_u·ṁ), Z at that T
 /// ```
 ///
 /// T_b bubble point, Z = a/A of the lines. The wave behind a valve that closes at once lowers the pressure by Z_d·ṁ; the
-/// wave before it comes back from the supply with the sign turned and lowers it there by Z_u·ṁ.
+/// wave before it comes back from the supply with the sign turned and lowers it there by Z_u·ṁ. In the end the line behind
+/// drains to its sink; where that is a flashing throttle no subcooling is told, see [`drains_to_saturation`]. A bound from below:
+/// a throttle at the far end reflects the wave behind the valve with its sign kept, in part, and so pulls deeper.
 /// Source: Joukowsky's Δp = ρ·a·Δv at both ends; saturation from the fluid's table.
 pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation: &Installation) {
     let Phase::Liquid(liquid) = &scenario.fluid.phase else { return };
@@ -31,22 +34,36 @@ pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation
     found.inlet_subcooling_open = subcooling(found.inlet_pressure_open);
     found.outlet_subcooling_open = subcooling(found.outlet_pressure_open);
     let supply = scenario.supply.pressure;
+    found.supply_subcooling = subcooling(Some(supply));
     let needed = |pressure: f64| Some(boiling(supply)? - boiling(pressure)?);
     found.subcooling_needed_open = found.outlet_pressure_open.and_then(needed);
+    if drains_to_saturation(scenario) {
+        return;
+    }
     if let (Some(outlet), Some(flow)) = (found.outlet_pressure_open, found.flow_open) {
         let pulls = [&installation.downstream.state, &installation.upstream.state].map(|line| line.impedance() * flow);
-        found.subcooling_needed_closing = needed_at_closing(named, supply, outlet, pulls);
+        found.subcooling_needed_closing = needed_at_closing(named, scenario, outlet, pulls);
+    }
+}
+
+/// Does the line behind the shut valve drain to saturation? So it does before a flashing throttle, which goes on drawing as
+/// long as there is liquid, however cold: the sink of a scenario as it is run then stands just above the vapour pressure.
+pub(super) fn drains_to_saturation(scenario: &Scenario) -> bool {
+    match &scenario.fluid.phase {
+        Phase::Liquid(liquid) => scenario.sink.pressure <= liquid.vapour_pressure + 1.01 * ABOVE_SATURATION,
+        Phase::Gas(_) => false,
     }
 }
 
 /// Least subcooling at the supply's pressure with which the stop of the flow lets neither side boil. Colder liquid is
 /// stiffer: the wave's pull grows with its sound speed, so that at times no subcooling is enough.
-fn needed_at_closing(named: &NamedFluid, supply: f64, outlet: f64, [behind, before]: [f64; 2]) -> Option<f64> {
+fn needed_at_closing(named: &NamedFluid, scenario: &Scenario, outlet: f64, [behind, before]: [f64; 2]) -> Option<f64> {
+    let (supply, sink) = (scenario.supply.pressure, scenario.sink.pressure);
     let bubble = named.medium.bubble_temperature(supply).ok()?;
     let left = |subcooling: f64| {
         let state = colder(&named.medium, bubble - subcooling, supply).ok()?;
         let stiffer = state.sound_speed / named.state.sound_speed;
-        let lowest = (outlet - behind * stiffer).min(supply - before * stiffer);
+        let lowest = (outlet - behind * stiffer).min(sink).min(supply - before * stiffer);
         Some((lowest - state.bubble_pressure?, lowest))
     };
     match least_subcooling(left) {

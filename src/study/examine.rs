@@ -166,6 +166,7 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
 pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
     Circumstances {
         circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
+        drains_to_saturation: boiling::drains_to_saturation(scenario),
         alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,

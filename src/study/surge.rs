@@ -333,7 +333,7 @@ fn remarks(found: &[(Medium, State)], rows: &[FluidRow], line: &Line, flow: Flow
     }
     all.push(
         "Left out: friction, free gas, what the line can bear. A little free gas lowers a and ρ·a; the line behind the \
-         valve is taken as the same pipe, full of the same fluid."
+         valve is taken as the same pipe, full of the same fluid, and only the first waves count: a throttle at its far end pulls deeper."
             .into(),
     );
     // Two states of one fluid have one remark.

@@ -1,7 +1,7 @@
 //! Findings on a liquid that comes near to boiling.
 
 use super::judge::{finding, pressure, text};
-use super::{Behaviour, Finding};
+use super::{Behaviour, Circumstances, Finding};
 use crate::indicator::Indicators;
 use crate::units::Dimension;
 
@@ -14,15 +14,14 @@ pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
     let margin = found.outlet_margin_open.filter(|margin| *margin < BOILING_MARGIN)?;
     let reason = format!(
         "while open the outlet is at the liquid's vapour pressure ({} above it): the liquid boils behind the seat, and the flow no \
-         longer follows the differential{}",
-        pressure(margin.max(0.0)),
-        needed(found.subcooling_needed_open, found.inlet_subcooling_open)
+         longer follows the differential",
+        pressure(margin.max(0.0))
     );
     Some(finding(Behaviour::Flashes, true, BOILING_MARGIN / margin.max(1.0), reason))
 }
 
 /// A cavity opens when the valve closes. By itself it is no fault; the blow of its collapse is judged as any other peak.
-pub(super) fn boiling_at_closing(found: &Indicators) -> Option<Finding> {
+pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let (inlet, outlet) = (found.largest_inlet_cavity.unwrap_or(0.0), found.largest_outlet_cavity.unwrap_or(0.0));
     let largest = inlet.max(outlet);
     if largest <= 0.0 {
@@ -46,20 +45,33 @@ pub(super) fn boiling_at_closing(found: &Indicators) -> Option<Finding> {
         "when the valve closes the pressure {side} falls to the vapour pressure and the liquid boils: the largest cavity holds \
          {}{open}{collapse}{}",
         text(largest, Dimension::Volume),
-        needed(found.subcooling_needed_closing, found.inlet_subcooling_open)
+        remedy(found, around, outlet > 0.0)
     );
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
 }
 
-/// What subcooling would avoid it.
-fn needed(needed: Option<f64>, at_inlet: Option<f64>) -> String {
+/// What subcooling the first waves need at least, where that is more than there is.
+fn remedy(found: &Indicators, around: &Circumstances, behind: bool) -> String {
+    if around.drains_to_saturation && behind {
+        return "; behind the valve no subcooling above the evaporating temperature avoids it, since the expansion device goes on \
+                drawing the shut line down to saturation"
+            .into();
+    }
     let kelvin = |value: f64| text(value, Dimension::TemperatureDifference);
-    match (needed, at_inlet) {
-        (Some(needed), _) => {
-            format!("; {} of subcooling at the supply would avoid it (by hand)", kelvin(needed))
+    match (found.subcooling_needed_closing, found.supply_subcooling) {
+        (Some(needed), Some(has)) if needed > has => {
+            format!(
+                "; a sudden stop needs at least {} of subcooling at the supply (by hand), it has {}",
+                kelvin(needed),
+                kelvin(has)
+            )
         }
+        // It has what the first wave needs, and the run boils all the same: what comes later decides, and no number is known.
+        (Some(_), _) => String::new(),
         // The fluid is named, and still no subcooling within its table is enough.
-        (None, Some(_)) => "; no subcooling within its table avoids it at this flow".into(),
-        (None, None) => String::new(),
+        (None, Some(_)) if !around.drains_to_saturation => {
+            "; no subcooling within its table avoids it at this flow".into()
+        }
+        (None, _) => String::new(),
     }
 }

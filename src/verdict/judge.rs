@@ -31,6 +31,8 @@ const LEAST_WINDOW: f64 = 0.2;
 pub struct Circumstances {
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
+    /// Does the line behind the shut valve drain down to the liquid's saturation?
+    pub drains_to_saturation: bool,
     /// Alternating current?
     pub alternating: bool,
     /// Did the energised phase come to rest?
@@ -56,7 +58,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(hard_closing(found, around));
     findings.extend(hammer(found, around));
     findings.extend(flashing(found));
-    findings.extend(boiling_at_closing(found));
+    findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));
     findings.extend(heat(found, around));
     Verdict { findings }
