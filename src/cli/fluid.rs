@@ -8,9 +8,6 @@ use quietseat::output::text::{fluid_list_text, fluid_state_text};
 use quietseat::scenario::fluid_label;
 use quietseat::units::{Dimension, parse};
 
-/// Pressure of a liquid or gas whose pressure was not said, Pa absolute: the standard atmosphere.
-const STANDARD_ATMOSPHERE: f64 = 101_325.0;
-
 pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
     terminal::print(&fluid_list_text(&fluid::all(), terminal::width()));
     Ok(Outcome { adverse: false })
@@ -20,7 +17,7 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
     let atmosphere = parse(&arguments.atmosphere, Dimension::AbsolutePressure, f64::NAN)?;
     let phrase = fluid::read_phrase(&arguments.words.join(" "), atmosphere)?;
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction)?;
-    let states = states(&phrase, &medium)?;
+    let states = states(&phrase, &medium, atmosphere)?;
     let mut documents = Vec::new();
     for state in &states {
         let (title, rows) = (fluid_label(&medium, state), sheet(&medium, state));
@@ -38,18 +35,18 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
 }
 
 /// The state that is asked for; both saturated states where only a temperature or a pressure is said of something that
-/// condenses, and the standard atmosphere where only the temperature of water or air is.
-fn states(phrase: &Phrase, medium: &Medium) -> Result<Vec<State>, RequestError> {
+/// condenses, and atmospheric pressure where only the temperature of water or air is.
+fn states(phrase: &Phrase, medium: &Medium, atmosphere: f64) -> Result<Vec<State>, RequestError> {
     let said = &phrase.request;
     match said.resolve(medium, None) {
         Err(RequestError::Lacking { nothing: false, .. }) => {}
         other => return other.map(|state| vec![state]),
     }
     // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
-    let refrigerant = medium.dew_temperature(STANDARD_ATMOSPHERE).is_ok() && medium.name() != "water";
+    let refrigerant = medium.condenses() && medium.name() != "water";
     if said.temperature.is_some() && !refrigerant {
         let hot = |state: &State| state.aggregation == fluid::Aggregation::Gas && medium.name() == "water";
-        match said.resolve(medium, Some(STANDARD_ATMOSPHERE)) {
+        match said.resolve(medium, Some(atmosphere)) {
             Ok(state) if hot(&state) => {}
             other => return other.map(|state| vec![state]),
         }

@@ -130,6 +130,13 @@ pub enum FluidError {
     },
 }
 
+/// Are these no refrigerant numbers, or the same one? "R401A" is no slip for "R410A", but another blend.
+fn same_number(name: &str, near: &str) -> bool {
+    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    let numbered = |text: &str| text.starts_with(['R', 'r']) && text.chars().any(|c| c.is_ascii_digit());
+    !numbered(name) || digits(name) == digits(near)
+}
+
 pub(super) fn celsius(kelvin: f64) -> String {
     text(kelvin, Dimension::Temperature)
 }
@@ -149,6 +156,9 @@ impl fmt::Display for FluidError {
             FluidError::UnknownName { name } => {
                 write!(out, "\"{name}\" is not a known fluid; known are {}", super::names().join(", "))?;
                 match crate::units::nearest(name, super::names().into_iter()) {
+                    Some(near) if !same_number(name, near) => {
+                        write!(out, "; {near} is another refrigerant, nothing that stands for it")
+                    }
                     Some(near) => write!(out, "; did you mean \"{near}\"?"),
                     None => write!(out, "; state others by numbers under [fluid.liquid] or [fluid.gas]"),
                 }

@@ -72,6 +72,11 @@ impl Medium {
         }
     }
 
+    /// Is it tabulated as liquid and as vapour, with saturation between them?
+    pub fn condenses(&self) -> bool {
+        self.saturable().is_ok_and(|substance| substance.liquid_range().is_some())
+    }
+
     /// Where its properties come from.
     pub fn source(&self) -> String {
         match self {

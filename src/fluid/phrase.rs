@@ -33,6 +33,9 @@ impl std::error::Error for PhraseError {}
 /// Words that say nothing about the state.
 const FILLING: &[&str] = &["at", "of", "in", "with", "by", "and", "is", "the", "solution"];
 
+/// What a share can be of.
+const KINDS_OF_SHARE: &[&str] = &["mass", "weight", "volume"];
+
 /// Reads a phrase; gauge pressures count from `atmosphere`, Pa absolute.
 ///
 /// Numbers with their units may stand in any order: a temperature ("35 °C"; "40 °C saturated" is that of saturation and stands
@@ -40,8 +43,8 @@ const FILLING: &[&str] = &["at", "of", "in", "with", "by", "and", "is", "the", "
 /// or "by volume". "liquid", "gas", "hot gas", "suction gas", "saturated liquid" and "saturated vapour" say the phase. What is
 /// left is the name.
 pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
-    let spaced = text.replace(", ", " ").replace(';', " ");
-    let words: Vec<&str> = spaced.split_whitespace().map(|word| word.trim_end_matches(',')).collect();
+    let spaced = separated(text);
+    let words: Vec<&str> = spaced.split_whitespace().collect();
     let mut phrase = Phrase::default();
     let mut name: Vec<&str> = Vec::new();
     let mut at = 0;
@@ -53,6 +56,14 @@ pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
             at += 1;
         } else if starts_a_quantity(words[at]) {
             at += quantity(&words[at..], atmosphere, &mut phrase)?;
+        } else if let Some(place) = distance(words[at], &mut phrase.request)
+            && words.get(at + 1).is_some_and(|word| starts_a_quantity(word))
+        {
+            // "subcooling 5 K" as well as "5 K subcooled".
+            let (text, taken) = number_and_unit(&words[at + 1..]);
+            let kelvin = units::parse(&text, Dimension::TemperatureDifference, atmosphere).map_err(wrong)?;
+            once(place, kelvin, &text)?;
+            at += 1 + taken;
         } else {
             at += word(&words[at..], &mut phrase.request, &mut name);
         }
@@ -65,6 +76,35 @@ pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
         )));
     }
     Ok(phrase)
+}
+
+/// Blanks for what separates: semicolons, and commas but for one between two digits, which may be a decimal sign and is left
+/// for the number's own door to refuse.
+fn separated(text: &str) -> String {
+    let characters: Vec<char> = text.chars().collect();
+    let digit = |at: Option<usize>| at.and_then(|at| characters.get(at)).is_some_and(char::is_ascii_digit);
+    let blank = |(at, &c): (usize, &char)| {
+        let decimal = digit(at.checked_sub(1)) && digit(Some(at + 1));
+        if c == ';' || (c == ',' && !decimal) { ' ' } else { c }
+    };
+    characters.iter().enumerate().map(blank).collect()
+}
+
+/// Where a word such as "subcooled" puts its kelvins.
+fn distance<'r>(word: &str, request: &'r mut Request) -> Option<&'r mut Option<f64>> {
+    let lower = word.to_lowercase();
+    if lower.starts_with("subcool") {
+        return Some(&mut request.subcooling);
+    }
+    lower.starts_with("superheat").then_some(&mut request.superheat)
+}
+
+/// A number with its unit, which may stand apart; how many words.
+fn number_and_unit(words: &[&str]) -> (String, usize) {
+    let digits = |c: char| c.is_ascii_digit() || ['.', 'e', 'E'].contains(&c);
+    let alone = words[0].trim_start_matches(['+', '-', '−']).chars().all(digits);
+    let taken = if alone { 2.min(words.len()) } else { 1 };
+    (words[..taken].join(" "), taken)
 }
 
 fn starts_a_quantity(word: &str) -> bool {
@@ -82,6 +122,10 @@ fn word<'w>(words: &[&'w str], request: &mut Request, name: &mut Vec<&'w str>) -
         request.aggregation = Some(Aggregation::Gas);
         return 2;
     }
+    // Read with its per cent already.
+    if two("by", KINDS_OF_SHARE) {
+        return 2;
+    }
     if two("saturated", gas) || two("dew", &["point"]) {
         request.superheat.get_or_insert(0.0);
         return 2;
@@ -92,6 +136,11 @@ fn word<'w>(words: &[&'w str], request: &mut Request, name: &mut Vec<&'w str>) -
     }
     match lower[0].as_str() {
         "liquid" => request.aggregation = Some(Aggregation::Liquid),
+        // Steam is water, and a gas.
+        "steam" => {
+            request.aggregation = Some(Aggregation::Gas);
+            name.push("water");
+        }
         "gas" | "vapour" | "vapor" => request.aggregation = Some(Aggregation::Gas),
         filling if FILLING.contains(&filling) => {}
         // "30 % glycol in water" names the solution; water alone names itself.
@@ -103,24 +152,17 @@ fn word<'w>(words: &[&'w str], request: &mut Request, name: &mut Vec<&'w str>) -
 
 /// Reads a number with its unit and what belongs to it; how many words.
 fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usize, PhraseError> {
-    let alone = words[0]
-        .trim_start_matches(['+', '-', '−'])
-        .chars()
-        .all(|c| c.is_ascii_digit() || ['.', 'e', 'E'].contains(&c));
-    let taken = if alone { 2.min(words.len()) } else { 1 };
-    let text = words[..taken].join(" ");
-    let after: Vec<String> = words[taken..].iter().take(2).map(|word| word.to_lowercase()).collect();
+    let (text, taken) = number_and_unit(words);
+    let after: Vec<String> = words[taken..].iter().map(|word| word.to_lowercase()).collect();
     let follows = |stem: &str| after.first().is_some_and(|word| word.starts_with(stem));
-    let difference = follows("subcool") || follows("superheat");
-    if difference {
+    if let Some(place) = after.first().and_then(|word| distance(word, &mut phrase.request)) {
         let kelvin = units::parse(&text, Dimension::TemperatureDifference, atmosphere).map_err(wrong)?;
-        let place = if follows("subcool") { &mut phrase.request.subcooling } else { &mut phrase.request.superheat };
         return once(place, kelvin, &text).map(|()| taken + 1);
     }
     if let Ok(share) = units::parse(&text, Dimension::Fraction, atmosphere)
         && text.contains('%')
     {
-        return concentration(share, &text, &after, taken, phrase);
+        return concentration(share, &text, &after, phrase).map(|()| taken);
     }
     if let Ok(kelvin) = units::parse(&text, Dimension::Temperature, atmosphere) {
         if follows("saturat")
@@ -140,25 +182,19 @@ fn wrong(error: units::UnitError) -> PhraseError {
     PhraseError(error.to_string())
 }
 
-fn concentration(
-    share: f64,
-    text: &str,
-    after: &[String],
-    taken: usize,
-    phrase: &mut Phrase,
-) -> Result<usize, PhraseError> {
-    let by = usize::from(after.first().is_some_and(|word| word == "by"));
-    match after.get(by).map_or("", String::as_str) {
-        "mass" | "weight" => once(&mut phrase.mass_fraction, share, text)?,
-        "volume" => once(&mut phrase.volume_fraction, share, text)?,
-        _ => {
-            let message = format!(
-                "\"{text}\" of what? Write \"{text} by mass\" or \"{text} by volume\": they differ by several per cent"
-            );
-            return Err(PhraseError(message));
-        }
+/// A share is by mass or by volume, which may stand at once behind it or behind what it is a share of.
+fn concentration(share: f64, text: &str, after: &[String], phrase: &mut Phrase) -> Result<(), PhraseError> {
+    let of = |pair: &[String]| {
+        let kind = KINDS_OF_SHARE.iter().find(|kind| **kind == pair[1]);
+        kind.copied().filter(|_| pair[0] == "by")
+    };
+    match after.windows(2).find_map(of) {
+        Some("volume") => once(&mut phrase.volume_fraction, share, text),
+        Some(_) => once(&mut phrase.mass_fraction, share, text),
+        None => Err(PhraseError(format!(
+            "\"{text}\" of what? Write \"{text} by mass\" or \"{text} by volume\": they differ by several per cent"
+        ))),
     }
-    Ok(taken + by + 1)
 }
 
 fn once(place: &mut Option<f64>, value: f64, text: &str) -> Result<(), PhraseError> {
@@ -199,6 +235,12 @@ mod tests {
         let saturated = phrase("R290 saturated liquid 20 °C");
         assert_eq!((saturated.request.subcooling, saturated.name.as_str()), (Some(0.0), "R290"));
         assert_eq!(phrase("mineral oil ISO VG 46 40 °C, 100 bar(a)").name, "mineral oil ISO VG 46");
+        assert_eq!(phrase("25 % ethylene glycol by volume, 10 °C").volume_fraction, Some(0.25));
+        let close = phrase("R134a liquid,35°C,5K subcooled");
+        assert_eq!((close.name.as_str(), close.request.subcooling), ("R134a", Some(5.0)));
+        assert_eq!(phrase("R134a, subcooling 5 K, 35 °C").request, phrase("R134a 35 °C, 5 K subcooled").request);
+        let steam = phrase("steam 150 °C, 3 bar(a)");
+        assert_eq!((steam.name.as_str(), steam.request.aggregation), ("water", Some(Aggregation::Gas)));
         assert_eq!(phrase("R32 95 °F 10 °F subcooled").request.subcooling, Some(50.0 / 9.0));
     }
 
@@ -209,6 +251,7 @@ mod tests {
         assert!(refused("R134a, 30 °C, 9 bar").contains("bar(a)"), "{}", refused("R134a, 30 °C, 9 bar"));
         assert!(refused("R134a, 30 °C, 31 °C").contains("again"));
         assert!(refused("20 °C").contains("names no fluid"));
+        assert!(refused("R134a 30,5 °C").contains("comma"), "{}", refused("R134a 30,5 °C"));
         assert!(refused("R134a 30").contains("30"), "{}", refused("R134a 30"));
     }
 }

@@ -105,7 +105,7 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
     rows.extend(bubble.map(|t| row("bubble point", t, Dimension::Temperature, "at this pressure")));
     rows.extend(dew.map(|t| row("dew point", t, Dimension::Temperature, "at this pressure")));
     if let (Some(bubble), Some(dew)) = (bubble, dew) {
-        rows.push(row("glide", dew - bubble, Dimension::TemperatureDifference, "from bubble to dew point"));
+        rows.push(row("glide", settled(dew - bubble), Dimension::TemperatureDifference, "from bubble to dew point"));
     }
     let vapour = state
         .bubble_pressure

@@ -40,12 +40,8 @@ impl FluidDocument {
         FluidDocument { fluid, source, properties: rows.iter().map(property).collect() }
     }
 
-    /// One document as an object, several as a list.
+    /// A list of documents, also of one.
     pub fn list_text(documents: &[FluidDocument]) -> String {
-        let text = match documents {
-            [one] => serde_json::to_string_pretty(one),
-            several => serde_json::to_string_pretty(several),
-        };
-        format!("{}\n", text.unwrap_or_default())
+        format!("{}\n", serde_json::to_string_pretty(documents).unwrap_or_default())
     }
 }

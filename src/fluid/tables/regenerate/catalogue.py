@@ -24,7 +24,7 @@ ESTIMATED = "viscosity estimated from the components: 8 % on average, 18 % at wo
 GENERAL = "viscosity by a general correlation"
 
 CATALOGUE = (
-    Entry("water", "Water", "water", 0.01, 200, 200, 40, ("R718", "steam"), 0.80),
+    Entry("water", "Water", "water", 0.01, 200, 200, 40, ("R718",), 0.80),
     Entry("air", "Air", "dry air", -60, 150, 200, -60, (), 0.0),
     Entry("nitrogen", "Nitrogen", "nitrogen", -60, 150, 200, -60, ("N2", "R728"), 0.0),
     Entry("R744", "CO2", "carbon dioxide", -50, 160, 160, -55, ("CO2", "carbon dioxide"), 0.985),
