@@ -50,7 +50,7 @@ fn metric_names_give_bore_wall_and_standard() {
     for (name, bore, wall, standard) in [
         ("22 x 1 copper", 20.0, 1.0, "22 x 1 copper, EN 1057"),
         ("22×1 copper", 20.0, 1.0, "22 x 1 copper, EN 1057"),
-        ("Copper 22x1,5 mm", 19.0, 1.5, "22 x 1.5 copper, EN 1057"),
+        ("Copper 22x1.5 mm", 19.0, 1.5, "22 x 1.5 copper, EN 1057"),
         ("copper tube 10 mm x 1 mm", 8.0, 1.0, "10 x 1 copper, EN 1057"),
         ("22 x 1 copper, EN 1057", 20.0, 1.0, "22 x 1 copper, EN 1057"),
         ("18 x 1.5 copper", 15.0, 1.5, "18 x 1.5 copper, EN 12735-1"),
@@ -115,6 +115,9 @@ fn what_is_not_understood_says_what_is_wanted_and_what_is_near() {
         ("2-1/8 in ACR soft", "listed hard only"),
         ("32 copper SDR 11", "SDR is a ratio of plastic pipes"),
         ("32 PE SDR", "no number behind SDR"),
+        ("-22 x 1 copper", "minus sign before a size"),
+        ("22 x -1 copper", "minus sign before a size"),
+        ("22x1,5 copper", "the decimal sign is a point"),
         ("22 x 1 x 3 copper", "not a pipe's designation; wanted one such as"),
         ("pipe", "not a pipe's designation"),
     ] {

@@ -71,9 +71,6 @@ fn plain(text: &str) -> String {
     let mut out = String::new();
     for (at, &character) in characters.iter().enumerate() {
         let before = at.checked_sub(1).map(|at| characters[at]);
-        let after = characters.get(at + 1);
-        let between_digits =
-            before.is_some_and(|c| c.is_ascii_digit()) && after.is_some_and(|c: &char| c.is_ascii_digit());
         if let Some((_, spelled)) = FRACTIONS.iter().find(|(sign, _)| *sign == character) {
             out.extend([" ", spelled, " "]);
             continue;
@@ -81,7 +78,6 @@ fn plain(text: &str) -> String {
         match character {
             '×' | '*' => out.push_str(" x "),
             '"' | '″' | '”' => out.push_str(" in "),
-            ',' if between_digits => out.push('.'),
             '⁄' => out.push('/'),
             '-' | '‑' | '–' | '_' | ',' | ';' | '(' | ')' | 'ø' | '⌀' => out.push(' '),
             _ => {
@@ -133,10 +129,28 @@ fn tokens(text: &str) -> Vec<Token> {
     found
 }
 
+/// Refuses what the rest would read in one of two ways: a minus sign before a size, a comma between digits.
+fn unclear(text: &str) -> Result<(), String> {
+    let text = text.trim();
+    let characters: Vec<char> = text.chars().collect();
+    let digit = |at: usize| characters.get(at).is_some_and(char::is_ascii_digit);
+    for (at, &character) in characters.iter().enumerate() {
+        let begins = at == 0 || characters[at - 1].is_whitespace() || ['x', '×'].contains(&characters[at - 1]);
+        if ['-', '−'].contains(&character) && begins && digit(at + 1) {
+            return Err(format!("\"{text}\" has a minus sign before a size; a pipe is above zero"));
+        }
+        if character == ',' && at > 0 && digit(at - 1) && digit(at + 1) {
+            return Err(format!("\"{text}\" has a comma; the decimal sign is a point, as in \"22.5 x 1.2\""));
+        }
+    }
+    Ok(())
+}
+
 /// Sorts a designation by what its words say.
 pub(super) fn parts(text: &str) -> Result<Parts, String> {
     let mut parts = Parts::default();
     let mut words: Vec<String> = Vec::new();
+    unclear(text)?;
     let mut tokens = tokens(text).into_iter().peekable();
     while let Some(token) = tokens.next() {
         let mut next = |what: &str| match tokens.next_if(|next| matches!(next, Token::Number(_))) {
