@@ -69,7 +69,8 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
     for row in &rows {
         let _ = writeln!(out, "{:<a$}  {:<b$}  {:<c$}  {}", row.path, row.si, row.us, row.typed);
     }
-    let _ = writeln!(out, "\nfluid: {} ({})", scenario.fluid.name, scenario.fluid.source);
+    let source = format!("fluid: {} ({})", scenario.fluid.name, scenario.fluid.source);
+    let _ = write!(out, "\n{}", paragraph(&source, width));
     for (name, line) in [("upstream", &scenario.upstream), ("downstream", &scenario.downstream)] {
         let how = if is_lumped(line) {
             "one volume and one column (the wave crosses it faster than anything moves)".into()

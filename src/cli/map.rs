@@ -59,7 +59,17 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
             partial.display()
         )));
     }
-    Ok(Outcome { adverse: adverse_at_point(&map) })
+    let failed = |cell: &Cell| match cell {
+        Cell::Failed(reason) => Some(reason.to_string()),
+        _ => None,
+    };
+    match map.cells.iter().map(failed).collect::<Option<Vec<String>>>() {
+        Some(reasons) => {
+            let first = reasons.first().map_or("", String::as_str);
+            Err(Failure(format!("all {} cells failed; the first: {first}", reasons.len())))
+        }
+        None => Ok(Outcome { adverse: adverse_at_point(&map) }),
+    }
 }
 
 fn compute(

@@ -34,6 +34,12 @@ impl Alternatives {
     }
 }
 
+/// Does stating the one take the other away?
+pub(in crate::scenario) fn exclude(one: &str, other: &str) -> bool {
+    let takes = |path: &str, lost: &str| GROUPS.iter().any(|g| g.replaced_by(path).any(|place| within(lost, place)));
+    takes(one, other) || takes(other, one)
+}
+
 /// The group with that subject.
 pub(in crate::scenario) fn group(what: &str) -> &'static Alternatives {
     GROUPS.iter().find(|group| group.what == what).expect("every group that the reader asks for is in the list")

@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use crate::units::{Dimension, nearest};
 
-pub(super) use alternatives::{GROUPS, group};
+pub(super) use alternatives::{GROUPS, exclude, group};
 
 /// What kind of value a key takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
