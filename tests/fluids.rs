@@ -65,5 +65,9 @@ fn every_substance_is_found_by_its_names_and_no_other() {
         assert!(matches!(fluid::find(unknown), Err(FluidError::UnknownName { .. })), "{unknown}");
     }
     let error = fluid::find("r143a").expect_err("not built in").to_string();
-    assert!(error.ends_with("R134a is another refrigerant, nothing that stands for it"), "{error}");
+    assert!(error.contains("(R134a is another refrigerant, nothing that stands for it)"), "{error}");
+    let unclear = fluid::find("glycol").expect_err("two of them").to_string();
+    assert!(unclear.contains("say which, ethylene glycol, propylene glycol;"), "{unclear}");
+    let slip = fluid::find("R448").expect_err("not built in").to_string();
+    assert!(slip.contains("did you mean \"R448A\"?"), "{slip}");
 }

@@ -227,6 +227,15 @@ fn what_is_odd_is_remarked_on() {
     assert!(warnings(&water(&["upstream.pipe=22 x 1 copper"])).is_empty());
     one(&["upstream.pipe=22 x 1.3 copper"], "is in no list known here");
     one(&["upstream.support=joints"], "not used: the wave speed is stated");
+    let narrower = ["upstream.pipe=22 x 1 copper", "upstream.bore=18 mm"];
+    one(&narrower, "no longer that of 22 x 1 copper, whose other numbers stay");
+    let rows = echo(&water(&narrower)).expect("sound");
+    let typed = |path: &str| rows.iter().find(|row| row.path == path).map(|row| row.typed.clone());
+    assert_eq!(typed("upstream.bore").as_deref(), Some("\"18 mm\""));
+    assert_eq!(typed("upstream.wall_thickness").as_deref(), Some("from 22 x 1 copper"));
+    let ammonia = ["fluid.state=ammonia 20 °C, 15 bar(a)", "supply.pressure=15 bar(a)", "sink.pressure=12 bar(a)"];
+    one(&[ammonia.as_slice(), &["downstream.pipe=22 x 1 copper"]].concat(), "ammonia attacks copper and its alloys");
+    assert!(warnings(&water(&[ammonia.as_slice(), &["upstream.pipe=1/2 in steel schedule 80"]].concat())).is_empty());
     let hose = warnings(&water(&["upstream.pipe=26 x 5 rubber hose"]));
     assert!(hose.iter().any(|warning| warning.contains("the modulus of a hose is a rough equivalent")), "{hose:?}");
     let air = |setting: &str| {

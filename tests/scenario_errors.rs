@@ -127,10 +127,10 @@ fn each_kind_of_error_has_its_message() {
         (
             "name = \"water\"",
             "name = \"watr\"",
-            "\"watr\" is not a known fluid; known are water, air, nitrogen, R744, R717, R290, R600a, R134a, R32, R22, R1234yf, \
+            "\"watr\" is not a known fluid: did you mean \"water\"? Known are water, air, nitrogen, R744, R717, R290, R600a, R134a, R32, R22, R1234yf, \
              R1234ze(E), R410A, R407C, R404A, R507A, R448A, R449A, R454B, R513A, ethylene glycol, propylene glycol, mineral oil ISO \
-             VG 22, mineral oil ISO VG 32, mineral oil ISO VG 46, mineral oil ISO VG 68, naphthenic oil ISO VG 32; did you mean \
-             \"water\"?",
+             VG 22, mineral oil ISO VG 32, mineral oil ISO VG 46, mineral oil ISO VG 68, naphthenic oil ISO VG 32; state \
+             others by numbers under [fluid.liquid] or [fluid.gas]",
         ),
         (
             "temperature = \"20 °C\"",

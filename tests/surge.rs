@@ -214,12 +214,32 @@ fn rows_of_one_fluid_have_names_of_their_own() {
     assert_eq!(names, ["R134a (1)", "R290", "R134a (2)"]);
 }
 
+/// Water, brine and oil are at atmospheric pressure where none is stated; a refrigerant is not.
+#[test]
+fn what_is_met_at_atmospheric_pressure_needs_none() {
+    for state in ["water 20 °C", "30 % by mass propylene glycol 0 °C", "mineral oil 40 °C"] {
+        assert_eq!(one(state, valve()).state.pressure, ATMOSPHERE, "{state}");
+    }
+    for state in ["R134a 20 °C", "water 120 °C", "water 3 bar(a)"] {
+        let refused = compare(&[state.to_owned()], line("22 x 1 copper", 10.0), valve(), ATMOSPHERE);
+        assert!(refused.expect_err(state).to_string().contains("lacks one more value"), "{state}");
+    }
+}
+
 #[test]
 fn what_cannot_be_is_refused_by_the_library_too() {
     let asked = |length, flow| compare(&[USUAL_STATES[0].to_owned()], line("22 x 1 copper", length), flow, ATMOSPHERE);
     assert_eq!(asked(0.0, valve()).err(), Some(SurgeError::NotPositive("length")));
     assert_eq!(asked(f64::NAN, valve()).err(), Some(SurgeError::NotPositive("length")));
     assert_eq!(asked(1.0, Flow::Velocity(-1.0)).err(), Some(SurgeError::NotPositive("velocity")));
+    let refused = |state: &str, flow| {
+        compare(&[state.to_owned()], line("22 x 1 copper", 10.0), flow, ATMOSPHERE).expect_err(state).to_string()
+    };
+    let too_much = Flow::Valve { coefficient: 2.0 / 36_000.0, differential: 9e5 };
+    let told = refused(USUAL_STATES[0], too_much);
+    assert!(told.contains("9 bar across the open valve is more than its pressure, 8.013 bar(a), can give"), "{told}");
+    let told = refused(USUAL_STATES[0], Flow::Velocity(1300.0));
+    assert!(told.contains("1300 m/s in the line is not below its wave speed, 1269 m/s"), "{told}");
     assert_eq!(compare(&[], line("22 x 1 copper", 1.0), valve(), ATMOSPHERE).err(), Some(SurgeError::NoFluid));
 }
 
@@ -294,7 +314,8 @@ fn mistakes_are_named_with_their_mend() {
     for (arguments, needed) in [
         (&["R134a hot gas, 70 °C, 12 bar"][..], &["12 bar(a)", "12 bar(g)"][..]),
         (&["R134a liquid"], &["lacks its state", "35 °C", "subcooled"]),
-        (&["water 20 °C"], &["lacks one more value", "bar(a)"]),
+        (&["water 120 °C"], &["lacks one more value", "bar(a)"]),
+        (&["--differential", "9 bar"], &["water, 20 °C", "9 bar", "can give"]),
         (&["R999 35 °C, 5 K subcooled"], &["R999", "R134a"]),
         (&["--pipe", "22 copper"], &["--pipe", "22 x 1"]),
         (&["--pipe", "a hose of some kind"], &["--pipe", "copper", "steel"]),

@@ -2,7 +2,7 @@
 
 use super::arguments::{Fluid, Fluids};
 use super::{Failure, Outcome, terminal};
-use quietseat::fluid::{self, Medium, Phrase, Request, RequestError, State, sheet};
+use quietseat::fluid::{self, Medium, Phrase, Request, RequestError, State, sheet, unsaturated};
 use quietseat::output::json::FluidDocument;
 use quietseat::output::text::{fluid_list_text, fluid_state_text};
 use quietseat::scenario::fluid_label;
@@ -19,13 +19,14 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction)?;
     let states = states(&phrase, &medium, atmosphere)?;
     let mut documents = Vec::new();
-    for state in &states {
+    for (number, state) in states.iter().enumerate() {
         let (title, rows) = (fluid_label(&medium, state), sheet(&medium, state));
+        let note = unsaturated(&medium, state);
         if arguments.json {
-            documents.push(FluidDocument::new(title, medium.source(), &rows));
+            documents.push(FluidDocument::new(title, medium.source(), note, &rows));
         } else {
-            terminal::print(&fluid_state_text(&title, &medium, &rows, terminal::width()));
-            terminal::print(if documents.len() + 1 < states.len() { "\n" } else { "" });
+            terminal::print(if number > 0 { "\n" } else { "" });
+            terminal::print(&fluid_state_text(&title, &medium, &rows, note.as_deref(), terminal::width()));
         }
     }
     if arguments.json {
@@ -35,21 +36,12 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
 }
 
 /// The state that is asked for; both saturated states where only a temperature or a pressure is said of something that
-/// condenses, and atmospheric pressure where only the temperature of water or air is.
+/// condenses.
 fn states(phrase: &Phrase, medium: &Medium, atmosphere: f64) -> Result<Vec<State>, RequestError> {
     let said = &phrase.request;
-    match said.resolve(medium, None) {
+    match said.resolve_alone(medium, atmosphere) {
         Err(RequestError::Lacking { nothing: false, .. }) => {}
         other => return other.map(|state| vec![state]),
-    }
-    // Water, brine, oil and permanent gases are met at about atmospheric pressure; refrigerants seldom.
-    let refrigerant = medium.condenses() && medium.name() != "water";
-    if said.temperature.is_some() && !refrigerant {
-        let hot = |state: &State| state.aggregation == fluid::Aggregation::Gas && medium.name() == "water";
-        match said.resolve(medium, Some(atmosphere)) {
-            Ok(state) if hot(&state) => {}
-            other => return other.map(|state| vec![state]),
-        }
     }
     let both = [Request { subcooling: Some(0.0), ..*said }, Request { superheat: Some(0.0), ..*said }];
     let wanted = both.into_iter().filter(|request| match (request.subcooling, said.aggregation) {

@@ -130,6 +130,24 @@ pub enum FluidError {
     },
 }
 
+/// What was meant, perhaps: fluids that have that word in their names, or the nearest name.
+fn perhaps(name: &str) -> String {
+    let word = name.to_lowercase();
+    let names = super::names();
+    let with_word: Vec<&str> =
+        names.iter().copied().filter(|known| known.split(' ').any(|part| part.to_lowercase() == word)).collect();
+    if !with_word.is_empty() {
+        return format!(": say which, {}", with_word.join(", "));
+    }
+    match crate::units::nearest(name, names.into_iter()) {
+        Some(near) if !same_number(name, near) => {
+            format!(" ({near} is another refrigerant, nothing that stands for it)")
+        }
+        Some(near) => format!(": did you mean \"{near}\"?"),
+        None => String::new(),
+    }
+}
+
 /// Are these no refrigerant numbers, or the same one? "R401A" is no slip for "R410A", but another blend.
 fn same_number(name: &str, near: &str) -> bool {
     let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
@@ -154,14 +172,14 @@ impl fmt::Display for FluidError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             FluidError::UnknownName { name } => {
-                write!(out, "\"{name}\" is not a known fluid; known are {}", super::names().join(", "))?;
-                match crate::units::nearest(name, super::names().into_iter()) {
-                    Some(near) if !same_number(name, near) => {
-                        write!(out, "; {near} is another refrigerant, nothing that stands for it")
-                    }
-                    Some(near) => write!(out, "; did you mean \"{near}\"?"),
-                    None => write!(out, "; state others by numbers under [fluid.liquid] or [fluid.gas]"),
-                }
+                let perhaps = perhaps(name);
+                let more = if perhaps.ends_with('?') { " Known are " } else { "; known are " };
+                write!(out, "\"{name}\" is not a known fluid{perhaps}{more}")?;
+                write!(
+                    out,
+                    "{}; state others by numbers under [fluid.liquid] or [fluid.gas]",
+                    super::names().join(", ")
+                )
             }
             FluidError::Liquid(error) => error.fmt(out),
             FluidError::NeedsConcentration { fluid } => write!(

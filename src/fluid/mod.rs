@@ -24,7 +24,7 @@ pub use error::{FluidError, Quantity};
 pub use medium::Medium;
 pub use phrase::{Phrase, PhraseError, read as read_phrase};
 pub use request::{Request, RequestError, distance_from_saturation};
-pub use sheet::{SheetRow, sheet};
+pub use sheet::{SheetRow, sheet, unsaturated};
 pub use state::{Aggregation, Flash, GasState, State};
 pub use substance::Substance;
 

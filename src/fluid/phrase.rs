@@ -33,6 +33,9 @@ impl std::error::Error for PhraseError {}
 /// Words that say nothing about the state.
 const FILLING: &[&str] = &["at", "of", "in", "with", "by", "and", "is", "the", "solution"];
 
+/// A temperature below this is a difference whose kind was forgotten, K.
+const COLDEST: f64 = 100.0;
+
 /// What a share can be of.
 const KINDS_OF_SHARE: &[&str] = &["mass", "weight", "volume"];
 
@@ -165,6 +168,12 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
         return concentration(share, &text, &after, phrase).map(|()| taken);
     }
     if let Ok(kelvin) = units::parse(&text, Dimension::Temperature, atmosphere) {
+        if kelvin < COLDEST && text.ends_with('K') {
+            return Err(PhraseError(format!(
+                "\"{text}\" of what? Write \"{text} subcooled\" or \"{text} superheated\"; a temperature so near to absolute \
+                 zero is not meant"
+            )));
+        }
         if follows("saturat")
             && !["liquid", "gas", "vapour", "vapor"].contains(&after.get(1).map_or("", String::as_str))
         {
@@ -174,8 +183,18 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
     }
     match units::parse(&text, Dimension::AbsolutePressure, atmosphere) {
         Ok(pascal) => once(&mut phrase.request.pressure, pascal, &text).map(|()| taken),
-        Err(error) => Err(wrong(error)),
+        Err(error) if is_pressure(&error.cause) => Err(wrong(error)),
+        Err(_) => Err(PhraseError(format!(
+            "\"{text}\" is neither a temperature (\"35 °C\"), a pressure (\"12 bar(a)\", \"10 bar(g)\"), a distance from \
+             saturation (\"5 K subcooled\", \"8 K superheated\") nor a share (\"30 % by mass\")"
+        ))),
     }
+}
+
+/// Is it a pressure, if a wrong one, or no number at all?
+fn is_pressure(cause: &units::UnitCause) -> bool {
+    use units::UnitCause as C;
+    !matches!(cause, C::MissingUnit | C::UnknownUnit { .. } | C::OtherKind { .. })
 }
 
 fn wrong(error: units::UnitError) -> PhraseError {
@@ -242,6 +261,7 @@ mod tests {
         let steam = phrase("steam 150 °C, 3 bar(a)");
         assert_eq!((steam.name.as_str(), steam.request.aggregation), ("water", Some(Aggregation::Gas)));
         assert_eq!(phrase("R32 95 °F 10 °F subcooled").request.subcooling, Some(50.0 / 9.0));
+        assert_eq!(phrase("R32 95 F, 10 F subcooled").request, phrase("R32 95 °F 10 °F subcooled").request);
     }
 
     #[test]
@@ -252,6 +272,9 @@ mod tests {
         assert!(refused("R134a, 30 °C, 31 °C").contains("again"));
         assert!(refused("20 °C").contains("names no fluid"));
         assert!(refused("R134a 30,5 °C").contains("comma"), "{}", refused("R134a 30,5 °C"));
-        assert!(refused("R134a 30").contains("30"), "{}", refused("R134a 30"));
+        assert!(refused("R134a 30").contains("neither a temperature"), "{}", refused("R134a 30"));
+        assert!(refused("water 60 degrees").contains("\"60 degrees\" is neither a temperature"));
+        assert!(refused("R410A liquid 35 °C 5K").contains("\"5K subcooled\" or"));
+        assert!(refused("R410A 35 °C, 5 subcooled").contains("neither a temperature"));
     }
 }

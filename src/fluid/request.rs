@@ -6,6 +6,9 @@ use super::state::{Aggregation, State};
 use crate::units::{Dimension, UnitSystem, show};
 use std::fmt;
 
+/// The one fluid that condenses and is met at atmospheric pressure all the same.
+const WATER: &str = "water";
+
 /// What is known of a state. Two of temperature, pressure, and subcooling or superheat are needed.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Request {
@@ -107,6 +110,21 @@ impl Request {
         match aggregation {
             Some(said) if said != state.aggregation => Err(RequestError::Contradiction(against(medium, said, &state))),
             _ => Ok(state),
+        }
+    }
+
+    /// The state where nothing else holds the pressure: what is met at about atmospheric pressure (water, brine, oil, air and
+    /// nitrogen; `atmosphere`, Pa absolute) is so where only its temperature is said, unless it would be steam there.
+    pub fn resolve_alone(&self, medium: &Medium, atmosphere: f64) -> Result<State, RequestError> {
+        let found = self.resolve(medium, None);
+        let lacking = matches!(found, Err(RequestError::Lacking { nothing: false, .. }));
+        let refrigerant = medium.condenses() && medium.name() != WATER;
+        if !lacking || self.temperature.is_none() || refrigerant {
+            return found;
+        }
+        match self.resolve(medium, Some(atmosphere)) {
+            Ok(state) if state.aggregation == Aggregation::Gas && medium.name() == WATER => found,
+            other => other,
         }
     }
 

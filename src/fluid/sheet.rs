@@ -66,8 +66,23 @@ pub fn sheet(medium: &Medium, state: &State) -> Vec<SheetRow> {
             ),
         ]);
     }
-    rows.push(row("critical pressure", state.critical_pressure, Dimension::AbsolutePressure, ""));
+    // A solution has that of its water and an oil a stand-in, which only the sizing equations of the seat read.
+    if matches!(medium, Medium::Substance(_)) {
+        rows.push(row("critical pressure", state.critical_pressure, Dimension::AbsolutePressure, ""));
+    }
     rows
+}
+
+/// Why rows on saturation are missing, where the reader would look for them.
+pub fn unsaturated(medium: &Medium, state: &State) -> Option<String> {
+    if !medium.condenses() {
+        return None;
+    }
+    let error = match state.aggregation {
+        Aggregation::Liquid => medium.bubble_temperature(state.pressure).err(),
+        Aggregation::Gas => medium.dew_temperature(state.pressure).err(),
+    };
+    error.map(|error| format!("no distance from saturation: {error}"))
 }
 
 fn row(name: &'static str, value: f64, dimension: Dimension, remark: &'static str) -> SheetRow {
@@ -107,9 +122,8 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
     if let (Some(bubble), Some(dew)) = (bubble, dew) {
         rows.push(row("glide", settled(dew - bubble), Dimension::TemperatureDifference, "from bubble to dew point"));
     }
-    let vapour = state
-        .bubble_pressure
-        .map(|p| row("vapour pressure", p, Dimension::AbsolutePressure, "bubble point at this temperature"));
+    let vapour =
+        state.bubble_pressure.map(|p| row("vapour pressure", p, Dimension::AbsolutePressure, vapour_remark(medium)));
     rows.extend(vapour);
     if let (Some(bubble), Aggregation::Liquid) = (state.bubble_pressure, state.aggregation) {
         rows.push(row(
@@ -118,6 +132,14 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
             Dimension::PressureDifference,
             "pressure above the vapour pressure",
         ));
+    }
+}
+
+fn vapour_remark(medium: &Medium) -> &'static str {
+    match medium {
+        Medium::Substance(_) => "bubble point at this temperature",
+        Medium::Solution(..) => "of the water in the solution at this temperature",
+        Medium::Oil(_) => "an upper bound: an oil hardly boils, but gives off the air it holds",
     }
 }
 

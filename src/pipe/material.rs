@@ -125,6 +125,12 @@ impl Material {
         )
     }
 
+    /// Why a fluid of that name is not led in it, if it attacks it. Common practice, no source.
+    pub fn attacked_by(self, fluid: &str) -> Option<&'static str> {
+        (fluid == "R717" && matches!(self, Material::Copper | Material::Brass))
+            .then_some("ammonia attacks copper and its alloys, its lines are of steel or stainless steel")
+    }
+
     /// The material of that name, as in a scenario: "copper", "stainless steel", "PE 100".
     pub fn from_name(text: &str) -> Result<Material, String> {
         let plain: String =

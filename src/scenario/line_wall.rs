@@ -70,12 +70,42 @@ pub(super) fn bore(reader: &mut Reader<'_>, table: &'static str, pipe: &Stated) 
     // Where the table is missing as a whole, that is the one thing to be said.
     let way = if reader.states(table) { reader.needed_choice(what) } else { Some(0) };
     match (way, pipe) {
-        (Some(0), _) => reader.number(&path),
+        (Some(0), _) => {
+            restated(reader, table);
+            reader.number(&path)
+        }
         (_, Stated::Pipe(pipe)) => {
             reader.derived(&path, pipe.bore, Dimension::Length, format!("from {}", pipe.name));
             pipe.bore
         }
         _ => f64::NAN,
+    }
+}
+
+/// Remarks on a material that the named fluid attacks.
+pub(super) fn attacked(reader: &mut Reader<'_>, table: &str, fluid: &str) {
+    for name in ["pipe", "material"] {
+        let path = join(table, name);
+        let Some(text) = reader.typed_text(&path) else {
+            continue;
+        };
+        let material = pipe::parse(&text).map(|pipe| pipe.material).or_else(|_| Material::from_name(&text));
+        if let Some(words) = material.ok().and_then(|material| material.attacked_by(fluid)) {
+            reader.warn(&path, words);
+        }
+    }
+}
+
+/// Remarks on a bore or wall that was stated over a pipe's name: it is that pipe no more.
+fn restated(reader: &mut Reader<'_>, table: &str) {
+    let paths = ["bore", "wall_thickness", "wall_modulus", "poisson_ratio", "material"].map(|name| join(table, name));
+    let Some(pipe) = paths.iter().find_map(|path| reader.pipe_behind(path)) else {
+        return;
+    };
+    for path in &paths {
+        if reader.states(path) && reader.pipe_behind(path).is_none() {
+            reader.warn(path, format!("no longer that of {pipe}, whose other numbers stay"));
+        }
     }
 }
 

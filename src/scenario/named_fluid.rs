@@ -120,7 +120,10 @@ fn phase(state: &State) -> Phase {
 
 /// Records what the name and the state stand for.
 fn note(reader: &mut Reader<'_>, medium: &Medium, state: &State) {
-    let from = "from the table of the fluid";
+    let from = match medium {
+        Medium::Substance(_) => "from the table of the fluid",
+        Medium::Solution(..) | Medium::Oil(_) => "estimated from the literature on the fluid",
+    };
     let bubble = medium.bubble_temperature(state.pressure).ok();
     let dew = medium.dew_temperature(state.pressure).ok();
     for (path, value) in [("fluid.named.temperature", state.temperature), ("fluid.named.pressure", state.pressure)] {
@@ -142,12 +145,13 @@ fn note(reader: &mut Reader<'_>, medium: &Medium, state: &State) {
             reader.derived("fluid.liquid.sound_speed", liquid.sound_speed, Dimension::Velocity, from);
             reader.derived("fluid.liquid.viscosity", liquid.viscosity, Dimension::Viscosity, from);
             reader.derived("fluid.liquid.vapour_pressure", liquid.vapour_pressure, Dimension::AbsolutePressure, from);
-            reader.derived(
-                "fluid.liquid.critical_pressure",
-                liquid.critical_pressure,
-                Dimension::AbsolutePressure,
-                from,
-            );
+            let (path, critical) = ("fluid.liquid.critical_pressure", liquid.critical_pressure);
+            let from = match medium {
+                Medium::Substance(_) => from,
+                Medium::Solution(..) => "that of water",
+                Medium::Oil(_) => "a stand-in, which hardly matters",
+            };
+            reader.derived(path, critical, Dimension::AbsolutePressure, from);
         }
         Phase::Gas(gas) => {
             reader.derived("fluid.gas.gas_constant", gas.gas_constant, Dimension::GasConstant, from);

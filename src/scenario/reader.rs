@@ -2,10 +2,11 @@
 //! one reading finds all problems. A scenario with a problem is never handed out.
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use super::document::Document;
 use super::echo::{Origin, Row};
-use super::layer::Entry;
+use super::layer::{Entry, Given};
 use super::model::Scenario;
 use super::problem::{Problem, Problems, Warning};
 use super::value::{meaning, number_of, path_of, text_of, word_of};
@@ -120,7 +121,11 @@ impl<'d> Reader<'d> {
         let dimension = self.document.dimension(path)?;
         let found = number_of(parameter, dimension, entry, self.atmosphere);
         let value = self.accept(path, entry, found).unwrap_or(f64::NAN);
-        self.note(path, value, dimension, Origin::Typed(entry.given.typed()));
+        let origin = match &entry.given {
+            Given::OfPipe(..) => Origin::Derived(entry.given.typed().into()),
+            given => Origin::Typed(given.typed()),
+        };
+        self.note(path, value, dimension, origin);
         Some(value)
     }
 
@@ -227,6 +232,22 @@ impl<'d> Reader<'d> {
             let names = vocabulary::names_in(known.path).join(", ");
             self.problems
                 .push(Problem::at(&place, format!("the table [{}] is missing; it holds: {names}", known.path)));
+        }
+    }
+
+    /// Text as typed, not read yet.
+    pub(super) fn typed_text(&self, path: &str) -> Option<Arc<str>> {
+        match &self.find(path)?.1.given {
+            Given::Text(text) => Some(text.clone()),
+            _ => None,
+        }
+    }
+
+    /// The name of the pipe from which a number comes, since another of the pipe's numbers was restated.
+    pub(super) fn pipe_behind(&self, path: &str) -> Option<Arc<str>> {
+        match &self.find(path)?.1.given {
+            Given::OfPipe(_, name) => Some(name.clone()),
+            _ => None,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::model::Scenario;
 use super::reader::Reader;
-use super::{duty, ends, fluid, line, map, valve};
+use super::{duty, ends, fluid, line, line_wall, map, valve};
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -15,6 +15,12 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let (fluid, named) = fluid::read(reader, supply.pressure);
     let upstream = line::read(reader, "upstream", &fluid, supply.pressure);
     let downstream = line::read(reader, "downstream", &fluid, sink_pressure);
+    if let Some(named) = &named {
+        let name = named.medium.name();
+        for table in ["upstream", "downstream"] {
+            line_wall::attacked(reader, table, &name);
+        }
+    }
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, sink_pressure);
     let valve = valve::read(reader, &fluid, atmosphere);

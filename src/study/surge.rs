@@ -18,8 +18,9 @@ pub use boiling::{Boiling, Outcome, Remedy, Trough};
 use crate::fluid::{self, Aggregation, FluidError, Medium, State, distance_from_saturation};
 use crate::physics::restriction::{self, Series};
 use crate::physics::wave_speed::{Support, Wall, in_elastic_line};
-use crate::pipe::{Material, Pipe};
+use crate::pipe::Pipe;
 use crate::scenario::fluid_label;
+use crate::units::{Dimension, UnitSystem, show};
 use std::collections::HashSet;
 use std::fmt;
 
@@ -36,7 +37,7 @@ pub const USUAL_STATES: [&str; 6] = [
 /// The reference where no water is among the fluids.
 const WATER: &str = "water 20 °C, 7 bar(g)";
 
-/// Share of the wave speed above which a gas is too fast for ρ·a·Δv of small waves. Judgement.
+/// Share of the wave speed above which a flow is too fast for ρ·a·Δv of small waves. Judgement.
 const FAST: f64 = 0.2;
 
 /// The line on both sides of the valve.
@@ -223,6 +224,7 @@ pub fn compare(phrases: &[String], line: Line, flow: Flow, atmosphere: f64) -> R
         return Err(SurgeError::NoFluid);
     }
     let mut rows: Vec<FluidRow> = found.iter().map(|(medium, state)| row(medium, state, &line, flow)).collect();
+    rows.iter().try_for_each(|row| refuse_impossible(row, flow))?;
     tell_apart(&mut rows);
     let reference = reference(&found, &rows, &line)?;
     let remarks = remarks(&found, &rows, &line, flow);
@@ -243,11 +245,35 @@ fn refuse_what_is_not_positive(line: &Line, flow: Flow) -> Result<(), SurgeError
     wrong.map_or(Ok(()), |(what, _)| Err(SurgeError::NotPositive(what)))
 }
 
+/// A differential that the pressure cannot give, or a velocity that no small wave can stop, is a slip of the pen.
+fn refuse_impossible(row: &FluidRow, flow: Flow) -> Result<(), SurgeError> {
+    let words = |value, dimension| {
+        let (number, unit) = show(value, dimension, UnitSystem::Si);
+        format!("{number} {unit}")
+    };
+    let why = if flow.differential() >= row.state.pressure {
+        format!(
+            "a differential of {} across the open valve is more than its pressure, {}, can give",
+            words(flow.differential(), Dimension::PressureDifference),
+            words(row.state.pressure, Dimension::AbsolutePressure)
+        )
+    } else if row.velocity >= row.wave_speed {
+        format!(
+            "{} in the line is not below its wave speed, {}",
+            words(row.velocity, Dimension::Velocity),
+            words(row.wave_speed, Dimension::Velocity)
+        )
+    } else {
+        return Ok(());
+    };
+    Err(SurgeError::State(row.label.clone(), why))
+}
+
 fn read(words: &str, atmosphere: f64) -> Result<(Medium, State), SurgeError> {
     let wrong = |cause: &dyn fmt::Display| SurgeError::State(words.trim().to_owned(), cause.to_string());
     let phrase = fluid::read_phrase(words, atmosphere).map_err(|e| wrong(&e))?;
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).map_err(|e| wrong(&e))?;
-    let state = phrase.request.resolve(&medium, None).map_err(|e| wrong(&e))?;
+    let state = phrase.request.resolve_alone(&medium, atmosphere).map_err(|e| wrong(&e))?;
     Ok((medium, state))
 }
 
@@ -314,16 +340,12 @@ fn remarks(found: &[(Medium, State)], rows: &[FluidRow], line: &Line, flow: Flow
     for ((medium, _), row) in found.iter().zip(rows) {
         all.extend(medium.uncertainty().map(|words| format!("{}, uncertainty: {words}.", medium.name())));
         all.extend(medium.caution().map(|words| format!("{}: {words}.", medium.name())));
-        // Common practice, no source: ammonia lines are of steel or stainless steel.
-        if medium.name() == "R717" && matches!(line.pipe.material, Material::Copper | Material::Brass) {
-            all.push(
-                "R717 is shown in this pipe for comparison only: ammonia attacks copper and its alloys, its lines are of steel."
-                    .into(),
-            );
+        if let Some(words) = line.pipe.material.attacked_by(&medium.name()) {
+            all.push(format!("{} is shown in this pipe for comparison only: {words}.", medium.name()));
         }
-        if row.is_gas() && row.velocity > FAST * row.wave_speed {
+        if row.velocity > FAST * row.wave_speed {
             all.push(format!(
-                "{}: the velocity is above {FAST} of the sound speed, where ρ·a·Δv of small waves is only a guide.",
+                "{}: the velocity is above {FAST} of the wave speed, where ρ·a·Δv of small waves is only a guide.",
                 row.name
             ));
         }

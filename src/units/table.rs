@@ -204,7 +204,7 @@ pub(super) fn units(dimension: Dimension) -> &'static [Unit] {
             shifted("°F", &["F"], 459.67, 5.0, 9.0), unit("°R", &[], 5.0, 9.0),
         ] },
         Dimension::TemperatureDifference => const { &[
-            unit("K", &["°C"], 1.0, 1.0), unit("Δ°F", &["°F", "°R"], 5.0, 9.0),
+            unit("K", &["°C", "C"], 1.0, 1.0), unit("Δ°F", &["°F", "F", "°R"], 5.0, 9.0),
         ] },
         Dimension::ThermalResistance => const { &[
             unit("K/W", &["°C/W"], 1.0, 1.0), unit("°F·h/Btu", &["°Fh/Btu"], 5.0 * 3600.0, 9.0 * BTU),

@@ -167,6 +167,9 @@ fn will_not_open(found: &Indicators, differential: f64) -> Finding {
 }
 
 fn stays_shut(found: &Indicators, differential: f64) -> Finding {
+    if let Some(limit) = found.lift_off_differential.filter(|limit| *limit < differential) {
+        return hardly_lifts(found, differential, limit);
+    }
     let reason = match found.lift_off_differential {
         Some(limit) => format!(
             "the pilot is open but the main stage stays on its seat: it needs {} to leave it (by hand), and the circuit \
@@ -180,6 +183,20 @@ fn stays_shut(found: &Indicators, differential: f64) -> Finding {
     };
     let margin = found.lift_off_differential.map_or(f64::MAX, |limit| limit / differential.max(1e-9));
     finding(Behaviour::StaysShut, true, margin.min(1e6), reason)
+}
+
+/// The circuit could lift the main stage, but so little flows that what is left across the valve hardly does.
+fn hardly_lifts(found: &Indicators, differential: f64, limit: f64) -> Finding {
+    let lift = found.mean_lift.unwrap_or(0.0);
+    let reason = format!(
+        "the pilot is open but the main stage hardly leaves its seat ({} of its lift): of the {} of the circuit the lines \
+         and throttles leave {} across the valve, and it takes {} to lift it off (by hand)",
+        text(lift, Dimension::Fraction),
+        pressure(differential),
+        pressure(found.differential_open.unwrap_or(0.0)),
+        pressure(limit)
+    );
+    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
@@ -233,9 +250,14 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
         return finding(behaviour, short, 1.0, reason);
     }
     if found.supply_frequency_share.is_some_and(|share| share > FORCED_SHARE) {
+        let strikes = if strikes_on(found) {
+            format!(", and strikes its seat {} times a second", strikes(found))
+        } else {
+            String::new()
+        };
         let reason = format!(
-            "the main stage swings by {} of its lift{at}, the frequency of the supply's own pulsation: it is driven, not \
-             unstable by itself",
+            "the main stage swings by {} of its lift{at}, the frequency of the supply's own pulsation{strikes}: it is driven, \
+             not unstable by itself",
             percent(swing)
         );
         return finding(Behaviour::RattlesWithSupply, true, swing / STEADY_SWING, reason);
@@ -250,16 +272,14 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
         );
         return finding(Behaviour::StillSettling, false, LASTING / halves.max(1e-9), reason);
     }
-    let contacts = found.seat_contacts_energised.unwrap_or(0.0);
     let across = pressure(found.differential_open.unwrap_or(0.0));
     let needed = pressure(found.full_lift_differential.unwrap_or(f64::NAN));
-    // Contacts of the opening alone are none of the lasting swing.
-    if contacts >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0 {
+    if strikes_on(found) {
         let reason = format!(
             "the main stage swings by {} of its lift{at} and strikes its seat {} times a second: {across} is left across \
              the valve, {needed} would hold it open (by hand)",
             percent(swing),
-            text(found.seat_contact_rate.unwrap_or(0.0), Dimension::Number)
+            strikes(found)
         );
         return finding(Behaviour::Chatters, true, swing / STEADY_SWING, reason);
     }
@@ -270,6 +290,15 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
         percent(mean)
     );
     finding(Behaviour::Flutters, true, swing / STEADY_SWING, reason)
+}
+
+/// Does the main stage strike its seat time and again? Contacts of the opening alone are none of the lasting swing.
+fn strikes_on(found: &Indicators) -> bool {
+    found.seat_contacts_energised.unwrap_or(0.0) >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0
+}
+
+fn strikes(found: &Indicators) -> String {
+    text(found.seat_contact_rate.unwrap_or(0.0), Dimension::Number)
 }
 
 fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {

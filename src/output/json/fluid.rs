@@ -24,20 +24,22 @@ pub struct FluidDocument {
     pub fluid: String,
     /// Where the properties come from.
     pub source: String,
+    /// Why properties on saturation are missing, where one would look for them.
+    pub note: Option<String>,
     /// The properties.
     pub properties: Vec<PropertyRow>,
 }
 
 impl FluidDocument {
     /// From the rows of a state.
-    pub fn new(fluid: String, source: String, rows: &[SheetRow]) -> FluidDocument {
+    pub fn new(fluid: String, source: String, note: Option<String>, rows: &[SheetRow]) -> FluidDocument {
         let property = |row: &SheetRow| PropertyRow {
             name: row.name,
             value: row.value,
             unit: base_unit(row.dimension),
             remark: row.remark,
         };
-        FluidDocument { fluid, source, properties: rows.iter().map(property).collect() }
+        FluidDocument { fluid, source, note, properties: rows.iter().map(property).collect() }
     }
 
     /// A list of documents, also of one.

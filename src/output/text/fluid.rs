@@ -6,7 +6,7 @@ use crate::fluid::{Medium, SheetRow, Substance, oil, solution};
 use crate::units::{Dimension, UnitSystem, show};
 
 /// A state: every row in both systems of units.
-pub fn fluid_state_text(title: &str, medium: &Medium, rows: &[SheetRow], width: usize) -> String {
+pub fn fluid_state_text(title: &str, medium: &Medium, rows: &[SheetRow], note: Option<&str>, width: usize) -> String {
     let value = |row: &SheetRow, system| {
         let (number, unit) = show(row.value, row.dimension, system);
         if unit.is_empty() { number } else { format!("{number} {unit}") }
@@ -32,7 +32,8 @@ pub fn fluid_state_text(title: &str, medium: &Medium, rows: &[SheetRow], width: 
         }
     }
     text.push('\n');
-    let mut notes = vec![format!("Source: {}", medium.source())];
+    let mut notes: Vec<String> = note.map(|note| format!("Note: {note}")).into_iter().collect();
+    notes.push(format!("Source: {}", medium.source()));
     notes.extend(medium.uncertainty().map(|uncertainty| format!("Uncertainty: {uncertainty}")));
     notes.extend(medium.caution().map(|caution| format!("Caution: {caution}")));
     for line in notes.iter().flat_map(|note| wrap(note, width)) {
@@ -51,7 +52,7 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
     for substance in substances {
         rows.push([
             substance.name().to_owned(),
-            substance.title().to_owned(),
+            if substance.title() == substance.name() { String::new() } else { substance.title().to_owned() },
             range(substance.liquid_range()),
             range(Some(substance.gas_range())),
             format!("{:.0} bar(a)", substance.highest_pressure() / 1e5),
@@ -69,10 +70,12 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
         ]);
     }
     let widest = |n: usize| rows.iter().map(|row| length(&row[n])).max().unwrap_or(0);
+    let mut widths: [usize; 5] = std::array::from_fn(widest);
+    let others: usize = [0, 2, 3, 4].iter().map(|n| widths[*n] + 2).sum();
+    widths[1] = widths[1].min(width.saturating_sub(others)).max(12);
     let mut text = String::new();
     for row in &rows {
-        let cells = (0..5).map(|n| padded(&row[n], widest(n))).collect::<Vec<_>>().join("  ");
-        text += &format!("{}\n", cells.trim_end());
+        text += &list_row(row, &widths);
     }
     text += "\nSources (library, and the keys of the literature of its equations there):\n";
     let source = |known: &&Substance| {
@@ -87,6 +90,19 @@ pub fn fluid_list_text(substances: &[&Substance], width: usize) -> String {
         for (number, line) in lines.iter().enumerate() {
             text += &format!("{}{line}\n", if number == 0 { "" } else { "    " });
         }
+    }
+    text
+}
+
+/// A row of the list; its words, the second column, run on over several lines where the terminal is narrow.
+fn list_row(row: &[String; 5], widths: &[usize; 5]) -> String {
+    let words = wrap(&row[1], widths[1]);
+    let first = words.first().map_or("", String::as_str);
+    let cells = [&row[0], first, &row[2], &row[3], &row[4]];
+    let cells = (0..5).map(|n| padded(cells[n], widths[n])).collect::<Vec<_>>().join("  ");
+    let mut text = format!("{}\n", cells.trim_end());
+    for more in words.iter().skip(1) {
+        text += &format!("{}{more}\n", " ".repeat(widths[0] + 2));
     }
     text
 }
