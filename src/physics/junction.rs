@@ -151,13 +151,13 @@ impl Junction {
         // The only nonlinearity is the turbulent term's share of the stiffness; a second round settles it, where needed.
         for _ in 0..2 {
             let guess = flow;
-            let stiffness = impedance + r.linear + 2.0 * r.quadratic * flow.abs() - sums.rate_by_slope;
+            let stiffness = impedance + r.slope(flow) - sums.rate_by_slope;
             let pull = far.1 - near.1 + sums.rate_kept;
             let driven = difference + sums.kept + sums.by_slope * pull / stiffness;
             let held = impedance - sums.by_flow - sums.by_slope * sums.rate_by_flow / stiffness;
             flow = r.flow(driven, held);
             slope = (pull + sums.rate_by_flow * flow) / stiffness;
-            if r.quadratic * (flow - guess).abs() < SETTLED * stiffness {
+            if r.bend(flow) * (flow - guess).abs() < SETTLED * stiffness {
                 break;
             }
         }

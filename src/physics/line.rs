@@ -5,44 +5,141 @@ use super::shear::Shear;
 use super::wall_layer::{Regime, WallLayer};
 use crate::dual::Real;
 
-/// Losses along a path, per mass flow: Δp = linear·ṁ + quadratic·ṁ·|ṁ|.
+/// Losses along a path, per mass flow.
+///
+/// ```text
+/// Δp = (wall(|ṁ|) + local·ṁ²)·sign(ṁ)
+/// wall: linear·ṁ                                    ṁ ≤ 3/4·ṁ_c, laminar
+///       linear·ṁ + 4/3·turbulent·(ṁ − 3/4·ṁ_c)²     between
+///       turbulent·ṁ²                                ṁ ≥ 3/2·ṁ_c
+/// ```
+///
+/// At ṁ_c = linear/turbulent, which is Re = 64/λ with the Darcy factor λ, both laws agree; the parabola between touches
+/// them, so that the loss bends but has no kink. With λ = 0.025 that is from Re = 1920 to 3840. There is one law of friction
+/// at a time: the laminar one does not add to the stated factor.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Resistance {
-    /// Laminar part, Pa·s/kg.
+    /// Wall in laminar flow, Pa·s/kg.
     pub linear: f64,
-    /// Turbulent part, Pa/(kg/s)².
-    pub quadratic: f64,
+    /// Wall in turbulent flow, Pa/(kg/s)².
+    pub turbulent: f64,
+    /// Fittings and throttles, Pa/(kg/s)².
+    pub local: f64,
+}
+
+/// Ends of the transition, in flows at which the laminar and the turbulent law agree.
+const TRANSITION: (f64, f64) = (0.75, 1.5);
+/// The parabola's bend, in the turbulent one's. Source: own algebra, from the ends.
+const BEND: f64 = 4.0 / 3.0;
+
+/// A stretch of the law: Δp = offset + linear·ṁ + quadratic·ṁ² for ṁ above zero.
+#[derive(Clone, Copy)]
+struct Stretch {
+    offset: f64,
+    linear: f64,
+    quadratic: f64,
 }
 
 impl Resistance {
     /// The share `fraction` of this resistance.
     pub fn share(self, fraction: f64) -> Self {
-        Resistance { linear: self.linear * fraction, quadratic: self.quadratic * fraction }
+        Resistance {
+            linear: self.linear * fraction,
+            turbulent: self.turbulent * fraction,
+            local: self.local * fraction,
+        }
     }
 
-    /// Both in series.
+    /// Both in series; one of them may have a wall.
     pub fn with(self, other: Self) -> Self {
-        Resistance { linear: self.linear + other.linear, quadratic: self.quadratic + other.quadratic }
+        Resistance {
+            linear: self.linear + other.linear,
+            turbulent: self.turbulent + other.turbulent,
+            local: self.local + other.local,
+        }
+    }
+
+    fn laminar(&self) -> Stretch {
+        Stretch { offset: 0.0, linear: self.linear, quadratic: self.local }
+    }
+
+    fn between(&self) -> Stretch {
+        let start = TRANSITION.0 * self.linear / self.turbulent;
+        let bend = BEND * self.turbulent;
+        Stretch { offset: bend * start * start, linear: self.linear - 2.0 * bend * start, quadratic: bend + self.local }
+    }
+
+    fn turbulent(&self) -> Stretch {
+        Stretch { offset: 0.0, linear: 0.0, quadratic: self.turbulent + self.local }
+    }
+
+    /// The stretch that holds at a flow, kg/s without its sign.
+    #[inline(always)]
+    fn at(&self, flow: f64) -> Stretch {
+        let reached = self.turbulent * flow;
+        if reached > TRANSITION.1 * self.linear {
+            self.turbulent()
+        } else if reached <= TRANSITION.0 * self.linear {
+            self.laminar()
+        } else {
+            self.between()
+        }
+    }
+
+    /// The stretch in which the flow lies that a difference of characteristics drives, Pa without its sign.
+    #[inline(always)]
+    fn driven(&self, difference: f64, impedance: f64) -> Stretch {
+        if self.turbulent == 0.0 {
+            return self.laminar();
+        }
+        let agree = self.linear / self.turbulent;
+        let (low, high) = (TRANSITION.0 * agree, TRANSITION.1 * agree);
+        if difference > high * (impedance + (self.turbulent + self.local) * high) {
+            self.turbulent()
+        } else if difference <= low * (impedance + self.linear + self.local * low) {
+            self.laminar()
+        } else {
+            self.between()
+        }
     }
 
     /// Pressure lost at mass flow ṁ, Pa, with its sign.
     #[inline(always)]
     pub fn loss<T: Real>(&self, mass_flow: T) -> T {
-        mass_flow * (mass_flow.abs() * self.quadratic + self.linear)
+        let law = self.at(mass_flow.value().abs());
+        let offset = if mass_flow.value() < 0.0 { -law.offset } else { law.offset };
+        mass_flow * (mass_flow.abs() * law.quadratic + law.linear) + offset
+    }
+
+    /// d(loss)/dṁ, Pa·s/kg.
+    #[inline(always)]
+    pub fn slope(&self, mass_flow: f64) -> f64 {
+        let law = self.at(mass_flow.abs());
+        law.linear + 2.0 * law.quadratic * mass_flow.abs()
+    }
+
+    /// Half of d²(loss)/dṁ² without its sign, Pa/(kg/s)².
+    #[inline(always)]
+    pub fn bend(&self, mass_flow: f64) -> f64 {
+        self.at(mass_flow.abs()).quadratic
     }
 
     /// Mass flow driven through wave impedance and resistance by a difference of characteristics, kg/s.
     ///
     /// ```text
-    /// D = (Z + R_l)·ṁ + R·ṁ·|ṁ|   ⇒   ṁ = 2·D/(Z' + √(Z'² + 4·R·|D|)),  Z' = Z + R_l
+    /// D = Z·ṁ + Δp(ṁ) = Δp_0 + Z'·ṁ + R·ṁ²   ⇒   ṁ = 2·(D − Δp_0)/(Z' + √(Z'² + 4·R·(D − Δp_0)))
     /// ```
     ///
-    /// Source: root of the quadratic; own algebra.
+    /// for D above zero, with the stretch's offset Δp_0, linear part in Z' and quadratic part R. Source: root of the
+    /// quadratic; own algebra.
     #[inline(always)]
     pub fn flow<T: Real>(&self, difference: T, impedance: f64) -> T {
-        let z = impedance + self.linear;
-        let root = (difference.abs() * (4.0 * self.quadratic) + z * z).sqrt();
-        difference * 2.0 * (root + z).recip()
+        let law = self.driven(difference.value().abs(), impedance);
+        let offset = if difference.value() < 0.0 { -law.offset } else { law.offset };
+        let driving = difference - offset;
+        let z = impedance + law.linear;
+        let root = (driving.abs() * (4.0 * law.quadratic) + z * z).sqrt();
+        driving * 2.0 * (root + z).recip()
     }
 }
 
@@ -74,10 +171,9 @@ impl LineState {
     /// added at the far end, `heat_ratio` is a gas's ratio of heat capacities γ.
     ///
     /// ```text
-    /// wall: R_l = 128·μ·L/(π·D⁴·ρ), R = λ·(L/D)/(2·ρ·A²)       end: R = K/(2·ρ·A²) + extra
+    /// wall: linear = 128·μ·L/(π·D⁴·ρ), turbulent = λ·(L/D)/(2·ρ·A²)       end: local = K/(2·ρ·A²) + extra
     /// ```
     ///
-    /// The laminar term stays beside the turbulent one: it is small where λ counts, and damps what is left at rest.
     /// Source: Darcy-Weisbach and Hagen-Poiseuille laws (textbooks).
     pub fn new(line: &Line, density: f64, viscosity: f64, datum: f64, extra: f64, heat_ratio: Option<f64>) -> Self {
         let area = std::f64::consts::FRAC_PI_4 * line.bore * line.bore;
@@ -97,11 +193,12 @@ impl LineState {
             datum,
             wall: Resistance {
                 linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.powi(4) * density),
-                quadratic: line.friction_factor * line.length / line.bore * velocity_head,
+                turbulent: line.friction_factor * line.length / line.bore * velocity_head,
+                local: 0.0,
             },
             layer,
             shear: Shear::new(&layer, Regime::Laminar),
-            end: Resistance { linear: 0.0, quadratic: line.loss_coefficient * velocity_head + extra },
+            end: Resistance { local: line.loss_coefficient * velocity_head + extra, ..Resistance::default() },
         }
     }
 
@@ -135,3 +232,37 @@ impl LineState {
 /// Share of a line's compliance that a single volume at the valve must have so that the lumped line rings at the
 /// quarter-wave frequency of the real one: 4/π². Source: own algebra from f = a/(4L) and f = 1/(2π√(I·C)).
 pub const LUMPED_SHARE: f64 = 4.0 / (std::f64::consts::PI * std::f64::consts::PI);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const WALL: Resistance = Resistance { linear: 6.0, turbulent: 20.0, local: 0.0 };
+
+    /// One law at a time, and no kink where they meet.
+    #[test]
+    fn friction_is_laminar_or_turbulent_and_not_both() {
+        assert_eq!(WALL.loss(0.2), 6.0 * 0.2);
+        assert!((WALL.loss(-0.9) + 16.2).abs() < 1e-12);
+        // At Re = 64/λ, here 0.3 kg/s, the parabola lies a twelfth above both.
+        assert!((WALL.loss(0.3) - 1.8 * 13.0 / 12.0).abs() < 1e-12);
+        for flow in [0.225, 0.45] {
+            let (below, above) = (flow - 1e-9, flow + 1e-9);
+            assert!((WALL.loss(above) - WALL.loss(below)).abs() < 1e-7);
+            assert!((WALL.slope(above) - WALL.slope(below)).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn the_flow_that_is_driven_loses_what_drives_it() {
+        let fittings = Resistance { local: 3.0, ..Resistance::default() };
+        for resistance in [WALL, WALL.with(fittings), fittings, Resistance { turbulent: 0.0, ..WALL }] {
+            for impedance in [0.1, 4.0, 60.0] {
+                for flow in [0.0, 0.01, -0.2, 0.224, 0.3, -0.4, 0.46, 7.0] {
+                    let difference = impedance * flow + resistance.loss(flow);
+                    assert!((resistance.flow(difference, impedance) - flow).abs() < 1e-12, "{resistance:?} {flow}");
+                }
+            }
+        }
+    }
+}

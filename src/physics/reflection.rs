@@ -108,8 +108,7 @@ impl Reflection {
 
     /// Resistance of a site to a small change of flow, Pa·s/kg.
     fn resistance(&self, site: &Site, s: Complex<f64>) -> Heard {
-        let r = &site.resistance;
-        let mut sum = Heard::constant(r.linear + 2.0 * r.quadratic * self.flow.abs());
+        let mut sum = Heard::constant(site.resistance.slope(self.flow));
         for (resistance, rate) in site.shear.resistance.iter().zip(&site.shear.rate) {
             let inverse = (s + rate).inv();
             sum.value += s * inverse * *resistance;

@@ -107,8 +107,7 @@ impl Running {
             if let FarSide::Waves(line) = far {
                 let (_, slope) = line.arriving(time);
                 let pressure_rate = cell.pressure_slope(y[place]) * rates[place];
-                let r = &end.resistance;
-                let stiffness = end.state.impedance() + r.linear + 2.0 * r.quadratic * flow.abs();
+                let stiffness = end.state.impedance() + end.resistance.slope(flow);
                 line.send(time, flow, (slope - pressure_rate) / stiffness);
             }
         }

@@ -135,8 +135,7 @@ impl Energised {
         }
         let row = matrix.place(STATES).unwrap_or(0);
         let arriving = right[row] * matrix.scale(row);
-        let r = &line.resistance;
-        let stiffness = line.state.impedance() + r.linear + 2.0 * r.quadratic * at.held.inlet_flow.abs();
+        let stiffness = line.state.impedance() + line.resistance.slope(at.held.inlet_flow);
         (arriving - pressure) / stiffness
     }
 

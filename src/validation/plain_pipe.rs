@@ -129,7 +129,7 @@ impl FlowLaw for ClosingOpening {
         // p = p_0·ṁ²/(η·ṁ_0)²: the project's junction with a quadratic resistance, p = A − Z·ṁ = R·ṁ².
         let full = self.pressure / self.full_flow.powi(2);
         let flow = if eta > 0.0 {
-            Resistance { linear: 0.0, quadratic: full / (eta * eta) }.flow(arriving.0, impedance)
+            Resistance { local: full / (eta * eta), ..Resistance::default() }.flow(arriving.0, impedance)
         } else {
             0.0
         };
