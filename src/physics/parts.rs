@@ -276,6 +276,9 @@ pub struct Source {
 pub struct Sink {
     /// Pressure behind the throttle P_k, Pa absolute.
     pub pressure: f64,
+    /// What a shut line drains to in the end, Pa absolute: that pressure, or less where the throttle flashes and the line is
+    /// therefore computed to a higher one.
+    pub drained: f64,
     /// Throttle (consumer) at the far end, Pa/(kg/s)² at the line's own density.
     pub throttle: f64,
 }

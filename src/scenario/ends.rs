@@ -93,7 +93,7 @@ pub(super) fn sink(
             None
         }
     };
-    (Sink { pressure: sink_pressure, throttle }, flow)
+    (Sink { pressure: sink_pressure, drained: sink_pressure, throttle }, flow)
 }
 
 /// Density at a pressure, kg/m³.

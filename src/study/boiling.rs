@@ -2,12 +2,16 @@
 
 use super::surge::boiling::{Remedy, least_subcooling};
 use super::surge::colder;
+use crate::fluid::State;
 use crate::indicator::Indicators;
 use crate::physics::assembly::open_flow;
+use crate::physics::cell::Cell;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
+use crate::physics::line::LineState;
 use crate::scenario::{NamedFluid, Scenario};
 use crate::simulate::throttle::ABOVE_SATURATION;
+use crate::verdict::BOILING_MARGIN;
 
 /// Adds the margins to what was read off a run; nothing in gas service.
 ///
@@ -41,9 +45,14 @@ pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation
         return;
     }
     if let (Some(outlet), Some(flow)) = (found.outlet_pressure_open, found.flow_open) {
-        let pulls = [&installation.downstream.state, &installation.upstream.state].map(|line| line.impedance() * flow);
-        found.subcooling_needed_closing = needed_at_closing(named, scenario, outlet, pulls);
+        let lines = [&installation.downstream.state, &installation.upstream.state];
+        found.subcooling_needed_closing = needed_at_closing(named, scenario, outlet, lines.map(|line| (line, flow)));
     }
+}
+
+/// Gas and vapour above which a port holds a cavity, m³: its trace of gas at a pressure that counts as boiling.
+pub(super) fn cavity_floor(port: &Cell) -> f64 {
+    port.gas_volume(port.vapour + BOILING_MARGIN)
 }
 
 /// Does the line behind the shut valve drain to saturation? So it does before a flashing throttle, which goes on drawing as
@@ -55,15 +64,34 @@ pub(super) fn drains_to_saturation(scenario: &Scenario) -> bool {
     }
 }
 
-/// Least subcooling at the supply's pressure with which the stop of the flow lets neither side boil. Colder liquid is
-/// stiffer: the wave's pull grows with its sound speed, so that at times no subcooling is enough.
-fn needed_at_closing(named: &NamedFluid, scenario: &Scenario, outlet: f64, [behind, before]: [f64; 2]) -> Option<f64> {
+/// How deep the stop of a flow (kg/s) pulls in a line once another state of the liquid is in it, Pa: Z·ṁ.
+///
+/// ```text
+/// 1/(ρ·a²) = 1/(ρ·c²) + W        W, of the wall alone, from the state for which a is known
+/// ```
+///
+/// c sound speed of the unconfined liquid. Source: Korteweg's sum of two compliances.
+fn pull(line: &LineState, flow: f64, known: &State, other: &State) -> f64 {
+    let compliance = |state: &State, speed: f64| 1.0 / (state.density * speed * speed);
+    let wall = compliance(known, line.wave_speed) - compliance(known, known.sound_speed);
+    let whole = compliance(other, other.sound_speed) + wall.max(0.0);
+    flow / line.area / (other.density * whole).sqrt()
+}
+
+/// Least subcooling at the supply's pressure with which the stop of the flow lets neither side boil. The colder state's own
+/// density and sound speed are taken: most liquids get stiffer, so that at times no subcooling is enough.
+fn needed_at_closing(
+    named: &NamedFluid,
+    scenario: &Scenario,
+    outlet: f64,
+    [behind, before]: [(&LineState, f64); 2],
+) -> Option<f64> {
     let (supply, sink) = (scenario.supply.pressure, scenario.sink.pressure);
     let bubble = named.medium.bubble_temperature(supply).ok()?;
     let left = |subcooling: f64| {
         let state = colder(&named.medium, bubble - subcooling, supply).ok()?;
-        let stiffer = state.sound_speed / named.state.sound_speed;
-        let lowest = (outlet - behind * stiffer).min(sink).min(supply - before * stiffer);
+        let [behind, before] = [behind, before].map(|(line, flow)| pull(line, flow, &named.state, &state));
+        let lowest = (outlet - behind).min(sink).min(supply - before);
         Some((lowest - state.bubble_pressure?, lowest))
     };
     match least_subcooling(left) {

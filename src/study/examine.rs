@@ -128,8 +128,7 @@ pub fn reference(
         (None, Some(peak)) => Some(peak - scenario.supply.pressure),
         (None, None) => None,
     };
-    let cavity_floor = [&installation.inlet, &installation.outlet]
-        .map(|cell| 3.0 * cell.gas_volume(scenario.sink.pressure.min(scenario.supply.pressure)));
+    let cavity_floor = [&installation.inlet, &installation.outlet].map(boiling::cavity_floor);
     Reference {
         full_lift: scenario.valve.main.lift,
         stage_mass: scenario.valve.main.mass,
@@ -166,6 +165,7 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
 pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
     Circumstances {
         circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
+        standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
         alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),
         came_to_rest,

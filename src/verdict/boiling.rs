@@ -7,7 +7,7 @@ use crate::units::Dimension;
 
 /// Margin to the vapour pressure below which the outlet of the open valve counts as boiling, Pa: the model keeps pressure
 /// above the vapour pressure by what its trace of gas gives, which is far less.
-const BOILING_MARGIN: f64 = 1e3;
+pub const BOILING_MARGIN: f64 = 1e3;
 
 /// The outlet of the open valve is at the vapour pressure.
 pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
@@ -50,18 +50,22 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
 }
 
-/// What subcooling the first waves need at least, where that is more than there is.
+/// What subcooling the first waves need at least, where the stop is sudden and that is more than there is.
 fn remedy(found: &Indicators, around: &Circumstances, behind: bool) -> String {
     if around.drains_to_saturation && behind {
-        return "; behind the valve no subcooling above the evaporating temperature avoids it, since the expansion device goes on \
-                drawing the shut line down to saturation"
+        return "; behind the valve no subcooling avoids it as long as the liquid is warmer than what it would boil at behind the \
+                throttle at the line's end, which goes on drawing the shut line down to saturation"
             .into();
+    }
+    let sudden = found.effective_closing_time.zip(found.wave_return_time).is_some_and(|(stop, back)| stop <= back);
+    if !sudden || around.drains_to_saturation {
+        return String::new();
     }
     let kelvin = |value: f64| text(value, Dimension::TemperatureDifference);
     match (found.subcooling_needed_closing, found.supply_subcooling) {
         (Some(needed), Some(has)) if needed > has => {
             format!(
-                "; a sudden stop needs at least {} of subcooling at the supply (by hand), it has {}",
+                "; so sudden a stop needs at least {} of subcooling at the supply (by hand), it has {}",
                 kelvin(needed),
                 kelvin(has)
             )
@@ -69,9 +73,7 @@ fn remedy(found: &Indicators, around: &Circumstances, behind: bool) -> String {
         // It has what the first wave needs, and the run boils all the same: what comes later decides, and no number is known.
         (Some(_), _) => String::new(),
         // The fluid is named, and still no subcooling within its table is enough.
-        (None, Some(_)) if !around.drains_to_saturation => {
-            "; no subcooling within its table avoids it at this flow".into()
-        }
-        (None, _) => String::new(),
+        (None, Some(_)) => "; so sudden a stop boils at any subcooling within its table (by hand)".into(),
+        (None, None) => String::new(),
     }
 }

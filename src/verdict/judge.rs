@@ -1,12 +1,13 @@
 //! From indicators to findings. Every threshold stands here with its reason.
 
 use super::boiling::{boiling_at_closing, flashing};
+use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, UnitSystem, show};
 
 /// Below this share of full lift the stage counts as on its seat.
-const SHUT_LIFT: f64 = 0.01;
+pub(super) const SHUT_LIFT: f64 = 0.01;
 /// A stage that met its seat and stands above this share of full lift at the end has opened again.
 const REOPENED_LIFT: f64 = 0.05;
 /// Above this mean share of full lift it counts as open.
@@ -31,6 +32,8 @@ const LEAST_WINDOW: f64 = 0.2;
 pub struct Circumstances {
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
+    /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
+    pub standstill_differential: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
     /// Alternating current?
@@ -53,7 +56,8 @@ pub struct Circumstances {
 
 /// All findings of a run: what the main stage does first, then what else holds.
 pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
-    let mut findings = vec![motion(found, around)];
+    let mut findings: Vec<Finding> = at_standstill(found, around).into_iter().collect();
+    findings.push(motion(found, around));
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
     findings.extend(hammer(found, around));
@@ -78,7 +82,7 @@ pub(super) fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)
 }
 
-fn percent(share: f64) -> String {
+pub(super) fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
@@ -119,84 +123,6 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         return opens(found, mean);
     }
     oscillates(found, around, mean, swing)
-}
-
-/// The outlet is above the inlet.
-fn backwards(found: &Indicators, excess: f64) -> Finding {
-    let lift = found.largest_lift.unwrap_or(0.0).max(found.lift_at_end.unwrap_or(0.0));
-    if lift > SHUT_LIFT {
-        let reason = format!(
-            "the outlet is {} above the inlet and lifts the main stage to {} of its lift: a valve of this kind does not \
-             hold against it",
-            pressure(excess),
-            percent(lift)
-        );
-        return finding(Behaviour::PassesBackwards, true, lift / SHUT_LIFT, reason);
-    }
-    let reason = format!(
-        "the outlet is {} above the inlet: nothing can lift the main stage in its own direction, and its spring still \
-         holds the seat",
-        pressure(excess)
-    );
-    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
-}
-
-fn on_time_too_short(found: &Indicators, what: &str) -> Finding {
-    let shown = text(found.energised_time.unwrap_or(0.0), Dimension::Time);
-    let reason =
-        format!("after {shown} energised {what}: the on-time is too short for it, the differential is not at fault");
-    finding(Behaviour::OnTimeTooShort, true, 1.0, reason)
-}
-
-fn will_not_open(found: &Indicators, differential: f64) -> Finding {
-    let limit = found.highest_opening_differential.unwrap_or(0.0);
-    let able = if limit > 0.0 {
-        format!(
-            "the magnet can lift it against {}, and the differential is {}",
-            pressure(limit),
-            pressure(differential)
-        )
-    } else {
-        "the magnet cannot lift it even without a differential".into()
-    };
-    let reason = format!(
-        "the armature does not leave the pilot seat: at a winding temperature of {} {able}",
-        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
-    );
-    finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
-}
-
-fn stays_shut(found: &Indicators, differential: f64) -> Finding {
-    if let Some(limit) = found.lift_off_differential.filter(|limit| *limit < differential) {
-        return hardly_lifts(found, differential, limit);
-    }
-    let reason = match found.lift_off_differential {
-        Some(limit) => format!(
-            "the pilot is open but the main stage stays on its seat: it needs {} to leave it (by hand), and the circuit \
-             has {}",
-            pressure(limit),
-            pressure(differential)
-        ),
-        None => "the pilot is open but can never empty the control chamber enough: its area is too small against the \
-                 bleed, so the main stage stays on its seat at any differential"
-            .into(),
-    };
-    let margin = found.lift_off_differential.map_or(f64::MAX, |limit| limit / differential.max(1e-9));
-    finding(Behaviour::StaysShut, true, margin.min(1e6), reason)
-}
-
-/// The circuit could lift the main stage, but so little flows that what is left across the valve hardly does.
-fn hardly_lifts(found: &Indicators, differential: f64, limit: f64) -> Finding {
-    let lift = found.mean_lift.unwrap_or(0.0);
-    let reason = format!(
-        "the pilot is open but the main stage hardly leaves its seat ({} of its lift): of the {} of the circuit the lines \
-         and throttles leave {} across the valve, and it takes {} to lift it off (by hand)",
-        text(lift, Dimension::Fraction),
-        pressure(differential),
-        pressure(found.differential_open.unwrap_or(0.0)),
-        pressure(limit)
-    );
-    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {

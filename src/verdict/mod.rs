@@ -2,7 +2,9 @@
 
 mod boiling;
 mod judge;
+mod opening;
 
+pub use boiling::BOILING_MARGIN;
 pub use judge::{Circumstances, judge};
 
 use serde::{Deserialize, Serialize};

@@ -125,7 +125,7 @@ pub(crate) fn water() -> Scenario {
             segments: 2,
             model: LineModel::Auto,
         },
-        sink: Sink { pressure: 1e5, throttle: 0.0 },
+        sink: Sink { pressure: 1e5, drained: 1e5, throttle: 0.0 },
         flow: None,
         duty: Duty { cycle_rate: 0.1, on_fraction: 0.5 },
         limits: Limits { peak_pressure: None, surge: None, seat_speed: 0.05, coil_temperature: None },

@@ -4,6 +4,7 @@ use crate::indicator::Indicator;
 use crate::indicator::cycle::last_cycle;
 use crate::physics::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
+use crate::study::boiling::cavity_floor;
 use crate::study::examine::Examined;
 use crate::trace::Trace;
 use crate::units::Dimension;
@@ -100,7 +101,7 @@ pub(super) fn numbers(examined: &Examined, liquid: bool) -> Result<Closing, Stri
         linear_flow_peak: found.effective_closing_time.and_then(|t| beside.linear_flow(t)),
         lift: found.mean_lift.unwrap_or(0.0),
         inlet_cavity: found.largest_inlet_cavity.unwrap_or(0.0),
-        uncertain: after_a_cavity(&examined.record.trace, peak, cavity_floor(examined)),
+        uncertain: after_a_cavity(&examined.record.trace, peak, cavity_floor(&examined.record.installation.inlet)),
         verdict: examined.verdict.clone(),
     })
 }
@@ -153,12 +154,6 @@ fn lowest_inlet(trace: &Trace) -> Option<f64> {
     let cycle = last_cycle(trace)?;
     let values = trace.values("inlet_pressure").get(trace.window(cycle.off, cycle.end))?;
     values.iter().copied().reduce(f64::min)
-}
-
-/// Gas and vapour at the inlet above which it holds a cavity, m³, as the indicators take it: three times the trace at rest.
-fn cavity_floor(examined: &Examined) -> f64 {
-    let lower = examined.scenario.sink.pressure.min(examined.scenario.supply.pressure);
-    3.0 * examined.record.installation.inlet.gas_volume(lower)
 }
 
 /// Did a cavity at the inlet open between switching off and the instant of the peak?

@@ -83,7 +83,7 @@ impl Outcome {
 pub enum Remedy {
     /// This subcooling, K, or more.
     Subcooling(f64),
-    /// None would: colder liquid is stiffer, so that its wave pulls below the vapour pressure however cold it is.
+    /// None would: the wave would pull below vacuum however cold the liquid is.
     NoneWould,
     /// Not down to the lowest temperature of the table, or the saturation is not tabulated.
     NotKnown,
@@ -135,8 +135,8 @@ fn pull(state: &State, line: &Line, flow: Flow, side: Side) -> f64 {
     }
 }
 
-/// The least subcooling at the same pressure with which the liquid stays liquid. Colder liquid is stiffer and denser, so that
-/// the wave pulls deeper too: the state is taken anew at each temperature.
+/// The least subcooling at the same pressure with which the liquid stays liquid. Most liquids get stiffer and denser as they
+/// get colder, so that the wave pulls deeper too (water below some 70 °C does not): the state is taken anew at each temperature.
 fn remedy(medium: &Medium, pressure: f64, bubble: f64, line: &Line, flow: Flow, side: Side) -> Remedy {
     // What is left above the vapour pressure, and above vacuum.
     let left = |subcooling: f64| {
@@ -150,7 +150,7 @@ fn remedy(medium: &Medium, pressure: f64, bubble: f64, line: &Line, flow: Flow, 
 /// The least subcooling (K) from which on the first of `left` is not negative: what is left above the vapour pressure; the
 /// second is what is left above vacuum. `left` has none where the liquid is not known.
 pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)>) -> Remedy {
-    let mut last = None;
+    let mut most = f64::NEG_INFINITY;
     for step in 1..=STEPS {
         let subcooling = STEP * step as f64;
         let Some((above_vapour, above_vacuum)) = left(subcooling) else { break };
@@ -162,8 +162,8 @@ pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)
             }
             return Remedy::Subcooling(stays);
         }
-        last = Some(above_vacuum);
+        most = most.max(above_vacuum);
     }
-    // The pull only grows as the liquid gets colder: below vacuum now, below vacuum for good.
-    if last.is_some_and(|above| above <= 0.0) { Remedy::NoneWould } else { Remedy::NotKnown }
+    // The wave alone would pull below vacuum at every temperature of the table.
+    if most.is_finite() && most <= 0.0 { Remedy::NoneWould } else { Remedy::NotKnown }
 }

@@ -1,0 +1,99 @@
+//! Findings on a main stage that does not open, or not as it should.
+
+use super::judge::{SHUT_LIFT, finding, percent, pressure, text};
+use super::{Behaviour, Circumstances, Finding};
+use crate::indicator::Indicators;
+use crate::units::Dimension;
+
+/// The outlet is above the inlet.
+pub(super) fn backwards(found: &Indicators, excess: f64) -> Finding {
+    let lift = found.largest_lift.unwrap_or(0.0).max(found.lift_at_end.unwrap_or(0.0));
+    if lift > SHUT_LIFT {
+        let reason = format!(
+            "the outlet is {} above the inlet and lifts the main stage to {} of its lift: a valve of this kind does not \
+             hold against it",
+            pressure(excess),
+            percent(lift)
+        );
+        return finding(Behaviour::PassesBackwards, true, lift / SHUT_LIFT, reason);
+    }
+    let reason = format!(
+        "the outlet is {} above the inlet: nothing can lift the main stage in its own direction, and its spring still \
+         holds the seat",
+        pressure(excess)
+    );
+    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
+}
+
+pub(super) fn on_time_too_short(found: &Indicators, what: &str) -> Finding {
+    let shown = text(found.energised_time.unwrap_or(0.0), Dimension::Time);
+    let reason =
+        format!("after {shown} energised {what}: the on-time is too short for it, the differential is not at fault");
+    finding(Behaviour::OnTimeTooShort, true, 1.0, reason)
+}
+
+pub(super) fn will_not_open(found: &Indicators, differential: f64) -> Finding {
+    let limit = found.highest_opening_differential.unwrap_or(0.0);
+    let able = if limit > 0.0 {
+        format!(
+            "the magnet can lift it against {}, and the differential is {}",
+            pressure(limit),
+            pressure(differential)
+        )
+    } else {
+        "the magnet cannot lift it even without a differential".into()
+    };
+    let reason = format!(
+        "the armature does not leave the pilot seat: at a winding temperature of {} {able}",
+        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
+    );
+    finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
+}
+
+/// The run opens against the line as it was just shut; once that line has drained there is more to open against.
+pub(super) fn at_standstill(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let limit = found.highest_opening_differential.filter(|limit| *limit < around.standstill_differential)?;
+    if found.armature_opening_time.is_none() || around.standstill_differential <= around.circuit_differential {
+        return None;
+    }
+    let reason = format!(
+        "it opens in this run, which starts with the line behind it full of liquid; but at a standstill the throttle at its end \
+         drains that line to the sink, the differential rises to {}, and the magnet can lift the armature against {} only",
+        pressure(around.standstill_differential),
+        pressure(limit)
+    );
+    Some(finding(Behaviour::WillNotOpen, true, around.standstill_differential / limit.max(1.0), reason))
+}
+
+pub(super) fn stays_shut(found: &Indicators, differential: f64) -> Finding {
+    if let Some(limit) = found.lift_off_differential.filter(|limit| *limit < differential) {
+        return hardly_lifts(found, differential, limit);
+    }
+    let reason = match found.lift_off_differential {
+        Some(limit) => format!(
+            "the pilot is open but the main stage stays on its seat: it needs {} to leave it (by hand), and the circuit \
+             has {}",
+            pressure(limit),
+            pressure(differential)
+        ),
+        None => "the pilot is open but can never empty the control chamber enough: its area is too small against the \
+                 bleed, so the main stage stays on its seat at any differential"
+            .into(),
+    };
+    let margin = found.lift_off_differential.map_or(f64::MAX, |limit| limit / differential.max(1e-9));
+    finding(Behaviour::StaysShut, true, margin.min(1e6), reason)
+}
+
+/// The circuit could lift the main stage, but so little flows that what is left across the valve hardly does.
+fn hardly_lifts(found: &Indicators, differential: f64, limit: f64) -> Finding {
+    let lift = found.mean_lift.unwrap_or(0.0);
+    let reason = format!(
+        "the pilot is open but the main stage hardly leaves its seat ({} of its lift): of the {} of the circuit the lines \
+         and throttles leave {} across the valve, and it takes {} to lift it off (by hand)",
+        text(lift, Dimension::Fraction),
+        pressure(differential),
+        pressure(found.differential_open.unwrap_or(0.0)),
+        pressure(limit)
+    );
+    finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
+}
