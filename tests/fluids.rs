@@ -1,6 +1,6 @@
 //! Named fluids as their users meet them: values of the standards, the ends of the tables, unknown names.
 
-use quietseat::fluid::{self, Aggregation, FluidError, Quantity, State};
+use quietseat::fluid::{self, Aggregation, FluidError, Medium, Quantity, State};
 
 fn state(name: &str, celsius: f64, pressure: f64) -> State {
     let fluid = fluid::find(name).unwrap_or_else(|error| panic!("{error}"));
@@ -66,8 +66,34 @@ fn every_substance_is_found_by_its_names_and_no_other() {
     }
     let error = fluid::find("r143a").expect_err("not built in").to_string();
     assert!(error.contains("(R134a is another refrigerant, nothing that stands for it)"), "{error}");
+    for other in ["R454C", "R404B", "R134", "R600", "R407A", "R401A", "R1234ze(Z)"] {
+        let error = fluid::find(other).expect_err(other).to_string();
+        assert!(error.contains("is another refrigerant"), "{error}");
+    }
     let unclear = fluid::find("glycol").expect_err("two of them").to_string();
     assert!(unclear.contains("say which, ethylene glycol, propylene glycol;"), "{unclear}");
     let slip = fluid::find("R448").expect_err("not built in").to_string();
     assert!(slip.contains("did you mean \"R448A\"?"), "{slip}");
+}
+
+/// Throttling keeps the enthalpy: density and sound speed behind a hot-gas valve, 20 K (ammonia 30 K) superheated. Values
+/// from CoolProp 8.0.0 (`PropsSI` of pressure and enthalpy), the library of the tables: this checks the way there, not the
+/// fluids.
+#[test]
+fn throttled_gas_has_the_enthalpy_of_the_supply() {
+    for (name, before, superheat, after, density, sound_speed) in [
+        ("R134a", 20e5, 20.0, 10e5, 40.610_377, 158.058_886),
+        ("R290", 20e5, 20.0, 10e5, 17.875_423, 240.434_538),
+        ("R404A", 25e5, 20.0, 12e5, 50.578_915, 154.170_619),
+        ("R1234yf", 20e5, 20.0, 8e5, 35.709_351, 149.513_471),
+        ("R717", 20e5, 30.0, 10e5, 6.537_771, 442.108_509),
+        ("R744", 40e5, 20.0, 20e5, 45.431_970, 237.032_045),
+    ] {
+        let medium = Medium::find(name, None, None).expect(name);
+        let temperature = medium.dew_temperature(before).expect(name) + superheat;
+        let hot = medium.state(temperature, before).expect(name);
+        let found = medium.throttled(hot.enthalpy.expect("tabulated"), after).expect(name);
+        assert!((found.density / density - 1.0).abs() < 2e-5, "{name}: {} {density}", found.density);
+        assert!((found.sound_speed / sound_speed - 1.0).abs() < 2e-5, "{name}: {} {sound_speed}", found.sound_speed);
+    }
 }

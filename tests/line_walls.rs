@@ -246,7 +246,9 @@ fn what_is_odd_is_remarked_on() {
     let piped = air("upstream.pipe=15 x 1 stainless");
     let scenario = scenario(&piped);
     assert_eq!(scenario.upstream.bore, 0.013);
-    assert_eq!(scenario.upstream.wave_speed, scenario.downstream.wave_speed);
+    // A tenth of a bar of throttling cools air by some hundredths of a kelvin.
+    let (up, down) = (scenario.upstream.wave_speed, scenario.downstream.wave_speed);
+    assert!(down != up && (down / up - 1.0).abs() < 1e-4, "{up} {down}");
 }
 
 #[test]

@@ -39,7 +39,11 @@ fn by_numbers(document: &Document) -> Document {
             ("fluid.gas.critical_flow_factor", gas.critical_flow_factor),
         ],
     };
-    numbers.into_iter().fold(document.clone(), |d, (path, value)| d.with_number(path, value).expect(path))
+    let line = scenario(document).downstream;
+    let behind =
+        line.density.map(|density| [("downstream.density", density), ("downstream.wave_speed", line.wave_speed)]);
+    let numbers = numbers.into_iter().chain(behind.into_iter().flatten());
+    numbers.fold(document.clone(), |d, (path, value)| d.with_number(path, value).expect(path))
 }
 
 fn cells(document: &Document) -> Vec<Cell> {

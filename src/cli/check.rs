@@ -83,8 +83,10 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
     if ready.sink.pressure != scenario.sink.pressure {
         let note = format!(
             "the sink is below the liquid's vapour pressure: the throttle flashes and is choked, so the line in front of it \
-             is taken to end just above saturation, at {:.3} bar(a)",
-            ready.sink.pressure / 1e5
+             is taken to end just above saturation, at {:.3} bar(a). At a standstill it drains the line behind the valve to the \
+             sink: the armature must then open against {:.2} bar. The rush of liquid into that emptied line is not computed",
+            ready.sink.pressure / 1e5,
+            (ready.supply.pressure - ready.sink.drained) / 1e5
         );
         let _ = writeln!(out, "{}", paragraph(&note, width));
     }

@@ -148,11 +148,14 @@ fn perhaps(name: &str) -> String {
     }
 }
 
-/// Are these no refrigerant numbers, or the same one? "R401A" is no slip for "R410A", but another blend.
+/// Are these no refrigerant numbers, or the same one? "R401A" is no slip for "R410A" and "R454C" none for "R454B", but
+/// another blend. A blend's letter may have been left out: there is no R507 without one.
 fn same_number(name: &str, near: &str) -> bool {
-    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
-    let numbered = |text: &str| text.starts_with(['R', 'r']) && text.chars().any(|c| c.is_ascii_digit());
-    !numbered(name) || digits(name) == digits(near)
+    let plain = |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_lowercase();
+    let (name, near) = (plain(name), plain(near));
+    let numbered = name.starts_with('r') && name.chars().any(|c| c.is_ascii_digit());
+    let letter_left_out = near.starts_with(&name) && name.len() == 4 && name[1..].starts_with(['4', '5']);
+    !numbered || name == near || letter_left_out
 }
 
 pub(super) fn celsius(kelvin: f64) -> String {

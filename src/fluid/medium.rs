@@ -155,6 +155,12 @@ impl Medium {
         self.saturable().ok()?.flash(enthalpy, pressure).ok()
     }
 
+    /// The dry gas of that enthalpy (J/kg) at a lower pressure (Pa absolute), at its dew point where some of it would condense;
+    /// none where no table holds it.
+    pub fn throttled(&self, enthalpy: f64, pressure: f64) -> Option<State> {
+        self.saturable().ok()?.throttled(enthalpy, pressure)
+    }
+
     fn saturable(&self) -> Result<&'static Substance, FluidError> {
         match self {
             Medium::Substance(substance) => Ok(substance),

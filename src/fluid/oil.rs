@@ -23,8 +23,8 @@ pub const CRITICAL_PRESSURE: f64 = 1e6;
 
 /// What everyone who computes waves in oil ought to know.
 pub const CAUTION: &str = "mineral oil holds some 9 % of its volume of dissolved air (from memory), which comes out below \
-                           atmospheric pressure and goes back slowly; 1 % of free air at 1 bar more than halves the sound \
-                           speed: the value here is that of oil without bubbles";
+                           atmospheric pressure and goes back slowly; 0.02 % of free air at 1 bar halves the sound \
+                           speed and 1 % leaves a thirteenth: the value here is that of oil without bubbles";
 
 /// A mineral oil.
 #[derive(Debug, PartialEq)]

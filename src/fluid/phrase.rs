@@ -67,6 +67,8 @@ pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
             let kelvin = units::parse(&text, Dimension::TemperatureDifference, atmosphere).map_err(wrong)?;
             once(place, kelvin, &text)?;
             at += 1 + taken;
+        } else if distance(words[at], &mut phrase.request).is_some() {
+            return Err(PhraseError(format!("\"{0}\" by how much? Write \"5 K {0}\", or \"saturated\"", words[at])));
         } else {
             at += word(&words[at..], &mut phrase.request, &mut name);
         }
@@ -146,8 +148,8 @@ fn word<'w>(words: &[&'w str], request: &mut Request, name: &mut Vec<&'w str>) -
         }
         "gas" | "vapour" | "vapor" => request.aggregation = Some(Aggregation::Gas),
         filling if FILLING.contains(&filling) => {}
-        // "30 % glycol in water" names the solution; water alone names itself.
-        "water" if !name.is_empty() => {}
+        // "30 % glycol in water" names the solution; water alone names itself, and ammonia water is no fluid known here.
+        "water" if name.last().is_some_and(|last| last.eq_ignore_ascii_case("glycol")) => {}
         _ => name.push(words[0]),
     }
     1
@@ -275,6 +277,8 @@ mod tests {
         assert!(refused("R134a 30").contains("neither a temperature"), "{}", refused("R134a 30"));
         assert!(refused("water 60 degrees").contains("\"60 degrees\" is neither a temperature"));
         assert!(refused("R410A liquid 35 °C 5K").contains("\"5K subcooled\" or"));
+        assert!(refused("R134a subcooled liquid, 30 °C").contains("\"subcooled\" by how much?"));
+        assert_eq!(phrase("ammonia water 20 °C").name, "ammonia water");
         assert!(refused("R410A 35 °C, 5 subcooled").contains("neither a temperature"));
     }
 }

@@ -188,7 +188,7 @@ fn against(medium: &Medium, said: Aggregation, state: &State) -> String {
         medium.name(),
         celsius(state.temperature),
         bar(state.pressure),
-        point.unwrap_or_else(|| "it never is near this temperature".to_owned())
+        point.unwrap_or_else(|| "its saturation is not tabulated at this temperature".to_owned())
     )
 }
 

@@ -55,14 +55,14 @@ pub fn sheet(medium: &Medium, state: &State) -> Vec<SheetRow> {
                 gas.critical_ratio,
                 Dimension::Number,
                 "outlet over inlet pressure at which a nozzle \
-                chokes, real gas",
+                chokes, real gas that stays dry",
             ),
             row(
                 "critical flow factor",
                 gas.flow_factor,
                 Dimension::Number,
                 "choked mass flow per area over the root of pressure \
-                times density",
+                times density, if it stays dry",
             ),
         ]);
     }

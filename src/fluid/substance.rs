@@ -290,6 +290,21 @@ impl Substance {
         }
     }
 
+    /// The dry gas of that enthalpy (J/kg) at a pressure (Pa absolute): throttling keeps the enthalpy. Where some of it would
+    /// condense, the vapour at its dew point; none beyond the tables.
+    pub fn throttled(&self, enthalpy: f64, pressure: f64) -> Option<State> {
+        let (coldest, hottest) = self.gas_range();
+        let low = self.dew_temperature(pressure).map_or(coldest, |dew| dew.max(coldest));
+        let excess = |temperature: f64| Some(self.gas(temperature, pressure).ok()?.enthalpy? - enthalpy);
+        if excess(low)? >= 0.0 {
+            return self.gas(low, pressure).ok();
+        }
+        if excess(hottest)? < 0.0 {
+            return None;
+        }
+        self.gas(root(low, hottest, |temperature| excess(temperature).unwrap_or(f64::NAN)), pressure).ok()
+    }
+
     /// Vapour once a liquid or gas of that enthalpy (J/kg) is at a lower pressure (Pa absolute).
     ///
     /// ```text

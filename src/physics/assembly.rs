@@ -81,6 +81,7 @@ pub fn line_states(around: &Surroundings<'_>) -> (LineState, LineState) {
     };
     let (rho_u, _, mu) = fluid_at(around.fluid, p_s);
     let (rho_d, _, _) = fluid_at(around.fluid, p_k);
+    let (rho_u, rho_d) = (around.upstream.density.unwrap_or(rho_u), around.downstream.density.unwrap_or(rho_d));
     (
         LineState::new(around.upstream, rho_u, mu, up_datum, around.supply.droop, heat_ratio),
         LineState::new(around.downstream, rho_d, mu, p_k, around.sink.throttle, heat_ratio),
@@ -226,7 +227,10 @@ fn filling(valve: &Valve, fluid: &Fluid, pressure: f64) -> Filling {
 /// The body cavity at a port with, for a lumped line, that line's share of compliance. In gas service the gas itself is
 /// the compliance, and only a trace of the cavity's law stays, to keep the pressure above zero.
 fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &super::parts::Port) -> Cell {
-    let (_, sound_speed, _) = fluid_at(fluid, state.datum);
+    let sound_speed = match &fluid.phase {
+        Phase::Liquid(liquid) => liquid.sound_speed,
+        Phase::Gas(_) => state.wave_speed,
+    };
     let mut compliance = port.volume / (state.density * sound_speed.powi(2));
     if is_lumped(line) {
         compliance += LUMPED_SHARE * state.compliance();

@@ -248,6 +248,8 @@ pub struct Line {
     pub bore: f64,
     /// Wave speed a, m/s.
     pub wave_speed: f64,
+    /// Density of a gas at its far end, kg/m³, where it is not p/(R'·T) of the supply: a real gas has been throttled.
+    pub density: Option<f64>,
     /// Darcy friction factor λ.
     pub friction_factor: f64,
     /// Sum of loss coefficients K of fittings, entrance and exit, placed at the far end.

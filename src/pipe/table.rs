@@ -142,7 +142,7 @@ const fn nominal(
 }
 
 /// Steel pipe. EN 10255 medium: outside diameters, and walls from DN 8 to DN 50, seen in public tables; the other walls
-/// from memory. ASME B36.10: seen in public tables.
+/// from memory. ASME B36.10: seen in public tables, 5 in from memory.
 pub(super) static NOMINAL: &[NominalPipe] = &[
     nominal(6, "1/8", 0.125, Some((10.2, 2.0)), (0.405, 0.068, 0.095)),
     nominal(8, "1/4", 0.25, Some((13.5, 2.3)), (0.540, 0.088, 0.119)),
@@ -156,6 +156,7 @@ pub(super) static NOMINAL: &[NominalPipe] = &[
     nominal(65, "2-1/2", 2.5, Some((76.1, 3.6)), (2.875, 0.203, 0.276)),
     nominal(80, "3", 3.0, Some((88.9, 4.0)), (3.500, 0.216, 0.300)),
     nominal(100, "4", 4.0, Some((114.3, 4.5)), (4.500, 0.237, 0.337)),
+    nominal(125, "5", 5.0, Some((139.7, 5.0)), (5.563, 0.258, 0.375)),
     nominal(150, "6", 6.0, Some((165.1, 5.0)), (6.625, 0.280, 0.432)),
     nominal(200, "8", 8.0, None, (8.625, 0.322, 0.500)),
 ];

@@ -72,7 +72,7 @@ pub(super) fn sink(
     reader: &mut Reader<'_>,
     fluid: &Fluid,
     supply_pressure: f64,
-    sink_pressure: f64,
+    (sink_pressure, sink_density): (f64, Option<f64>),
 ) -> (Sink, Option<f64>) {
     let mut throttle = 0.0;
     let flow = match reader.choice("the flow") {
@@ -82,7 +82,8 @@ pub(super) fn sink(
         Some(_) => {
             // A_v = q·√(ρ/Δp) gives Δp = ṁ²/(ρ·A_v²), at the density behind the valve.
             let coefficient = reader.number("sink.throttle_kv");
-            throttle = 1.0 / (density(fluid, sink_pressure) * coefficient * coefficient);
+            let behind = sink_density.unwrap_or_else(|| density(fluid, sink_pressure));
+            throttle = 1.0 / (behind * coefficient * coefficient);
             reader.derived("sink.throttle", throttle, Dimension::QuadraticResistance, "from the flow coefficient");
             None
         }

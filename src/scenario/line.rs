@@ -4,24 +4,32 @@ use super::defaults;
 use super::line_wall::{self, Line as Place};
 use super::reader::Reader;
 use super::vocabulary::join;
+use crate::fluid::State;
 use crate::physics::fluid::Fluid;
 use crate::physics::parts::{Line, LineModel};
 
-/// The line of that table; `pressure` is that of the end from which it is filled.
-pub(super) fn read(reader: &mut Reader<'_>, table: &'static str, fluid: &Fluid, pressure: f64) -> Line {
+/// The line of that table; `pressure` is that of the end from which it is filled, `throttled` what a named gas is there.
+pub(super) fn read(
+    reader: &mut Reader<'_>,
+    table: &'static str,
+    fluid: &Fluid,
+    pressure: f64,
+    throttled: Option<&State>,
+) -> Line {
     let length = reader.table(table).number("length");
-    let place = Place { table, fluid, pressure };
+    let place = Place { table, fluid, pressure, throttled };
     let pipe = line_wall::pipe(reader, table);
     let bore = line_wall::bore(reader, table, &pipe);
     let mut keys = reader.table(table);
     let friction_factor = keys.number("friction_factor");
     let loss_coefficient = keys.number("loss_coefficient");
     let wave_speed = line_wall::wave_speed(reader, &place, bore, &pipe);
+    let density = line_wall::density(reader, &place);
     let segments = reader.count_or(&join(table, "segments"), defaults::segments(length / wave_speed));
     let model = match reader.word(&join(table, "model")) {
         Some("lumped") => LineModel::Lumped,
         Some("waves") => LineModel::Waves,
         _ => LineModel::Auto,
     };
-    Line { length, bore, wave_speed, friction_factor, loss_coefficient, segments, model }
+    Line { length, bore, wave_speed, density, friction_factor, loss_coefficient, segments, model }
 }

@@ -3,6 +3,7 @@
 use super::defaults;
 use super::reader::Reader;
 use super::vocabulary::join;
+use crate::fluid::State;
 use crate::physics::fluid::{Fluid, Liquid, Phase};
 use crate::physics::wave_speed::{self, FreeGas, Support, Wall};
 use crate::pipe::{self, Material, Pipe};
@@ -16,6 +17,8 @@ pub(super) struct Line<'f> {
     pub(super) fluid: &'f Fluid,
     /// Pressure of its end, Pa absolute.
     pub(super) pressure: f64,
+    /// The named gas there, where it is another than at the supply.
+    pub(super) throttled: Option<&'f State>,
 }
 
 /// The pipe of a line.
@@ -120,8 +123,11 @@ pub(super) fn wave_speed(reader: &mut Reader<'_>, line: &Line<'_>, bore: f64, pi
             if way == Some(0) {
                 return reader.number(&path);
             }
-            let speed = wave_speed::of_gas(gas);
-            reader.derived(&path, speed, Dimension::Velocity, "sound speed of the gas");
+            let (speed, from) = match line.throttled {
+                Some(state) => (state.sound_speed, "sound speed of the gas throttled to the sink"),
+                None => (wave_speed::of_gas(gas), "sound speed of the gas"),
+            };
+            reader.derived(&path, speed, Dimension::Velocity, from);
             return speed;
         }
     };
@@ -141,6 +147,21 @@ pub(super) fn wave_speed(reader: &mut Reader<'_>, line: &Line<'_>, bore: f64, pi
         None => f64::NAN,
     };
     with_free_gas(reader, line, liquid, without_gas)
+}
+
+/// Density of a gas: as stated, or of the named gas throttled to there; none where that of the supply's state will do.
+pub(super) fn density(reader: &mut Reader<'_>, line: &Line<'_>) -> Option<f64> {
+    let path = join(line.table, "density");
+    if reader.states(&path) && matches!(line.fluid.phase, Phase::Liquid(_)) {
+        reader
+            .problem(&path, format!("{path}: the fluid is a liquid and has the same density everywhere; leave it out"));
+    }
+    if let Some(stated) = reader.optional(&path) {
+        return Some(stated);
+    }
+    let state = line.throttled?;
+    reader.derived(&path, state.density, Dimension::Density, "of the gas throttled to the sink");
+    Some(state.density)
 }
 
 /// Which way the wave speed is stated. A wave speed may stand beside a pipe, which then gives the bore.

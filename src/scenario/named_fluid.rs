@@ -97,6 +97,29 @@ fn found(
     }
 }
 
+/// Share of liquid in a throttled gas that is not worth a word: rounding, and a gas stated at its dew point.
+const DRY: f64 = 1e-3;
+
+/// A named gas throttled to the sink: as dry as a valve's milliseconds leave it, with a remark where it would condense.
+pub(super) fn throttled(reader: &mut Reader<'_>, named: &NamedFluid, sink_pressure: f64) -> Option<State> {
+    if named.state.aggregation != Aggregation::Gas || !(sink_pressure > 0.0 && sink_pressure < named.state.pressure) {
+        return None;
+    }
+    let enthalpy = named.state.enthalpy?;
+    let wet = named.medium.flash(enthalpy, sink_pressure).map_or(0.0, |flash| 1.0 - flash.by_mass);
+    if wet > DRY {
+        let message = format!(
+            "throttled from {} to {} this gas would be {:.1} % liquid by mass at equilibrium; the run takes it to stay dry, in \
+             the valve and behind it",
+            text(named.state.pressure, Dimension::AbsolutePressure),
+            text(sink_pressure, Dimension::AbsolutePressure),
+            100.0 * wet
+        );
+        reader.warn("sink.pressure", message);
+    }
+    named.medium.throttled(enthalpy, sink_pressure)
+}
+
 fn text(value: f64, dimension: Dimension) -> String {
     let (number, unit) = show(value, dimension, UnitSystem::Si);
     format!("{number} {unit}")

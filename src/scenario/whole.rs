@@ -2,7 +2,7 @@
 
 use super::model::Scenario;
 use super::reader::Reader;
-use super::{duty, ends, fluid, line, line_wall, map, valve};
+use super::{duty, ends, fluid, line, line_wall, map, named_fluid, valve};
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -13,8 +13,9 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let sink_pressure = reader.number("sink.pressure");
     let mut supply = ends::supply(reader, sink_pressure);
     let (fluid, named) = fluid::read(reader, supply.pressure);
-    let upstream = line::read(reader, "upstream", &fluid, supply.pressure);
-    let downstream = line::read(reader, "downstream", &fluid, sink_pressure);
+    let throttled = named.as_ref().and_then(|named| named_fluid::throttled(reader, named, sink_pressure));
+    let upstream = line::read(reader, "upstream", &fluid, supply.pressure, None);
+    let downstream = line::read(reader, "downstream", &fluid, sink_pressure, throttled.as_ref());
     if let Some(named) = &named {
         let name = named.medium.name();
         for table in ["upstream", "downstream"] {
@@ -22,7 +23,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         }
     }
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
-    let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, sink_pressure);
+    let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, (sink_pressure, downstream.density));
     let valve = valve::read(reader, &fluid, atmosphere);
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");

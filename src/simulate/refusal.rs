@@ -66,11 +66,15 @@ fn boils(scenario: &Scenario, flow: f64, installation: &Installation) -> Option<
 /// What a named fluid adds: the vapour behind the valve, and the subcooling that would do.
 fn vapour(scenario: &Scenario, pressure: f64) -> String {
     let Some(named) = &scenario.named else { return String::new() };
-    let percent = |share: f64| text(share, Dimension::Fraction);
+    // A flash by energy balance does not deserve more than two figures.
+    let percent = |share: f64| {
+        let unit = 10.0_f64.powf(share.log10().floor() - 1.0);
+        text((share / unit).round() * unit, Dimension::Fraction)
+    };
     let flash = named.state.enthalpy.and_then(|enthalpy| named.medium.flash(enthalpy, pressure));
     let mut message = flash.filter(|flash| flash.by_mass > 0.0).map_or_else(String::new, |flash| {
         let (mass, volume) = (percent(flash.by_mass), percent(flash.by_volume));
-        format!(". Of what arrives at the consumer {mass} by mass and {volume} by volume would be vapour")
+        format!(". Of what arrives at the consumer about {mass} by mass and {volume} by volume would be vapour")
     });
     let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
     if let (Some(supply), Some(needed)) = (boiling(scenario.supply.pressure), boiling(pressure)) {

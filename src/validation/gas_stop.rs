@@ -44,6 +44,7 @@ fn stopped(exponent: f64, mach: f64) -> f64 {
         length: 10.0,
         bore: 0.016,
         wave_speed: of_gas(&gas),
+        density: None,
         friction_factor: 0.0,
         loss_coefficient: 0.0,
         segments: 1,

@@ -50,6 +50,7 @@ impl Pipe {
             length: self.length,
             bore: self.bore,
             wave_speed: self.wave_speed,
+            density: None,
             friction_factor: 0.0,
             loss_coefficient: 0.0,
             segments: self.segments,

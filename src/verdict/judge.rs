@@ -126,6 +126,8 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
+    // The stop gives way a little under a large differential.
+    let mean = mean.min(1.0);
     let across = found.differential_open.unwrap_or(0.0);
     let needed = found.full_lift_differential;
     let reason = match needed {

@@ -114,6 +114,12 @@ static LINE: &[Key] = &[
     key("pipe", Text, Range::Any, "trade name of the pipe, such as 22 x 1 copper: gives bore, wall and wave speed"),
     key("bore", Quantity(D::Length), Range::Positive, "bore of the line"),
     key("wave_speed", Quantity(D::Velocity), Range::Positive, "speed of pressure waves in the line, without free gas"),
+    key(
+        "density",
+        Quantity(D::Density),
+        Range::Positive,
+        "density of a gas at the line's far end, where it was throttled",
+    ),
     key("wall_thickness", Quantity(D::Length), Range::Positive, "wall thickness, from which the wave speed follows"),
     key("material", Text, Range::Any, "material of the wall, such as copper: gives its modulus and Poisson's ratio"),
     key("wall_modulus", Quantity(D::ElasticModulus), Range::Positive, "elastic modulus of the wall"),

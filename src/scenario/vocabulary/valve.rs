@@ -101,7 +101,7 @@ static MAIN: &[Key] = &[
         "critical_pressure_ratio",
         Quantity(D::Number),
         Range::BelowOne,
-        "critical pressure ratio in gas service, as ISO 6358 measures it",
+        "critical pressure ratio of the seat in gas service, the b of ISO 6358's ellipse (not the gas's own)",
     ),
 ];
 

@@ -83,7 +83,7 @@ impl Outcome {
 pub enum Remedy {
     /// This subcooling, K, or more.
     Subcooling(f64),
-    /// None would: the wave would pull below vacuum however cold the liquid is.
+    /// None would: the wave would pull to boiling, and once the liquid is cold below vacuum.
     NoneWould,
     /// Not down to the lowest temperature of the table, or the saturation is not tabulated.
     NotKnown,
@@ -150,7 +150,7 @@ fn remedy(medium: &Medium, pressure: f64, bubble: f64, line: &Line, flow: Flow, 
 /// The least subcooling (K) from which on the first of `left` is not negative: what is left above the vapour pressure; the
 /// second is what is left above vacuum. `left` has none where the liquid is not known.
 pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)>) -> Remedy {
-    let mut most = f64::NEG_INFINITY;
+    let mut last = None;
     for step in 1..=STEPS {
         let subcooling = STEP * step as f64;
         let Some((above_vapour, above_vacuum)) = left(subcooling) else { break };
@@ -162,8 +162,8 @@ pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)
             }
             return Remedy::Subcooling(stays);
         }
-        most = most.max(above_vacuum);
+        last = Some(above_vacuum);
     }
-    // The wave alone would pull below vacuum at every temperature of the table.
-    if most.is_finite() && most <= 0.0 { Remedy::NoneWould } else { Remedy::NotKnown }
+    // At the cold end of the table the wave alone pulls below vacuum. Colder still, water freezes and the others get stiffer.
+    if last.is_some_and(|above| above <= 0.0) { Remedy::NoneWould } else { Remedy::NotKnown }
 }

@@ -94,7 +94,7 @@ fn boiling(liquids: &[&FluidRow]) -> Vec<String> {
     });
     if !hopeless.is_empty() {
         all.push(format!(
-            "No subcooling at this pressure keeps {} liquid on both sides: its wave would pull below vacuum however cold it is. Only \
+            "No subcooling at this pressure keeps {} liquid on both sides: its wave pulls too deep however cold it is. Only \
              a lower velocity, a slower stop or a higher pressure does.",
             hopeless.join(", ")
         ));
