@@ -209,6 +209,11 @@ fn outputs_hold_every_point_and_repeat_to_the_byte() {
     assert_eq!(document["target"]["met_today"], false);
     let drawn = figure(study, "caution");
     assert_eq!(drawn, figure(study, "caution"));
+    for sweep in &study.sweeps {
+        let quietseat::study::closing::Parameter { path, title, .. } = &sweep.parameter;
+        assert_eq!(quietseat::scenario::title(path), Some(*title), "one word for one thing");
+    }
+    assert!(drawn.svg.contains("bleed orifice diameter [mm]"));
     for words in ["today 1 mm", "enough:", "DIN 3553 positive", "Allievi", "Michaud", "2L/a", "out of reach"] {
         assert!(drawn.svg.contains(words), "{words}");
     }

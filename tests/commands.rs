@@ -197,3 +197,46 @@ fn an_output_that_cannot_be_written_is_found_before_the_work() {
     assert_eq!(run.status.code(), Some(2));
     assert!(text(&run.stderr).contains("file"), "{}", text(&run.stderr));
 }
+
+/// A map of the blend demo of two by two cells.
+fn blend_map(out: &str, settings: &[&str]) -> Output {
+    let (file, out) = (scenario("blend-liquid"), folder(out).to_string_lossy().into_owned());
+    let mut arguments = vec!["map", &file, "--out", &out, "--set", "map.x.points=2", "--set", "map.y.points=2"];
+    arguments.extend(settings.iter().flat_map(|setting| ["--set", *setting]));
+    quietseat(&arguments)
+}
+
+#[test]
+fn a_map_on_which_every_cell_would_boil_is_an_error_with_the_first_reason() {
+    let warm = ["map.x.from=30 kW", "map.y.from=0.3 K", "map.y.to=0.8 K"];
+    let map = blend_map("all-boil", &warm);
+    assert_eq!(map.status.code(), Some(2));
+    let said = text(&map.stderr);
+    assert!(said.contains("in all 4 cells the liquid would boil; the first: [flow]: at"), "{said}");
+    assert!(!said.contains("failed"), "{said}");
+}
+
+#[test]
+fn an_own_point_that_would_boil_is_adverse() {
+    let over = ["map.x.from=5 kW", "map.y.from=1 K", "flow.refrigerating_duty=40 kW", "fluid.named.subcooling=1 K"];
+    let map = blend_map("own-boil", &over);
+    assert_eq!(map.status.code(), Some(1), "{}", text(&map.stderr));
+    assert!(text(&map.stdout).contains("~@"), "{}", text(&map.stdout));
+    // The same duty over a limit that the scenario does not state: no own point, and so no verdict at it.
+    let unknown = ["map.y.path=limits.coil_temperature", "map.y.from=100 °C", "map.y.to=150 °C"];
+    let map = blend_map("no-own-point", &[&over[..1], &over[2..], &unknown].concat());
+    assert_eq!(map.status.code(), Some(0), "{}", text(&map.stderr));
+    assert!(
+        text(&map.stdout).contains("no value for the highest allowed winding temperature"),
+        "{}",
+        text(&map.stdout)
+    );
+}
+
+#[test]
+fn a_map_remarks_on_states_at_another_pressure_than_the_supply() {
+    let over = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=30 °C", "map.x.to=5 kW"];
+    let said = text(&blend_map("other-pressure", &over).stderr);
+    assert!(said.contains("remark: over the map the properties are those at"), "{said}");
+    assert!(!text(&blend_map("same-pressure", &["map.x.to=5 kW"]).stderr).contains("remark"));
+}

@@ -38,6 +38,41 @@ fn the_table_of_a_map_has_a_row_for_each_cell_and_reads_back() {
 }
 
 #[test]
+fn a_liquid_that_would_boil_has_its_own_word_count_and_reason_everywhere() {
+    let map = synthetic_map::boiling();
+    let boil = map.cells.iter().filter(|c| matches!(c, quietseat::study::map::Cell::WouldBoil(_))).count();
+    let table = csv::map(&map);
+    let mut reader = ::csv::Reader::from_reader(table.as_slice());
+    let heading = reader.headers().expect("a heading").clone();
+    let column = |name: &str| heading.iter().position(|h| h == name).expect("a column");
+    let (state, failure) = (column("state"), column("failure"));
+    let rows: Vec<::csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
+    let told: Vec<_> = rows.iter().filter(|r| &r[state] == "would_boil").collect();
+    assert!(told.len() == boil && told.iter().all(|r| r[failure].starts_with("invented reason")));
+    assert_eq!(rows.iter().filter(|r| &r[state] == "failed").count(), 3);
+
+    let part = serde_json::to_value(json::map_part(&map)).expect("a document");
+    let cells = part["cells"].as_array().expect("cells");
+    let told =
+        cells.iter().filter(|c| c["state"] == "would_boil" && c["failure"].is_string() && c["verdict"].is_null());
+    assert_eq!(told.count(), boil);
+    assert!(part["operating_point"][0].is_number() && part["operating_point"][1].is_null());
+
+    let text = map_summary(&map, 400, Colouring::Plain);
+    let signs = |sign: char| text.lines().filter(|l| l.contains('|')).map(|l| l.matches(sign).count()).sum::<usize>();
+    assert_eq!((signs('~'), signs('?')), (boil, 3), "{text}");
+    for wanted in [
+        format!("~ would boil in {boil} of 288 cells; the first, at"),
+        "invented reason 0 13".into(),
+        "? failed in 3 of 288 cells; the first, at".into(),
+        "Your scenario has no value for the length of the upstream line, so your point is not on the map.".into(),
+    ] {
+        assert!(text.contains(&wanted), "{wanted} in\n{text}");
+    }
+    assert!(!text.contains("outside") && !text.contains('@'), "{text}");
+}
+
+#[test]
 fn the_map_of_characters_keeps_the_width_and_explains_its_letters() {
     let map = synthetic_map::usual();
     for width in [40, 60, 80, 140] {

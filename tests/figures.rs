@@ -104,6 +104,27 @@ fn a_map_over_other_axes_has_their_titles_and_tells_what_is_missing() {
     assert!(texts.iter().any(|t| t.contains("lies outside the figure")));
 }
 
+#[test]
+fn cells_that_would_boil_are_a_region_apart_from_the_failed_ones() {
+    let map = synthetic_map::boiling();
+    let figure = stability_map(&map, CAUTION);
+    keep("map_boiling", &figure);
+    // Once in the legend, and in the region as letters on their rim.
+    assert_eq!(texts(&figure).iter().filter(|t| *t == "would boil").count(), 3);
+    assert_says(&figure, &["simulation failed", "volume flow [L/min]", "edge, by the grid"]);
+    let boil = map.cells.iter().filter(|c| matches!(c, quietseat::study::map::Cell::WouldBoil(_))).count();
+    let said = texts(&figure).join(" ");
+    for sentence in [
+        format!("Bubbles: in {boil} of 288 cells the liquid would boil on its way"),
+        "invented reason 0 13".into(),
+        "Hatched grey: 3 of 288 cells failed; the first at".into(),
+        "Your scenario has no value for the length of the upstream line, so your point is not on the map.".into(),
+    ] {
+        assert!(said.contains(&sentence), "{sentence} in {said}");
+    }
+    assert!(!said.contains("outside"), "{said}");
+}
+
 fn run_figure(trace: &Trace) -> Figure {
     let limits = [
         Limit { label: "highest allowed pressure".into(), dimension: Dimension::AbsolutePressure, value: 11e5 },

@@ -10,7 +10,11 @@ use quietseat::study::stability_map::{MapJob, stability_map};
 use std::collections::BTreeMap;
 
 fn demo(settings: &[&str]) -> Document {
-    let path = format!("{}/scenarios/air-low-differential.toml", env!("CARGO_MANIFEST_DIR"));
+    demo_of("air-low-differential", settings)
+}
+
+fn demo_of(name: &str, settings: &[&str]) -> Document {
+    let path = format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"));
     let document = Document::open(path).expect("the demo");
     settings.iter().fold(document, |d, s| d.with_setting(s).expect("a good setting"))
 }
@@ -76,4 +80,136 @@ fn a_cancelled_map_has_missing_cells_and_no_invented_ones() {
     let document = demo(&["map.x.points=3", "map.y.points=3"]);
     let map = stability_map(&document, &job(&|| true)).expect("a map");
     assert!(map.cells.iter().all(|c| *c == Cell::Missing));
+}
+
+/// Both ways in which a liquid leaves the liquid: before the valve, as its supply is no liquid any more, and on its way at
+/// the stated flow. A flow that is too large for the valve stays a failure, see above.
+#[test]
+fn a_liquid_that_would_boil_is_no_failed_cell() {
+    let duties = ["map.x.points=2", "map.x.from=5 kW", "map.x.to=40 kW", "map.y.points=2"];
+    let boils = |document: Document, settings: &[&str]| {
+        let laid = duties.iter().chain(settings).fold(document, |d, s| d.with_setting(s).expect("a good setting"));
+        let map = stability_map(&laid, &job(&|| false)).expect("a map");
+        let reason = |c: &Cell| if let Cell::WouldBoil(reason) = c { Some(reason.clone()) } else { None };
+        assert!(!map.cells.iter().any(|c| matches!(c, Cell::Failed(_))));
+        map.cells.iter().map(reason).collect::<Vec<_>>()
+    };
+    let subcooling = ["map.y.from=1 K", "map.y.to=8 K"];
+    let blend = boils(demo_of("blend-liquid", &[]), &subcooling);
+    assert_eq!(blend.iter().map(Option::is_some).collect::<Vec<_>>(), [false, true, false, false]);
+    assert!(blend[1].as_ref().is_some_and(|why| why.contains("the liquid would boil")), "{blend:?}");
+
+    let temperature = ["map.y.path=fluid.named.temperature", "map.y.from=30 °C", "map.y.to=45 °C"];
+    let hot = boils(demo_of("liquid-refrigerant", &[]), &temperature);
+    assert_eq!(hot.iter().map(Option::is_some).collect::<Vec<_>>(), [false, false, true, true]);
+    assert!(hot[2].as_ref().is_some_and(|why| why.contains("is not a liquid: it boils below")), "{hot:?}");
+    // The bubble point is reached below the supply's own temperature of saturation: refused by the check of the ends.
+    let kept = ["map.y.path=fluid.named.temperature", "map.y.from=30 °C", "map.y.to=41 °C"];
+    assert!(
+        boils(demo_of("blend-liquid", &[]), &kept)[3].as_ref().is_some_and(|why| why.contains("would not be a liquid"))
+    );
+}
+
+/// A throttle that flashes holds its line 0.05 bar above saturation. A liquid that is left with less behind the valve, but with
+/// something, does not boil; it is refused in the same region, and no need of subcooling below what it has is told.
+#[test]
+fn a_liquid_that_all_but_boils_is_told_from_one_that_boils() {
+    let refused = |kelvin: f64| {
+        let document = demo_of("ammonia-liquid", &["flow.refrigerating_duty=33 kW"]);
+        let (scenario, _) =
+            document.with_number("fluid.named.subcooling", kelvin).expect("a number").scenario().expect("sound");
+        match quietseat::simulate::throttle::prepare(&scenario) {
+            Err(quietseat::simulate::RunError::WouldBoil(reason)) => reason,
+            other => panic!("{:?}", other.map(|_| "passes").map_err(|e| e.to_string())),
+        }
+    };
+    let (near, boils) = (refused(0.15), refused(0.02));
+    assert!(near.contains("would come within") && !near.contains("it needs"), "{near}");
+    assert!(boils.contains("would boil before it reaches the valve") && boils.contains("it needs"), "{boils}");
+}
+
+/// The fluid of `state = "…"` stays when an axis takes up one of its keys.
+#[test]
+fn an_axis_along_the_state_keeps_the_fluid_that_is_stated_in_words() {
+    let words = demo_of("ammonia-liquid", &[]);
+    let (own, _) = words.scenario().expect("sound");
+    let (same, _) = words.with_number("fluid.named.subcooling", 5.0).expect("a number").scenario().expect("sound");
+    assert_eq!(own.fluid.phase, same.fluid.phase);
+    let (colder, _) = words.with_setting("fluid.named.subcooling=9 K").expect("a setting").scenario().expect("sound");
+    let temperature = |s: &quietseat::scenario::Scenario| s.named.as_ref().expect("named").state.temperature;
+    assert!((temperature(&own) - temperature(&colder) - 4.0).abs() < 1e-6);
+    // A saturation temperature stands for the pressure, which stays when the distance from it changes.
+    for (name, state, wanted) in [
+        ("ammonia-liquid", "R717 liquid, 33 °C saturated, 3 K subcooled", "fluid.named.subcooling"),
+        ("hot-gas", "R134a hot gas, 40 °C saturated, 20 K superheated", "fluid.named.superheat"),
+    ] {
+        let stated = demo_of(name, &[&format!("fluid.state={state}")]);
+        let moved = stated.with_number(wanted, 7.0).expect("a number");
+        let pressure = |d: &Document| d.scenario().expect(state).0.named.expect("named").state.pressure;
+        assert!((pressure(&stated) / pressure(&moved) - 1.0).abs() < 1e-9, "{state}");
+    }
+}
+
+/// By hand: 24.3 − 8 bar; 20 kW / 160 kJ/kg = 0.125 kg/s.
+#[test]
+fn the_own_point_follows_from_what_is_stated_in_another_way() {
+    let own = |document: &Document, path: &str| {
+        let (scenario, _) = document.scenario().expect("sound");
+        quietseat::study::own_point::own_value(document, &scenario, path)
+    };
+    let near = |found: Option<f64>, wanted: f64| {
+        let found = found.expect("a value");
+        assert!((found / wanted - 1.0).abs() < 1e-6, "{found} instead of {wanted}");
+    };
+    let liquid = demo_of("liquid-refrigerant", &[]);
+    let (scenario, _) = liquid.scenario().expect("sound");
+    let quietseat::physics::fluid::Phase::Liquid(numbers) = &scenario.fluid.phase else { panic!("a liquid") };
+    near(own(&liquid, "supply.pressure"), 24.3e5);
+    near(own(&liquid, "supply.differential"), 16.3e5);
+    near(own(&liquid, "flow.refrigerating_duty"), 20e3);
+    near(own(&liquid, "flow.mass_flow"), 0.125);
+    near(own(&liquid, "flow.volume_flow"), 0.125 / numbers.density);
+    let bubble = scenario.named.as_ref().expect("named").medium.bubble_temperature(24.3e5).expect("known");
+    near(own(&liquid, "fluid.named.subcooling"), bubble - 310.15);
+    near(own(&demo_of("ammonia-liquid", &[]), "fluid.named.subcooling"), 5.0);
+    assert_eq!(own(&liquid, "fluid.named.superheat"), None);
+    assert_eq!(own(&liquid, "valve.coil.alternating.voltage"), None);
+
+    // The throttle that passes the flow, and the flow that it passes, give each other.
+    let throttle = own(&liquid, "sink.throttle_kv").expect("solved from the flow");
+    let by_throttle = liquid.with_number("sink.throttle_kv", throttle).expect("a number");
+    let flow = own(&by_throttle, "flow.mass_flow").expect("a flow by hand");
+    assert!((flow / 0.125 - 1.0).abs() < 1e-4, "{flow}");
+}
+
+#[test]
+fn the_own_point_lies_in_its_cell_and_outside_is_outside() {
+    let map = |settings: &[&str]| {
+        let document = demo_of("liquid-refrigerant", &["map.x.points=3", "map.y.points=3"]);
+        let document = settings.iter().fold(document, |d, s| d.with_setting(s).expect("a good setting"));
+        stability_map(&document, &job(&|| true)).expect("a map")
+    };
+    let over = ["map.y.path=supply.differential", "map.y.from=10 bar", "map.y.to=20 bar", "map.y.spacing=linear"];
+    let found = map(&over);
+    assert_eq!(found.own_cell(), Some((1, 2)));
+    assert_eq!(found.y.title, "circuit differential pressure");
+    let low = map(&["map.y.path=supply.differential", "map.y.from=1 bar", "map.y.to=2 bar"]);
+    assert!(low.operating_point.1.is_some() && low.own_cell().is_none());
+    let none = map(&["map.y.path=fluid.named.superheat", "map.y.from=1 K", "map.y.to=2 K"]);
+    assert!(none.operating_point == (Some(20e3), None) && none.own_cell().is_none());
+}
+
+#[test]
+fn a_state_at_another_pressure_than_the_supply_is_remarked_on_for_the_whole_map() {
+    use quietseat::study::{other_pressure::other_pressure, stability_map::grid};
+    let remark = |name: &str, settings: &[&str]| {
+        let document = demo_of(name, settings);
+        other_pressure(&document, &grid(&document).expect("a grid").0)
+    };
+    assert_eq!(remark("blend-liquid", &[]), None);
+    let temperature = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=35 °C"];
+    let said = remark("blend-liquid", &temperature).expect("temperature and subcooling set the pressure");
+    assert!(said.contains("but the supply is at 18.5 bar(a)") && said.contains("14.13 bar(a)"), "{said}");
+    assert_eq!(remark("liquid-refrigerant", &temperature), None);
+    assert_eq!(remark("air-low-differential", &[]), None);
 }

@@ -75,7 +75,7 @@ fn the_air_demo_is_explained_and_adverse() {
         "check with a simulated run",
         "Equilibria at 0.055 bar",
         "by hand",
-        "spring preload",
+        "preload on the main seat",
         "Estimate for diagnosis",
     ] {
         assert!(shown.replace('\n', " ").contains(needed), "{needed} is missing in\n{shown}");
@@ -187,6 +187,7 @@ fn texts(figure: &Figure) -> Vec<String> {
 fn the_figure_names_axes_units_boundary_and_answers() {
     let drawn = figure(air(), CAUTION);
     let texts = texts(&drawn);
+    let differential = quietseat::scenario::title("supply.differential").expect("a title");
     for words in [
         "growth rate [1/s]",
         "grows above",
@@ -196,8 +197,8 @@ fn the_figure_names_axes_units_boundary_and_answers() {
         "lift [mm]",
         "across valve [bar]",
         "across valve [psi]",
-        "circuit differential [bar]",
-        "circuit differential [psi]",
+        &format!("{differential} [bar]"),
+        &format!("{differential} [psi]"),
         "stable",
         "oscillation grows",
         "boundary, hard onset",

@@ -8,7 +8,8 @@ use quietseat::output::figure::stability_map::stability_map as figure;
 use quietseat::output::text::{map_summary, paragraph};
 use quietseat::output::{csv, json, write};
 use quietseat::scenario::{Document, Scenario};
-use quietseat::study::map::{Cell, StabilityMap};
+use quietseat::study::map::{Axis, Cell, StabilityMap};
+use quietseat::study::other_pressure::other_pressure;
 use quietseat::study::stability_map::{MapJob, grid, stability_map};
 use std::collections::BTreeMap;
 use std::io::IsTerminal;
@@ -24,6 +25,11 @@ static STOP: AtomicBool = AtomicBool::new(false);
 pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
+    if !arguments.common.quiet
+        && let Some(remark) = other_pressure(&opened, &grid(&opened)?.0)
+    {
+        eprintln!("remark: {remark}");
+    }
     let partial = arguments.out.join(format!("{}.map.partial", scenario.name));
     let inputs = fingerprint(&opened);
     let already = if arguments.resume { known(&partial, inputs) } else { BTreeMap::new() };
@@ -59,17 +65,31 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
             partial.display()
         )));
     }
-    let failed = |cell: &Cell| match cell {
-        Cell::Failed(reason) => Some(reason.to_string()),
-        _ => None,
-    };
-    match map.cells.iter().map(failed).collect::<Option<Vec<String>>>() {
-        Some(reasons) => {
-            let first = reasons.first().map_or("", String::as_str);
-            Err(Failure(format!("all {} cells failed; the first: {first}", reasons.len())))
-        }
+    match without_any_result(&map) {
+        Some(reason) => Err(Failure(reason)),
         None => Ok(Outcome { adverse: adverse_at_point(&map) }),
     }
+}
+
+/// Why no cell has a result, if none has.
+fn without_any_result(map: &StabilityMap) -> Option<String> {
+    let reason = |cell: &Cell| match cell {
+        Cell::WouldBoil(reason) | Cell::Failed(reason) => Some(reason.clone()),
+        Cell::Done(_) | Cell::Missing => None,
+    };
+    let reasons: Vec<String> = map.cells.iter().map(reason).collect::<Option<_>>()?;
+    let (all, first) = (reasons.len(), reasons.first().map_or("", String::as_str));
+    Some(match count(map, |cell| matches!(cell, Cell::WouldBoil(_))) {
+        0 => format!("all {all} cells failed; the first: {first}"),
+        boil if boil == all => format!("in all {all} cells the liquid would boil; the first: {first}"),
+        boil => {
+            format!("of {all} cells none has a result: {boil} would boil, {} failed; the first: {first}", all - boil)
+        }
+    })
+}
+
+fn count(map: &StabilityMap, member: fn(&Cell) -> bool) -> usize {
+    map.cells.iter().filter(|cell| member(cell)).count()
 }
 
 fn compute(
@@ -139,24 +159,28 @@ fn counters(map: &StabilityMap) -> Vec<json::CounterRow> {
     });
     let (runs, steps, evaluations) =
         own.fold((0, 0, 0), |(n, s, e), result| (n + 1, s + result.steps, e + result.evaluations));
-    let count = |name: &str, value: u64| json::CounterRow { name: name.into(), value };
+    let row = |name: &str, value: u64| json::CounterRow { name: name.into(), value };
     vec![
-        count("cells", map.cells.len() as u64),
-        count("cells with a run of their own", runs),
-        count("steps", steps),
-        count("evaluations of the right-hand side", evaluations),
+        row("cells", map.cells.len() as u64),
+        row("cells with a run of their own", runs),
+        row("cells that would boil", count(map, |cell| matches!(cell, Cell::WouldBoil(_))) as u64),
+        row("failed cells", count(map, |cell| matches!(cell, Cell::Failed(_))) as u64),
+        row("steps", steps),
+        row("evaluations of the right-hand side", evaluations),
     ]
 }
 
-/// Is the verdict of the cell nearest to the user's own point adverse?
+/// Is the verdict of the cell in which the user's own point lies adverse, or would the liquid boil there? Beyond the grid the
+/// nearest cell decides; where the scenario has no such point, nothing does.
 fn adverse_at_point(map: &StabilityMap) -> bool {
-    let nearest = |values: &[f64], at: f64| {
-        (0..values.len()).min_by(|&a, &b| (values[a] / at).ln().abs().total_cmp(&(values[b] / at).ln().abs()))
+    let held = |axis: &Axis, at: Option<f64>| {
+        let (first, last) = (*axis.values.first()?, *axis.values.last()?);
+        axis.nearest(at?.clamp(first, last))
     };
-    let (x, y) = map.operating_point;
-    let place = nearest(&map.x.values, x).zip(nearest(&map.y.values, y));
+    let place = held(&map.x, map.operating_point.0).zip(held(&map.y, map.operating_point.1));
     match place.map(|(column, row)| &map.cells[row * map.x.values.len() + column]) {
         Some(Cell::Done(result)) => result.verdict.adverse(),
-        _ => false,
+        Some(Cell::WouldBoil(_)) => true,
+        Some(Cell::Failed(_) | Cell::Missing) | None => false,
     }
 }

@@ -65,3 +65,21 @@ impl Keeper {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_kept_comes_back_with_its_reasons() {
+        let path = std::env::temp_dir().join(format!("quietseat-resume-{}.partial", std::process::id()));
+        let cells = [Cell::WouldBoil("too warm".into()), Cell::Failed("too stiff".into())];
+        let keeper = Keeper::open(&path, 7, false).expect("written");
+        keeper.keep(3, &cells);
+        let back = known(&path, 7);
+        let other = known(&path, 8);
+        std::fs::remove_file(&path).expect("removed");
+        assert_eq!(back.get(&3).map(Vec::as_slice), Some(cells.as_slice()));
+        assert!(other.is_empty());
+    }
+}

@@ -41,6 +41,8 @@ pub enum RequestError {
     },
     /// Too much is said.
     Excess(&'static str),
+    /// It was said to be a liquid, and boils at that temperature and pressure.
+    NotLiquid(String),
     /// Both subcooling and superheat, or against what was said to be liquid or gas.
     Contradiction(String),
 }
@@ -64,7 +66,7 @@ impl fmt::Display for RequestError {
                 )
             }
             RequestError::Excess(what) => write!(out, "{what}; two of the three fix the state: leave one out"),
-            RequestError::Contradiction(what) => out.write_str(what),
+            RequestError::NotLiquid(what) | RequestError::Contradiction(what) => out.write_str(what),
         }
     }
 }
@@ -108,7 +110,13 @@ impl Request {
             _ => return Err(RequestError::Lacking { fluid: medium.name(), nothing: false }),
         };
         match aggregation {
-            Some(said) if said != state.aggregation => Err(RequestError::Contradiction(against(medium, said, &state))),
+            Some(said) if said != state.aggregation => {
+                let message = against(medium, said, &state);
+                Err(match said {
+                    Aggregation::Liquid => RequestError::NotLiquid(message),
+                    Aggregation::Gas => RequestError::Contradiction(message),
+                })
+            }
             _ => Ok(state),
         }
     }

@@ -88,6 +88,19 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
     }
 }
 
+/// Ground of the cells in which the liquid would boil before a run could begin; in a grey print its bubbles tell it apart.
+pub const WOULD_BOIL: Colour = Colour(253, 251, 227);
+/// Rim of the bubbles on it.
+pub const WOULD_BOIL_RIM: Colour = BLUE;
+/// Pattern on it: no behaviour has it.
+pub const WOULD_BOIL_PATTERN: Pattern = Pattern::Bubbles;
+/// Its words in figure and text.
+pub const WOULD_BOIL_WORDS: &str = "would boil";
+/// Its sign in small regions and in the map of characters: no letter, as it is no behaviour.
+pub const WOULD_BOIL_SIGN: char = '~';
+/// Its colour number of a text terminal.
+pub const WOULD_BOIL_TERMINAL: u8 = 25;
+
 /// Colour number of a text terminal (of the 256), near to [`colour`].
 pub fn terminal_colour(behaviour: Behaviour) -> u8 {
     match behaviour {
@@ -149,6 +162,19 @@ mod tests {
             let step = (colour(a).lightness() - colour(b).lightness()).abs();
             assert!(step > 0.04, "{a:?} {b:?} {step}");
         }
+    }
+
+    #[test]
+    fn the_cells_that_would_boil_look_like_no_behaviour() {
+        for behaviour in ALL {
+            assert_ne!(pattern(behaviour), WOULD_BOIL_PATTERN);
+            for vision in [Vision::Usual, Vision::Protanopia, Vision::Deuteranopia] {
+                let difference = difference(WOULD_BOIL, colour(behaviour), vision);
+                assert!(difference > 11.5, "{vision:?}: {behaviour:?} {difference}");
+            }
+        }
+        let rim = WOULD_BOIL.lightness() - WOULD_BOIL_RIM.lightness();
+        assert!(rim > 0.5, "the bubbles show in a grey print: {rim}");
     }
 
     /// A difference of 2.3 is just noticeable (M. Mahy, L. Van Eycken, A. Oosterlinck, Evaluation of uniform color spaces,

@@ -89,6 +89,7 @@ fn axis_unit(axis: &Axis) -> ColumnUnit {
 fn cell_fields(cell: &Cell, units: &[ColumnUnit]) -> Vec<String> {
     match cell {
         Cell::Done(result) => done_fields(result, units),
+        Cell::WouldBoil(reason) => without_result("would_boil", reason, units.len()),
         Cell::Failed(reason) => without_result("failed", reason, units.len()),
         Cell::Missing => without_result("missing", "", units.len()),
     }

@@ -149,6 +149,8 @@ pub struct AxisPart {
 pub enum CellState {
     /// Simulated or reused.
     Done,
+    /// No run: the liquid would boil before the valve, in it or behind it.
+    WouldBoil,
     /// Failed.
     Failed,
     /// Not computed.
@@ -202,8 +204,8 @@ pub struct MapPart {
     pub boundaries: Vec<BoundaryPart>,
     /// Disagreements between hand formula and simulation.
     pub disagreements: Vec<String>,
-    /// The user's operating point, in the units of the axes.
-    pub operating_point: (f64, f64),
+    /// The user's operating point, in the units of the axes; null where the scenario has no value of that parameter.
+    pub operating_point: (Option<f64>, Option<f64>),
 }
 
 /// The whole answer.
@@ -293,7 +295,7 @@ pub fn map_part(map: &StabilityMap) -> MapPart {
         cells: map.cells.iter().enumerate().map(|(i, c)| cell_part(c, i / columns, i % columns)).collect(),
         boundaries: map.boundaries.iter().map(boundary).collect(),
         disagreements: map.disagreements.clone(),
-        operating_point: (shown(map.operating_point.0, &x), shown(map.operating_point.1, &y)),
+        operating_point: (map.operating_point.0.map(|v| shown(v, &x)), map.operating_point.1.map(|v| shown(v, &y))),
     }
 }
 
@@ -326,6 +328,7 @@ fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
     };
     match cell {
         Cell::Missing => empty,
+        Cell::WouldBoil(reason) => CellPart { state: CellState::WouldBoil, failure: Some(reason.clone()), ..empty },
         Cell::Failed(reason) => CellPart { state: CellState::Failed, failure: Some(reason.clone()), ..empty },
         Cell::Done(result) => CellPart {
             state: CellState::Done,

@@ -129,9 +129,14 @@ pub fn paragraph(text: &str, width: usize) -> String {
 }
 
 fn painted(words: &str, behaviour: Behaviour, colouring: Colouring) -> String {
+    tinted(words, terminal_colour(behaviour), colouring)
+}
+
+/// In a colour of the 256 of a terminal.
+fn tinted(words: &str, colour: u8, colouring: Colouring) -> String {
     match colouring {
         Colouring::Plain => words.to_owned(),
-        Colouring::Coloured => format!("\u{1b}[38;5;{}m{words}\u{1b}[0m", terminal_colour(behaviour)),
+        Colouring::Coloured => format!("\u{1b}[38;5;{colour}m{words}\u{1b}[0m"),
     }
 }
 

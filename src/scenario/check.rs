@@ -139,7 +139,7 @@ fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     };
     let vapour = text(liquid.vapour_pressure, Dimension::AbsolutePressure);
     if supply.pressure <= liquid.vapour_pressure {
-        reader.problem(
+        reader.would_boil(
             place,
             format!("the supply is not above the vapour pressure ({vapour}): it would not be a liquid"),
         );

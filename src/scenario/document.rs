@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::layer::{self, Entry, Given, Layer};
 use super::line_wall;
 use super::model::Scenario;
+use super::named_fluid;
 use super::problem::{Place, Problem, Problems, SourceFile, Warning};
 use super::reader::{self, Reader};
 use super::vocabulary::{self, Kind, join, within};
@@ -21,6 +22,7 @@ pub struct Document {
     tables: Vec<Option<Place>>,
     problems: Arc<Vec<Problem>>,
     broken: bool,
+    must_be_liquid: bool,
     settings: Vec<Arc<str>>,
 }
 
@@ -46,6 +48,7 @@ impl Document {
             tables: vec![None; vocabulary::tables().len()],
             problems: Arc::default(),
             broken: false,
+            must_be_liquid: false,
             settings: Vec::new(),
         };
         let mut problems = Vec::new();
@@ -112,6 +115,25 @@ impl Document {
         }
     }
 
+    /// Where that path is a key of the named fluid's state and the fluid is stated in words, the words become the keys that they
+    /// stand for: an axis along the subcooling keeps the fluid.
+    fn spell_out_state(&mut self, path: &str) {
+        let table = "fluid.named";
+        if vocabulary::parent(path) != table || path == join(table, "name") {
+            return;
+        }
+        let Some(Entry { given: Given::Text(text), place }) = self.entry("fluid.state").cloned() else {
+            return;
+        };
+        let keys = named_fluid::keys(&text, self.atmosphere());
+        self.displace(path);
+        for (name, given) in keys {
+            if let Some(number) = vocabulary::parameter(&join(table, name)) {
+                self.entries[number] = Some(Entry { given, place: place.clone() });
+            }
+        }
+    }
+
     /// Takes away a key, or a table with all that is in it.
     fn remove(&mut self, path: &str) {
         if let Some(number) = vocabulary::parameter(path) {
@@ -172,8 +194,15 @@ impl Document {
     fn put(&mut self, number: usize, entry: Entry) {
         let path = &vocabulary::parameters()[number].path;
         self.spell_out_pipe(path);
+        self.spell_out_state(path);
         self.displace(path);
         self.entries[number] = Some(entry);
+    }
+
+    /// The same document, in which a named fluid must be a liquid: where it has boiled, that is a problem, see
+    /// [`Problem::would_boil`], instead of a gas for which other keys are needed.
+    pub fn as_liquid(&self) -> Document {
+        Document { must_be_liquid: true, ..self.clone() }
     }
 
     /// The kind of quantity at a path; none where the path is unknown or not a number.
@@ -265,6 +294,10 @@ impl Document {
 
     pub(super) fn problems(&self) -> &[Problem] {
         &self.problems
+    }
+
+    pub(super) fn must_be_liquid(&self) -> bool {
+        self.must_be_liquid
     }
 
     pub(super) fn broken(&self) -> bool {

@@ -28,6 +28,6 @@ mod whole;
 pub use document::Document;
 pub use echo::{Origin, Row, echo};
 pub use model::{AxisRange, Duty, Limits, MapAxes, NamedFluid, Run, Scenario};
-pub use named_fluid::label as fluid_label;
+pub use named_fluid::{at_other_pressure, label as fluid_label};
 pub use problem::{Problem, Problems, Warning};
-pub use vocabulary::{Key, Kind, Parameter, Range, parameters};
+pub use vocabulary::{Key, Kind, Parameter, Range, parameters, title};

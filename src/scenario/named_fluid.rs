@@ -1,11 +1,13 @@
 //! A fluid by its name and state, in words or in keys.
 
 use super::fluid::nothing;
+use super::layer::Given;
 use super::model::NamedFluid;
 use super::reader::Reader;
-use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
+use crate::fluid::{Aggregation, Medium, Phrase, Request, RequestError, State, distance_from_saturation, read_phrase};
 use crate::physics::fluid::{Fluid, Phase};
 use crate::units::{Dimension, UnitSystem, show};
+use std::sync::Arc;
 
 /// A state of the fluid at another pressure than the supply's is remarked on beyond this share of it.
 const OTHER_PRESSURE: f64 = 0.02;
@@ -52,6 +54,29 @@ pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     })
 }
 
+/// What a fluid in words is in keys; nothing where the words are not understood, which their reader reports.
+pub(super) fn keys(text: &str, atmosphere: f64) -> Vec<(&'static str, Given)> {
+    let Ok(phrase) = read_phrase(text, atmosphere) else { return Vec::new() };
+    let Request { temperature, saturation, pressure, subcooling, superheat, aggregation } = phrase.request;
+    let gas = aggregation == Some(Aggregation::Gas) || superheat.is_some();
+    let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).ok();
+    let saturated = saturation
+        .zip(medium)
+        .and_then(|(at, medium)| if gas { medium.dew_pressure(at).ok() } else { medium.bubble_pressure(at).ok() });
+    // Saturation alone is a saturated state.
+    let alone = saturation.is_some() && temperature.is_none() && subcooling.is_none() && superheat.is_none();
+    let numbers = [
+        ("temperature", temperature),
+        ("pressure", pressure.or(saturated)),
+        ("subcooling", subcooling.or((alone && !gas).then_some(0.0))),
+        ("superheat", superheat.or((alone && gas).then_some(0.0))),
+        ("mass_fraction", phrase.mass_fraction),
+        ("volume_fraction", phrase.volume_fraction),
+    ];
+    let stated = numbers.into_iter().filter_map(|(name, value)| Some((name, Given::Si(value?))));
+    std::iter::once(("name", Given::Text(Arc::from(phrase.name.as_str())))).chain(stated).collect()
+}
+
 /// What is at fault.
 #[derive(Clone, Copy)]
 enum Blame {
@@ -74,9 +99,13 @@ fn found(
     };
     // A supply pressure that could not be read has been reported already.
     let default = Some(supply_pressure).filter(|pressure| pressure.is_finite());
-    match phrase.request.resolve(&medium, default) {
+    let mut request = phrase.request;
+    if reader.document().must_be_liquid() && request.superheat.is_none() {
+        request.aggregation = request.aggregation.or(Some(Aggregation::Liquid));
+    }
+    match request.resolve(&medium, default) {
         Ok(state) => {
-            if (state.pressure / supply_pressure - 1.0).abs() > OTHER_PRESSURE {
+            if at_other_pressure(state.pressure, supply_pressure) {
                 let message = format!(
                     "the properties are those at {}, but the supply is at {}",
                     text(state.pressure, Dimension::AbsolutePressure),
@@ -89,7 +118,9 @@ fn found(
             (fluid, Some(NamedFluid { medium, state }))
         }
         Err(error) => {
-            if default.is_some() || phrase.request.pressure.is_some() {
+            if matches!(error, RequestError::NotLiquid(_)) {
+                reader.would_boil(place(Blame::State), error.to_string());
+            } else if default.is_some() || phrase.request.pressure.is_some() {
                 reader.problem(place(Blame::State), error.to_string());
             }
             (nothing(), None)
@@ -118,6 +149,11 @@ pub(super) fn throttled(reader: &mut Reader<'_>, named: &NamedFluid, sink_pressu
         reader.warn("sink.pressure", message);
     }
     named.medium.throttled(enthalpy, sink_pressure)
+}
+
+/// Is a state at another pressure than the supply's, both Pa absolute?
+pub fn at_other_pressure(state: f64, supply: f64) -> bool {
+    (state / supply - 1.0).abs() > OTHER_PRESSURE
 }
 
 fn text(value: f64, dimension: Dimension) -> String {

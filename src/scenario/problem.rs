@@ -38,6 +38,8 @@ pub struct Problem {
     pub position: Option<(usize, usize)>,
     /// What was found and what is wanted.
     pub message: String,
+    /// Is it no mistake in the file but a liquid that would have boiled before the valve?
+    pub would_boil: bool,
     /// The line of the file and the number of characters to be underlined.
     excerpt: Option<(String, usize)>,
 }
@@ -63,12 +65,12 @@ impl Problem {
 
     /// A problem with a setting as typed.
     pub(super) fn of_setting(typed: &str, message: String) -> Problem {
-        Problem { origin: format!("setting {typed}"), position: None, message, excerpt: None }
+        Problem { origin: format!("setting {typed}"), position: None, message, would_boil: false, excerpt: None }
     }
 
     /// A problem with a whole file.
     pub(super) fn of_file(name: &str, message: String) -> Problem {
-        Problem { origin: name.to_owned(), position: None, message, excerpt: None }
+        Problem { origin: name.to_owned(), position: None, message, would_boil: false, excerpt: None }
     }
 
     fn in_file(file: &SourceFile, span: &Range<usize>, message: String) -> Problem {
@@ -85,6 +87,7 @@ impl Problem {
             origin: file.name.clone(),
             position: Some((before.matches('\n').count() + 1, column)),
             message,
+            would_boil: false,
             // A whole file has no line of its own to be shown.
             excerpt: (!span.is_empty()).then(|| (line.replace('\t', " "), marked)),
         }
@@ -134,7 +137,7 @@ impl From<Problem> for Problems {
 }
 
 fn write_located(problem: &Problem, severity: &str, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-    let Problem { origin, position, message, excerpt } = problem;
+    let Problem { origin, position, message, excerpt, .. } = problem;
     let Some((line, column)) = position else {
         return write!(out, "{origin}: {severity}{message}");
     };

@@ -256,6 +256,13 @@ impl<'d> Reader<'d> {
         self.problems.push(Problem::at(&self.document.place_of(path), message));
     }
 
+    /// The same where the liquid would have boiled before the valve: a result of the state, no mistake in the file.
+    pub(super) fn would_boil(&mut self, path: &str, message: impl Into<String>) {
+        let mut problem = Problem::at(&self.document.place_of(path), message);
+        problem.would_boil = true;
+        self.problems.push(problem);
+    }
+
     /// Adds a warning about a value.
     pub(super) fn warn(&mut self, path: &str, message: impl Into<String>) {
         self.warnings.push(Warning(Problem::at(&self.document.place_of(path), message)));

@@ -104,6 +104,8 @@ pub enum RunError {
     },
     /// The scenario cannot be run, with the reason and the remedy.
     Impossible(String),
+    /// The liquid would boil before the valve, in it or behind it, which is not computed; with the place and the remedy.
+    WouldBoil(String),
 }
 
 impl fmt::Display for RunError {
@@ -116,7 +118,7 @@ impl fmt::Display for RunError {
                 "the balance of {name} does not close: residue {residue:.1e} of the larger side, allowed {allowed:.1e}; \
                  lower run.tolerance"
             ),
-            RunError::Impossible(reason) => f.write_str(reason),
+            RunError::Impossible(reason) | RunError::WouldBoil(reason) => f.write_str(reason),
         }
     }
 }
@@ -292,7 +294,7 @@ fn switch(running: &mut Running, time: f64, on: bool, y: &[f64; STATES]) {
 fn refuse_impossible(scenario: &Scenario) -> Result<(), RunError> {
     let Phase::Liquid(liquid) = &scenario.fluid.phase else { return Ok(()) };
     if scenario.supply.pressure <= liquid.vapour_pressure {
-        return Err(RunError::Impossible(
+        return Err(RunError::WouldBoil(
             "the supply is below the liquid's vapour pressure: there is no liquid at the inlet; raise supply.pressure, or \
              lower the liquid's temperature"
                 .into(),
@@ -302,7 +304,7 @@ fn refuse_impossible(scenario: &Scenario) -> Result<(), RunError> {
         return Ok(());
     }
     if scenario.sink.throttle <= 0.0 {
-        return Err(RunError::Impossible(
+        return Err(RunError::WouldBoil(
             "the sink is below the liquid's vapour pressure, so the downstream line would be filled with vapour, which is \
              not computed; put the throttle (expansion device) at its far end with [flow] or sink.throttle_kv, so that the \
              line itself stays above saturation"

@@ -1,5 +1,6 @@
 //! Why a stated flow cannot pass: too much for lines and valve, or the liquid would boil on its way.
 
+use super::RunError;
 use crate::physics::assembly::fluid_at;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -8,8 +9,11 @@ use crate::scenario::Scenario;
 use crate::units::{Dimension, UnitSystem, show};
 
 /// The refusal of a flow (kg/s), with what would mend it.
-pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installation) -> String {
-    boils(scenario, flow, installation).unwrap_or_else(|| too_much(scenario, flow, installation))
+pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installation) -> RunError {
+    match boils(scenario, flow, installation) {
+        Some(reason) => RunError::WouldBoil(reason),
+        None => RunError::Impossible(too_much(scenario, flow, installation)),
+    }
 }
 
 fn text(value: f64, dimension: Dimension) -> String {
@@ -42,23 +46,28 @@ fn boils(scenario: &Scenario, flow: f64, installation: &Installation) -> Option<
     if scenario.sink.pressure > liquid.vapour_pressure + 2.0 * super::throttle::ABOVE_SATURATION || lowest <= 0.0 {
         return None;
     }
-    let place = match (inlet < liquid.vapour_pressure, outlet < liquid.vapour_pressure) {
-        (true, _) => "before it reaches the valve",
-        (false, true) => "in the open valve",
-        (false, false) => "behind the valve",
+    let vapour_pressure = liquid.vapour_pressure;
+    let near = text(super::throttle::ABOVE_SATURATION, Dimension::PressureDifference);
+    let place = match (inlet < vapour_pressure, outlet < vapour_pressure, lowest < vapour_pressure) {
+        (true, ..) => "boil before it reaches the valve".to_owned(),
+        (false, true, _) => "boil in the open valve".to_owned(),
+        (false, false, true) => "boil behind the valve".to_owned(),
+        (false, false, false) => format!("come within {near} of boiling behind the valve, nearer than is computed"),
     };
     let absolute = |value: f64| text(value, Dimension::AbsolutePressure);
     let mut message = format!(
-        "[flow]: at {} the liquid would boil {place}: the upstream line takes {} and the open valve {}, so the inlet is left with {} \
+        "[flow]: at {} the liquid would {place}: the upstream line takes {} and the open valve {}, so the inlet is left with {} \
          and the outlet with {}; the vapour pressure is {}",
         both(flow, Dimension::MassFlow),
         text(upstream, Dimension::PressureDifference),
         text(valve, Dimension::PressureDifference),
         absolute(inlet),
         absolute(outlet),
-        absolute(liquid.vapour_pressure)
+        absolute(vapour_pressure)
     );
-    message.push_str(&vapour(scenario, lowest));
+    if lowest < vapour_pressure {
+        message.push_str(&vapour(scenario, lowest));
+    }
     message.push_str("; subcool the liquid more, take a larger valve or line, or lower the flow");
     Some(message)
 }

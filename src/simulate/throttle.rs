@@ -48,7 +48,7 @@ fn throttle_for(scenario: &Scenario, flow: f64) -> Result<f64, RunError> {
     let lowest = scenario.sink.pressure + drop_down;
     let passes = |p_2: f64| installation.stage.throughflow(installation.stage.part.lift, p_1, p_2).mass_flow;
     if p_1 <= lowest || passes(lowest) < flow {
-        return Err(RunError::Impossible(refusal(scenario, flow, &installation)));
+        return Err(refusal(scenario, flow, &installation));
     }
     let (mut low, mut high) = (lowest, p_1);
     for _ in 0..200 {

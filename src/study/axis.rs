@@ -1,7 +1,7 @@
 //! The grid of a map.
 
 use super::map::Axis;
-use crate::scenario::{AxisRange, Document};
+use crate::scenario::{AxisRange, Document, title};
 use crate::units::Dimension;
 
 /// Path of the cycle rate.
@@ -34,20 +34,11 @@ impl Grid {
 fn axis(document: &Document, range: &AxisRange) -> Option<Axis> {
     Some(Axis {
         path: range.path.clone(),
-        title: title(&range.path),
+        title: title(&range.path)?.to_owned(),
         dimension: document.dimension(&range.path)?,
         logarithmic: range.logarithmic,
         values: values(range),
     })
-}
-
-/// A path in words.
-fn title(path: &str) -> String {
-    match path {
-        DIFFERENTIAL => "circuit differential pressure".into(),
-        CYCLE_RATE => "cycle rate".into(),
-        _ => path.replace(['.', '_'], " "),
-    }
 }
 
 /// Grid values from end to end.

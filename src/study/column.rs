@@ -4,7 +4,7 @@ use super::axis::Grid;
 use super::disturbance::amend;
 use super::examine::{Examined, examine, examine_disturbed, judged};
 use super::map::{Cell, CellResult};
-use crate::scenario::{Document, Scenario};
+use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
 use crate::simulate::{Phases, RunError};
@@ -22,14 +22,26 @@ pub struct Transient {
 
 /// The scenario of a document with numbers laid over it.
 pub fn scenario_at(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, String> {
+    let first = |problems: Problems| problems.0.first().map_or_else(String::new, |problem| problem.message.clone());
+    laid_over(document, settings).map_err(first)
+}
+
+fn laid_over(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, Problems> {
     let mut changed = document.clone();
     for (path, value) in settings {
-        changed = changed.with_number(path, *value).map_err(|problem| problem.message.clone())?;
+        changed = changed.with_number(path, *value)?;
     }
-    let (scenario, _) = changed
-        .scenario()
-        .map_err(|problems| problems.0.first().map_or_else(String::new, |problem| problem.message.clone()))?;
-    Ok(scenario)
+    changed.scenario().map(|(scenario, _)| scenario)
+}
+
+/// The cell of a scenario that cannot be read: a liquid that has boiled is a result, anything else is a failure.
+fn unread(problems: &Problems) -> Cell {
+    let fault = problems.0.iter().find(|problem| !problem.would_boil);
+    match (fault, problems.0.first()) {
+        (Some(fault), _) => Cell::Failed(fault.message.clone()),
+        (None, Some(boils)) => Cell::WouldBoil(boils.message.clone()),
+        (None, None) => Cell::Failed(String::new()),
+    }
 }
 
 /// What an examination tells a cell.
@@ -55,13 +67,14 @@ pub fn column(document: &Document, grid: &Grid, x: f64, stop: &(dyn Fn() -> bool
 
 fn cell(document: &Document, grid: &Grid, x: f64, row: usize, transients: &mut Vec<Transient>) -> Cell {
     let settings = [(grid.x.path.as_str(), x), (grid.y.path.as_str(), grid.y.values[row])];
-    let scenario = match scenario_at(document, &settings) {
+    let scenario = match laid_over(document, &settings) {
         Ok(scenario) => scenario,
-        Err(reason) => return Cell::Failed(reason),
+        Err(problems) => return unread(&problems),
     };
     let result = if grid.rate_is_up { shared(&scenario, row, transients) } else { alone(&scenario) };
     match result {
         Ok(result) => Cell::Done(Box::new(result)),
+        Err(RunError::WouldBoil(reason)) => Cell::WouldBoil(reason),
         Err(error) => Cell::Failed(error.to_string()),
     }
 }

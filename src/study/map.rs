@@ -21,6 +21,23 @@ pub struct Axis {
     pub values: Vec<f64>,
 }
 
+impl Axis {
+    /// The grid value nearest to a value of the axis, by its number; none beyond the cells of the outermost grid values, which
+    /// reach half a step further, and where the values have no place on the axis.
+    pub fn nearest(&self, value: f64) -> Option<usize> {
+        let place = |v: f64| if self.logarithmic { v.ln() } else { v };
+        let values: Vec<f64> = self.values.iter().map(|&v| place(v)).collect();
+        let step = |pair: &[f64]| 0.5 * (pair[1] - pair[0]);
+        let (below, above) = (values.windows(2).next().map_or(0.0, step), values.windows(2).last().map_or(0.0, step));
+        let (first, last, at) = (*values.first()?, *values.last()?, place(value));
+        let slack = 1e-9 * first.abs().max(last.abs());
+        // Not so where any of them is no number.
+        let on_axis = at >= first - below - slack && at <= last + above + slack;
+        let off = |i: &usize| (values[*i] - at).abs();
+        (0..values.len()).min_by(|a, b| off(a).total_cmp(&off(b))).filter(|_| on_axis)
+    }
+}
+
 /// What was found at one grid point.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CellResult {
@@ -45,6 +62,8 @@ pub struct CellResult {
 pub enum Cell {
     /// Simulated (or reused, see the result).
     Done(Box<CellResult>),
+    /// No run: the liquid would boil before the valve, in it or behind it; with the reason.
+    WouldBoil(String),
     /// Failed, with the reason.
     Failed(String),
     /// Not computed (cancelled).
@@ -110,8 +129,39 @@ pub struct StabilityMap {
     pub scales: Vec<String>,
     /// Disagreements between hand formula and simulation beyond a factor of 1.5, in sentences.
     pub disagreements: Vec<String>,
-    /// The user's own operating point (x, y).
-    pub operating_point: (f64, f64),
+    /// The user's own operating point (x, y), SI; none where the scenario has no value of that parameter.
+    pub operating_point: (Option<f64>, Option<f64>),
     /// Overrides given on the command line, as typed.
     pub overrides: Vec<String>,
+}
+
+impl StabilityMap {
+    /// Row and column of the cell in which the user's own point lies; none where it has no place on the map or lies outside.
+    pub fn own_cell(&self) -> Option<(usize, usize)> {
+        let (x, y) = self.operating_point;
+        Some((self.y.nearest(y?)?, self.x.nearest(x?)?))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_belongs_to_the_nearest_cell_by_ratio_or_by_distance() {
+        let axis = |logarithmic, values: &[f64]| Axis {
+            path: String::new(),
+            title: String::new(),
+            dimension: Dimension::Number,
+            logarithmic,
+            values: values.to_vec(),
+        };
+        let ratio = axis(true, &[1.0, 10.0, 100.0]);
+        assert_eq!([3.0, 3.3, 0.4, 310.0].map(|v| ratio.nearest(v)), [Some(0), Some(1), Some(0), Some(2)]);
+        assert_eq!([0.3, 320.0, 0.0, -1.0, f64::NAN].map(|v| ratio.nearest(v)), [None; 5]);
+        let even = axis(false, &[-1.0, 0.0, 1.0]);
+        assert_eq!([-1.4, -0.4, 0.6, 1.6].map(|v| even.nearest(v)), [Some(0), Some(1), Some(2), None]);
+        assert_eq!(axis(false, &[]).nearest(1.0), None);
+        assert_eq!(axis(false, &[2.0]).nearest(2.0), Some(0));
+    }
 }

@@ -5,8 +5,10 @@ use super::column::column;
 use super::guide;
 use super::map::{Cell, StabilityMap};
 use super::overlay::overlay;
+use super::own_point::own_value;
 use super::refine::boundaries;
-use crate::scenario::{Document, Origin, Problems, Scenario, echo};
+use crate::physics::fluid::Phase;
+use crate::scenario::{Document, Problems, Scenario};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -54,6 +56,9 @@ pub fn grid(document: &Document) -> Result<(Grid, Scenario), MapError> {
 /// Compute the map, on all cores that the current thread pool has; equal for any number of them.
 pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityMap, MapError> {
     let (grid, scenario) = grid(document)?;
+    // Where a liquid has boiled is a region of the map, not a gas for which the scenario lacks numbers.
+    let liquid = matches!(scenario.fluid.phase, Phase::Liquid(_));
+    let document = &if liquid { document.as_liquid() } else { document.clone() };
     let columns: Vec<Vec<Cell>> = grid
         .x
         .values
@@ -79,12 +84,13 @@ pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityM
         guides.extend(theory);
         disagreements.extend(remarks);
     }
+    let own = |path: &str| own_value(document, &scenario, path);
     Ok(StabilityMap {
         scenario: scenario.name.clone(),
         question: scenario.question.clone(),
         data: scenario.data.clone(),
         across_valve: across_valve(&grid, &columns),
-        operating_point: (value_at(document, &grid.x.path), value_at(document, &grid.y.path)),
+        operating_point: (own(&grid.x.path), own(&grid.y.path)),
         x: grid.x,
         y: grid.y,
         cells,
@@ -94,14 +100,6 @@ pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityM
         disagreements,
         overrides: document.settings().iter().map(ToString::to_string).collect(),
     })
-}
-
-/// The document's own value at a path; not-a-number if it has none.
-fn value_at(document: &Document, path: &str) -> f64 {
-    let rows = echo(document).unwrap_or_default();
-    let mut matching = rows.iter().filter(|row| row.path == path);
-    let typed = matching.clone().find(|row| matches!(row.origin, Origin::Typed(_)));
-    typed.or_else(|| matching.next()).map_or(f64::NAN, |row| row.value)
 }
 
 /// Differential across the valve in the lowest row that has one.

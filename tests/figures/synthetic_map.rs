@@ -150,7 +150,7 @@ pub(crate) fn usual() -> StabilityMap {
         disagreements: vec![
             "Full lift: by hand at 0.50 bar, by simulation at 0.31 bar, a factor of 1.6; the hand value leaves out the pilot's share of the flow.".into(),
         ],
-        operating_point: (1.2e5, 60.0 / 3600.0),
+        operating_point: (Some(1.2e5), Some(60.0 / 3600.0)),
         overrides: vec!["upstream.length=12 m".into(), "valve.spring.rate=0.8 N/mm".into()],
     }
 }
@@ -199,7 +199,7 @@ pub(crate) fn other_axes() -> StabilityMap {
         }],
         scales: vec![],
         disagreements: vec![],
-        operating_point: (1.5, 3.0),
+        operating_point: (Some(1.5), Some(3.0)),
         overrides: vec![],
     }
 }
@@ -215,7 +215,23 @@ pub(crate) fn narrow() -> StabilityMap {
     };
     map.cells = (0..12 * 24).map(|i| result(&[(first(i % 24), i % 24 == 7)])).collect();
     map.guides.clear();
-    map.operating_point = (20e3, 10.0);
+    map.operating_point = (Some(20e3), Some(10.0));
+    map
+}
+
+/// Where the flow is high the liquid would boil; three cells fail.
+pub(crate) fn boiling() -> StabilityMap {
+    let mut map = other_axes();
+    map.x = axis("flow.volume_flow", "volume flow", Dimension::VolumeFlow, true, (1e-5, 1e-3), 24);
+    map.cells = (0..12 * 24)
+        .map(|i| match (i / 24, i % 24) {
+            (11, 2..5) => Cell::Failed("the balance of mass does not close".into()),
+            (row, column) if column > 12 + row / 2 => Cell::WouldBoil(format!("invented reason {row} {column}")),
+            _ => result(&[(Behaviour::OpensFully, false)]),
+        })
+        .collect();
+    map.guides.clear();
+    map.operating_point = (Some(1e-4), None);
     map
 }
 
@@ -257,12 +273,19 @@ pub(crate) fn odd() -> Vec<(&'static str, StabilityMap)> {
             m.cells.iter_mut().for_each(|c| *c = Cell::Failed("chamber pressure is not finite".into()));
         }),
     ));
+    all.push((
+        "all_boil",
+        with(&|m| {
+            m.cells.iter_mut().for_each(|c| *c = Cell::WouldBoil("invented".into()));
+            m.operating_point = (None, None);
+        }),
+    ));
     all.push(("all_missing", with(&|m| m.cells.iter_mut().for_each(|c| *c = Cell::Missing))));
     all.push((
         "not_a_number",
         with(&|m| {
             m.x.values[3] = f64::NAN;
-            m.operating_point = (f64::NAN, f64::INFINITY);
+            m.operating_point = (Some(f64::NAN), Some(f64::INFINITY));
             m.guides[0].points = vec![(f64::NAN, 1.0), (1.0, f64::INFINITY), (0.9, 2.0), (0.9, 1e300)];
             m.across_valve = vec![Some(f64::NAN), None, Some(1.0)];
             m.boundaries =

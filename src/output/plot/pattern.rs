@@ -2,7 +2,10 @@
 
 use super::Rect;
 use super::canvas::{Canvas, Dash, Stroke};
-use super::colour::Colour;
+use super::colour::{Colour, WHITE};
+
+/// Radius of a bubble, points.
+const BUBBLE: f64 = 2.5;
 
 type Segment = ((f64, f64), (f64, f64));
 
@@ -19,6 +22,8 @@ pub enum Pattern {
     Level,
     /// Dots.
     Dots,
+    /// Bubbles: white discs with a rim.
+    Bubbles,
     /// Rising lines close together.
     CloseRising,
     /// Falling lines close together.
@@ -77,7 +82,8 @@ pub fn draw(
     };
     let stroke = Stroke { colour, width: 0.8, dash };
     let parts: &[(f64, f64)] = match pattern {
-        Pattern::Dots => return dots(canvas, mosaic, colour, &member),
+        Pattern::Dots => return scattered(mosaic, (9.0, 6.0), 0.0, &member, |at| canvas.disc(at, 1.0, colour)),
+        Pattern::Bubbles => return scattered(mosaic, (12.0, 8.0), BUBBLE, &member, |at| bubble(canvas, at, colour)),
         Pattern::Level => return level(canvas, mosaic, stroke, &member),
         Pattern::Upright => &[(0.0, 6.0)],
         Pattern::Rising => &[(-1.0, 9.0)],
@@ -91,6 +97,12 @@ pub fn draw(
             canvas.line(from, to, stroke);
         }
     }
+}
+
+/// One bubble of [`Pattern::Bubbles`].
+pub fn bubble(canvas: &mut Canvas, at: (f64, f64), rim: Colour) {
+    canvas.disc(at, BUBBLE, rim);
+    canvas.disc(at, 0.64 * BUBBLE, WHITE);
 }
 
 /// Lines x = c + slope · y, cut to the member cells; `slope` is dx/dy on the page.
@@ -163,19 +175,26 @@ fn level(canvas: &mut Canvas, mosaic: &Mosaic, stroke: Stroke, member: &impl Fn(
     }
 }
 
-fn dots(canvas: &mut Canvas, mosaic: &Mosaic, colour: Colour, member: &impl Fn(usize, usize) -> bool) {
-    const ACROSS: f64 = 9.0;
-    const DOWN: f64 = 6.0;
+/// Marks in staggered rows, `across` and `down` apart, whose middles lie in the member cells and not nearer than `room` to
+/// where these end across or to the edge of the mosaic.
+fn scattered(
+    mosaic: &Mosaic,
+    (across, down): (f64, f64),
+    room: f64,
+    member: &impl Fn(usize, usize) -> bool,
+    mut mark: impl FnMut((f64, f64)),
+) {
+    let ends = mosaic.rows.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |e, row| (e.0.min(row.0), e.1.max(row.1)));
     for row in 0..mosaic.rows.len() {
-        let (top, bottom) = mosaic.rows[row];
-        let first = (top / DOWN).ceil() as i64;
-        for line in (first..first + 2000).take_while(|&k| k as f64 * DOWN < bottom) {
-            let shift = if line % 2 == 0 { 0.0 } else { ACROSS / 2.0 };
+        let (top, bottom) = (mosaic.rows[row].0.max(ends.0 + room), mosaic.rows[row].1.min(ends.1 - room));
+        let first = (top / down).ceil() as i64;
+        for line in (first..first + 2000).take_while(|&k| k as f64 * down < bottom) {
+            let shift = if line % 2 == 0 { 0.0 } else { across / 2.0 };
             for (from, to) in mosaic.runs(row, |column| member(row, column)) {
-                let (left, right) = (mosaic.edges[row][from], mosaic.edges[row][to]);
-                let start = ((left - shift) / ACROSS).ceil() as i64;
-                for x in (start..start + 2000).map(|k| k as f64 * ACROSS + shift).take_while(|&x| x < right) {
-                    canvas.disc((x, line as f64 * DOWN), 1.0, colour);
+                let (left, right) = (mosaic.edges[row][from] + room, mosaic.edges[row][to] - room);
+                let start = ((left - shift) / across).ceil() as i64;
+                for x in (start..start + 2000).map(|k| k as f64 * across + shift).take_while(|&x| x < right) {
+                    mark((x, line as f64 * down));
                 }
             }
         }
@@ -206,6 +225,13 @@ mod tests {
                 assert!((-1e-9..=10.0 + 1e-9).contains(&p.0) && (-1e-9..=10.0 + 1e-9).contains(&p.1), "{p:?}");
             }
         }
+    }
+
+    #[test]
+    fn marks_stand_in_their_cells_in_staggered_rows() {
+        let mut marks = Vec::new();
+        scattered(&two_by_two(), (4.0, 3.0), 1.0, &|row, column| row == 0 && column == 1, |at| marks.push(at));
+        assert_eq!(marks, [(12.0, 12.0), (16.0, 12.0), (14.0, 15.0), (18.0, 15.0), (12.0, 18.0), (16.0, 18.0)]);
     }
 
     #[test]

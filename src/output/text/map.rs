@@ -1,16 +1,17 @@
 //! A coarse map of characters.
 
-use super::{Colouring, NARROWEST, length, padded, painted, paragraph};
-use crate::output::appearance::{ALL, letter};
+use super::{Colouring, NARROWEST, length, padded, painted, paragraph, tinted};
+use crate::output::appearance::{self, ALL, letter};
 use crate::output::plot::tick::number;
 use crate::output::unit::{axis_units, fitting_units, reading, shown, titled};
 use crate::study::map::{Axis, Cell, StabilityMap};
+use crate::study::own_point::no_value;
 use crate::verdict::Behaviour;
 
 const MOST_ROWS: usize = 24;
 
 /// Draws the map in characters: one letter for the leading behaviour of a cell, with `'` behind it where a further fault
-/// holds; `?` for a failed cell, `.` for one not computed, `@` behind the cell nearest to the user's point.
+/// holds; `~` for a cell whose liquid would boil, `?` for a failed cell, `.` for one not computed, `@` behind the cell nearest to the user's point.
 pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
     let width = width.max(NARROWEST);
     let (columns, rows) = (map.x.values.len(), map.y.values.len());
@@ -35,7 +36,10 @@ pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> St
         text.push('\n');
     }
     text += &below(&map.x, &shown_columns, margin);
-    text + &key(map, width, colouring) + &further_faults(map, width) + &remarks(map, width)
+    text + &key(map, width, colouring)
+        + &further_faults(map, width)
+        + &without_result(map, width)
+        + &remarks(map, width)
 }
 
 /// At most `most` of `count` places, evenly spread, both ends included.
@@ -57,6 +61,7 @@ fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Col
     let (mut first, mut behind) = (".".to_owned(), ' ');
     match at(map, row, column) {
         Cell::Missing => {}
+        Cell::WouldBoil(_) => first = boiling(&appearance::WOULD_BOIL_SIGN.to_string(), colouring),
         Cell::Failed(_) => first = "?".to_owned(),
         Cell::Done(result) => match result.verdict.leading() {
             None => first = "-".to_owned(),
@@ -71,24 +76,20 @@ fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Col
     format!("{first}{}", if own { '@' } else { behind })
 }
 
+fn boiling(words: &str, colouring: Colouring) -> String {
+    tinted(words, appearance::WOULD_BOIL_TERMINAL, colouring)
+}
+
 /// Does the user's point lie on the grid?
 fn own_inside(map: &StabilityMap) -> bool {
-    own_cell(map, &[0], &[0]).is_some()
+    map.own_cell().is_some()
 }
 
 /// The cell nearest to the user's point among the rows and columns shown, if the point lies on the grid.
 fn own_cell(map: &StabilityMap, rows: &[usize], columns: &[usize]) -> Option<(usize, usize)> {
-    let nearest = |axis: &Axis, value: f64, shown: &[usize]| {
-        let place = |v: f64| if axis.logarithmic { v.ln() } else { v };
-        let (first, last) = (axis.values.first()?, axis.values.last()?);
-        if !(value >= *first && value <= *last) {
-            return None;
-        }
-        let off = |i: usize| (place(axis.values[i]) - place(value)).abs();
-        shown.iter().copied().min_by(|&a, &b| off(a).total_cmp(&off(b)))
-    };
-    let (x, y) = map.operating_point;
-    Some((nearest(&map.y, y, rows)?, nearest(&map.x, x, columns)?))
+    let nearest = |at: usize, shown: &[usize]| shown.iter().copied().min_by_key(|&i| i.abs_diff(at));
+    let (row, column) = map.own_cell()?;
+    Some((nearest(row, rows)?, nearest(column, columns)?))
 }
 
 /// The scale below: lower end, middle, upper end.
@@ -129,6 +130,10 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
             (painted(&words, b, colouring), wide)
         })
         .collect();
+    if map.cells.iter().any(|c| matches!(c, Cell::WouldBoil(_))) {
+        let words = format!("{} {}", appearance::WOULD_BOIL_SIGN, appearance::WOULD_BOIL_WORDS);
+        entries.push((boiling(&words, colouring), length(&words)));
+    }
     let mut plain = |sign: &str, there: bool| {
         if there {
             entries.push((sign.to_owned(), length(sign)));
@@ -160,7 +165,7 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
 fn further_faults(map: &StabilityMap, width: usize) -> String {
     let holds = |cell: &&Cell, b: Behaviour| match cell {
         Cell::Done(r) => r.verdict.findings.iter().skip(1).any(|f| f.adverse && f.behaviour == b),
-        Cell::Failed(_) | Cell::Missing => false,
+        Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => false,
     };
     let counts: Vec<String> = ALL
         .into_iter()
@@ -174,16 +179,40 @@ fn further_faults(map: &StabilityMap, width: usize) -> String {
     paragraph(&format!("' further faults, of {} cells: {}", map.cells.len(), counts.join(", ")), width)
 }
 
-fn remarks(map: &StabilityMap, width: usize) -> String {
-    let (x, y) = map.operating_point;
-    let (across, up) = (fitting_units(map.x.dimension, x), fitting_units(map.y.dimension, y));
-    let place = format!("{}, {}", reading(x, &across), reading(y, &up));
-    let own = if own_inside(map) {
+/// How many cells have no result and why, with the first reason: liquids that would boil, and failures.
+fn without_result(map: &StabilityMap, width: usize) -> String {
+    let told = |what: &str, reason: fn(&Cell) -> Option<&String>| {
+        let Some((first, why)) = map.cells.iter().enumerate().find_map(|(i, cell)| Some((i, reason(cell)?))) else {
+            return String::new();
+        };
+        let number = map.cells.iter().filter(|cell| reason(cell).is_some()).count();
+        let columns = map.x.values.len();
+        let at = |axis: &Axis, i: usize| reading(axis.values[i], &axis_units(axis));
+        let place = format!("{}, {}", at(&map.x, first % columns), at(&map.y, first / columns));
+        paragraph(&format!("{what} in {number} of {} cells; the first, at {place}: {why}", map.cells.len()), width)
+    };
+    let boils = format!("{} {}", appearance::WOULD_BOIL_SIGN, appearance::WOULD_BOIL_WORDS);
+    told(&boils, |cell| if let Cell::WouldBoil(why) = cell { Some(why) } else { None })
+        + &told("? failed", |cell| if let Cell::Failed(why) = cell { Some(why) } else { None })
+}
+
+fn own_point(map: &StabilityMap) -> String {
+    if let Some(sentence) = no_value(map) {
+        return sentence;
+    }
+    let at = |axis: &Axis, value: Option<f64>| {
+        value.map_or(String::new(), |v| reading(v, &fitting_units(axis.dimension, v)))
+    };
+    let place = format!("{}, {}", at(&map.x, map.operating_point.0), at(&map.y, map.operating_point.1));
+    if own_inside(map) {
         format!("Your point: {place}.")
     } else {
         format!("Your point ({place}) lies outside the map.")
-    };
-    let mut text = paragraph(&own, width);
+    }
+}
+
+fn remarks(map: &StabilityMap, width: usize) -> String {
+    let mut text = paragraph(&own_point(map), width);
     for sentence in map.scales.iter().chain(&map.disagreements) {
         text += &paragraph(sentence, width);
     }

@@ -69,6 +69,8 @@ pub enum Range {
 pub struct Key {
     /// Name in its table.
     pub name: &'static str,
+    /// Title of an axis or column, in the words of the trade; `{}` stands for what its table is about.
+    title: &'static str,
     /// Kind of value.
     pub kind: Kind,
     /// Possible values.
@@ -82,6 +84,8 @@ pub struct Key {
 pub(super) struct Table {
     /// Path; empty for the head of the file.
     pub(super) path: &'static str,
+    /// What it is about, where several tables have the same keys; else empty.
+    of: &'static str,
     /// Its keys.
     pub(super) keys: &'static [Key],
 }
@@ -91,14 +95,16 @@ pub(super) struct Table {
 pub struct Parameter {
     /// Path, such as `valve.bleed.diameter`.
     pub path: String,
+    /// Title in the words of the trade, such as "bleed orifice diameter": unlike any other parameter's.
+    pub title: String,
     /// Index of its table.
     pub(super) table: usize,
     /// The key.
     pub key: &'static Key,
 }
 
-const fn key(name: &'static str, kind: Kind, range: Range, meaning: &'static str) -> Key {
-    Key { name, kind, range, meaning }
+const fn key(name: &'static str, title: &'static str, kind: Kind, range: Range, meaning: &'static str) -> Key {
+    Key { name, title, kind, range, meaning }
 }
 
 static TABLES: LazyLock<Vec<Table>> = LazyLock::new(|| [installation::TABLES, valve::TABLES, run::TABLES].concat());
@@ -106,7 +112,12 @@ static TABLES: LazyLock<Vec<Table>> = LazyLock::new(|| [installation::TABLES, va
 static PARAMETERS: LazyLock<Vec<Parameter>> = LazyLock::new(|| {
     let numbered = TABLES.iter().enumerate();
     let all = numbered.flat_map(|(index, table)| {
-        table.keys.iter().map(move |key| Parameter { path: join(table.path, key.name), table: index, key })
+        table.keys.iter().map(move |key| Parameter {
+            path: join(table.path, key.name),
+            title: key.title.replace("{}", table.of),
+            table: index,
+            key,
+        })
     });
     all.collect()
 });
@@ -126,6 +137,11 @@ pub fn parameters() -> &'static [Parameter] {
 /// Every table, in the same order.
 pub(super) fn tables() -> &'static [Table] {
     &TABLES
+}
+
+/// The title of the parameter with that path.
+pub fn title(path: &str) -> Option<&'static str> {
+    parameter(path).map(|number| PARAMETERS[number].title.as_str())
 }
 
 /// Number of the parameter with that path.
@@ -277,5 +293,47 @@ impl Range {
             Range::Pieces => "from 1 to 1000",
             Range::Points => "from 2 to 1000",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::HashSet;
+
+    /// Reads well beside a number: words, no key, short enough for the side of a figure.
+    #[test]
+    fn every_parameter_has_a_title_of_its_own_in_words() {
+        let mut seen = HashSet::new();
+        for Parameter { path, title, .. } in parameters() {
+            assert!(seen.insert(title.as_str()), "{path}: \"{title}\" is another parameter's title too");
+            assert!(!title.is_empty() && title.chars().count() <= 60, "{path}: \"{title}\"");
+            assert!(!title.contains(['_', '.', '{', '}', '`']), "{path}: \"{title}\"");
+            assert!(!title.contains("  ") && title.trim() == title, "{path}: \"{title}\"");
+        }
+        for table in tables() {
+            let shared = tables().iter().any(|t| t.path != table.path && std::ptr::eq(t.keys, table.keys));
+            assert_eq!(
+                shared && !table.keys.is_empty(),
+                !table.of.is_empty(),
+                "{}: named where it has a twin",
+                table.path
+            );
+        }
+    }
+
+    #[test]
+    fn titles_say_what_the_trade_says() {
+        for (path, wanted) in [
+            ("flow.volume_flow", "volume flow"),
+            ("fluid.named.subcooling", "subcooling at the supply"),
+            ("valve.bleed.diameter", "bleed orifice diameter"),
+            ("downstream.length", "length of the downstream line"),
+            ("valve.main.seat.stiffness", "contact stiffness of the main seat"),
+            ("supply.differential", "circuit differential pressure"),
+        ] {
+            assert_eq!(title(path), Some(wanted));
+        }
+        assert_eq!(title("no.such.path"), None);
     }
 }

@@ -3,7 +3,7 @@
 use super::numbers::Closing;
 use crate::physics::fluid::Phase;
 use crate::physics::parts::StageKind;
-use crate::scenario::Scenario;
+use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
 use crate::units::Dimension;
 
@@ -41,7 +41,7 @@ pub enum Use {
 pub struct Parameter {
     /// Path.
     pub path: &'static str,
-    /// In words.
+    /// In words, as the vocabulary of the scenario has it.
     pub title: &'static str,
     /// Kind of quantity.
     pub dimension: Dimension,
@@ -71,7 +71,6 @@ impl Parameter {
 
     fn multiples(
         path: &'static str,
-        title: &'static str,
         dimension: Dimension,
         serves: Use,
         today: f64,
@@ -79,8 +78,22 @@ impl Parameter {
     ) -> Option<Parameter> {
         let values: Vec<f64> = factors.iter().map(|f| f * today).collect();
         let reach = (*values.first()?, *values.last()?);
-        (today > 0.0).then_some(Parameter { path, title, dimension, serves, today, values, reach, beside: Vec::new() })
+        (today > 0.0).then_some(Parameter {
+            path,
+            title: title_of(path),
+            dimension,
+            serves,
+            today,
+            values,
+            reach,
+            beside: Vec::new(),
+        })
     }
+}
+
+/// A path without a title is shown as it stands; `tests/closing.rs` sees that there is none.
+fn title_of(path: &'static str) -> &'static str {
+    title(path).unwrap_or(path)
 }
 
 /// The parameters of a scenario. `least_bleed`, m: the narrowest bleed that is kept free of dirt.
@@ -90,35 +103,20 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     let of = Parameter::multiples;
     let differential = scenario.supply.pressure - scenario.sink.pressure;
     let mut all = vec![bleed(valve.bleed.diameter, least_bleed)];
-    all.extend(of(FLOW, "flow", D::MassFlow, Use::Change, today.flow, &FLOWS));
+    all.extend(of(FLOW, D::MassFlow, Use::Change, today.flow, &FLOWS));
     all.extend(inlet_gas(scenario, today));
-    all.extend(of(
-        DIFFERENTIAL,
-        "circuit differential",
-        D::PressureDifference,
-        Use::Change,
-        differential,
-        &HALF_TO_DOUBLE,
-    ));
-    all.extend(of("upstream.length", "upstream line length", D::Length, Use::Show, scenario.upstream.length, &LENGTHS));
+    all.extend(of(DIFFERENTIAL, D::PressureDifference, Use::Change, differential, &HALF_TO_DOUBLE));
+    all.extend(of("upstream.length", D::Length, Use::Show, scenario.upstream.length, &LENGTHS));
     all.extend(chamber(scenario));
     if let StageKind::Diaphragm { bulge_compliance, .. } = valve.main.kind {
-        let title = "bulge of the diaphragm";
         let path = "valve.main.diaphragm.bulge_compliance";
-        all.extend(of(path, title, D::BulgeCompliance, Use::Change, bulge_compliance, &HALF_TO_DOUBLE));
+        all.extend(of(path, D::BulgeCompliance, Use::Change, bulge_compliance, &HALF_TO_DOUBLE));
     }
     let main = &valve.main;
-    all.extend(of("valve.main.preload", "main spring preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
-    all.extend(of(
-        "valve.main.spring_rate",
-        "main spring rate",
-        D::SpringRate,
-        Use::Show,
-        main.spring_rate,
-        &HALF_TO_DOUBLE,
-    ));
-    all.extend(of("valve.main.damping", "damping of the main stage", D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
-    all.extend(of("valve.pilot.diameter", "pilot bore", D::Length, Use::Show, valve.pilot.diameter, &[0.8, 1.25]));
+    all.extend(of("valve.main.preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
+    all.extend(of("valve.main.spring_rate", D::SpringRate, Use::Show, main.spring_rate, &HALF_TO_DOUBLE));
+    all.extend(of("valve.main.damping", D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
+    all.extend(of("valve.pilot.diameter", D::Length, Use::Show, valve.pilot.diameter, &[0.8, 1.25]));
     all
 }
 
@@ -131,10 +129,9 @@ fn bleed(today: f64, least: f64) -> Parameter {
     }
     values.sort_by(f64::total_cmp);
     let reach = (least.min(today), today);
-    let (path, title) = (BLEED, "bleed bore");
     Parameter {
-        path,
-        title,
+        path: BLEED,
+        title: title_of(BLEED),
         dimension: Dimension::Length,
         serves: Use::Change,
         today,
@@ -158,10 +155,9 @@ fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
         vec![("valve.inlet.gas_pressure", today.rest_pressure), ("valve.inlet.polytropic_exponent", GAS_EXPONENT)]
     };
     let own = if stated { port.gas } else { 0.0 };
-    let (path, title) = (INLET_GAS, "gas volume at the inlet");
     Some(Parameter {
-        path,
-        title,
+        path: INLET_GAS,
+        title: title_of(INLET_GAS),
         dimension: Dimension::Volume,
         serves: Use::Change,
         today: own,
@@ -177,6 +173,5 @@ fn chamber(scenario: &Scenario) -> Option<Parameter> {
     let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
     let today = scenario.valve.chamber.volume;
     let factors: Vec<f64> = HALF_TO_DOUBLE.into_iter().filter(|f| f * today > 1.05 * swept).collect();
-    let (path, title) = ("valve.chamber.volume", "chamber volume");
-    Parameter::multiples(path, title, Dimension::Volume, Use::Change, today, &factors)
+    Parameter::multiples("valve.chamber.volume", Dimension::Volume, Use::Change, today, &factors)
 }

@@ -1,36 +1,30 @@
 //! What would damp the leading mode: sensitivities of its growth, and the change of each parameter that brings it to zero.
 
 use super::point::{Answer, PointStability, Question, leading_float};
-use crate::scenario::{Document, echo};
+use crate::scenario::{Document, echo, title};
 use crate::units::Dimension;
 use rayon::prelude::*;
 
-/// A parameter that may be changed, and what changing it means to a user.
-struct Lever {
-    path: &'static str,
-    words: &'static str,
-}
-
 /// What can be changed on a plant, or by another valve.
-const LEVERS: &[Lever] = &[
-    Lever { path: "supply.differential", words: "circuit differential" },
-    Lever { path: "valve.bleed.diameter", words: "bleed bore" },
-    Lever { path: "valve.pilot.diameter", words: "pilot bore" },
-    Lever { path: "valve.pilot.length", words: "pilot length" },
-    Lever { path: "valve.chamber.volume", words: "control chamber volume" },
-    Lever { path: "valve.main.preload", words: "spring preload" },
-    Lever { path: "valve.main.spring_rate", words: "spring rate" },
-    Lever { path: "valve.main.damping", words: "damping of the main stage" },
-    Lever { path: "valve.main.seat_diameter", words: "seat diameter" },
-    Lever { path: "valve.main.mass", words: "mass of the main stage" },
-    Lever { path: "valve.inlet.volume", words: "volume at the inlet" },
-    Lever { path: "valve.inlet.gas", words: "gas at the inlet" },
-    Lever { path: "valve.outlet.volume", words: "volume at the outlet" },
-    Lever { path: "upstream.length", words: "length of the upstream line" },
-    Lever { path: "upstream.bore", words: "bore of the upstream line" },
-    Lever { path: "downstream.length", words: "length of the downstream line" },
-    Lever { path: "downstream.bore", words: "bore of the downstream line" },
-    Lever { path: "downstream.loss_coefficient", words: "loss in the downstream line" },
+const LEVERS: &[&str] = &[
+    "supply.differential",
+    "valve.bleed.diameter",
+    "valve.pilot.diameter",
+    "valve.pilot.length",
+    "valve.chamber.volume",
+    "valve.main.preload",
+    "valve.main.spring_rate",
+    "valve.main.damping",
+    "valve.main.seat_diameter",
+    "valve.main.mass",
+    "valve.inlet.volume",
+    "valve.inlet.gas",
+    "valve.outlet.volume",
+    "upstream.length",
+    "upstream.bore",
+    "downstream.length",
+    "downstream.bore",
+    "downstream.loss_coefficient",
 ];
 
 /// What is reached by a change.
@@ -49,7 +43,7 @@ pub enum Outcome {
 pub struct Cure {
     /// Path.
     pub path: &'static str,
-    /// In words.
+    /// Its title.
     pub words: &'static str,
     /// Kind of quantity.
     pub dimension: Dimension,
@@ -84,14 +78,14 @@ pub fn cures(document: &Document, question: &Question<'_>, here: &PointStability
     let value_of = |path: &str| rows.iter().find(|r| r.path == path).map(|r| r.value);
     let mut found: Vec<Cure> = LEVERS
         .par_iter()
-        .filter_map(|lever| {
+        .filter_map(|&path| {
             let scenario = question.scenario();
-            let value = match lever.path {
+            let value = match path {
                 "supply.differential" => Some(scenario.supply.pressure - scenario.sink.pressure),
                 path => value_of(path),
             };
             let value = value.filter(|v| *v > 0.0)?;
-            cure(document, question, lever, value)
+            cure(document, question, path, value)
         })
         .collect();
     found.sort_by(|a, b| a.size().total_cmp(&b.size()));
@@ -102,17 +96,17 @@ fn growth(question: &Question<'_>, path: &str, value: f64) -> Option<f64> {
     leading_float(&question.with(&[(path, value)])?, None).map(|(_, mode)| mode.growth())
 }
 
-fn cure(document: &Document, question: &Question<'_>, lever: &Lever, value: f64) -> Option<Cure> {
-    let at = |ln: f64| growth(question, lever.path, value * ln.exp());
+fn cure(document: &Document, question: &Question<'_>, path: &'static str, value: f64) -> Option<Cure> {
+    let at = |ln: f64| growth(question, path, value * ln.exp());
     let difference = |h: f64| Some((at(h)? - at(-h)?) / (2.0 * h));
     let sensitivity = (4.0 * difference(0.5 * DIFFERENCE)? - difference(DIFFERENCE)?) / 3.0;
     Some(Cure {
-        path: lever.path,
-        words: lever.words,
-        dimension: document.dimension(lever.path)?,
+        path,
+        words: title(path)?,
+        dimension: document.dimension(path)?,
         value,
         sensitivity,
-        needed: needed(question, lever.path, value, if sensitivity < 0.0 { 1.0 } else { -1.0 }),
+        needed: needed(question, path, value, if sensitivity < 0.0 { 1.0 } else { -1.0 }),
     })
 }
 

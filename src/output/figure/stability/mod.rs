@@ -99,10 +99,10 @@ fn draw_differentials(canvas: &mut canvas::Canvas, sheet: &Sheet, panels: &[Pane
     let frame = Rect { left: sheet.across.start, top, right: sheet.across.end, bottom };
     let unit = &sheet.units.si;
     draw_marks(canvas, &frame, Side::Bottom, &sheet.across, &differentials(&sheet.across, unit));
-    draw_title(canvas, &frame, Side::Bottom, 27.0, &titled("circuit differential", unit));
+    draw_title(canvas, &frame, Side::Bottom, 27.0, &titled("circuit differential pressure", unit));
     if let Some(us) = &sheet.units.us {
         draw_marks(canvas, &frame, Side::Top, &sheet.across, &differentials(&sheet.across, us));
-        draw_title(canvas, &frame, Side::Top, 26.0, &titled("circuit differential", us));
+        draw_title(canvas, &frame, Side::Top, 26.0, &titled("circuit differential pressure", us));
     }
 }
 

@@ -46,7 +46,7 @@ fn coarse_edges(grid: &Grid) -> Vec<((f64, f64), (f64, f64))> {
     for row in 0..grid.rows() {
         let (top, bottom) = grid.mosaic.rows[row];
         for column in 1..grid.columns() {
-            if grid.leading(row, column - 1) != grid.leading(row, column) && !grid.refined[row][column] {
+            if !grid.alike((row, column - 1), (row, column)) && !grid.refined[row][column] {
                 let x = grid.mosaic.edges[row][column];
                 edges.push(((x, bottom), (x, top)));
             }
@@ -55,7 +55,7 @@ fn coarse_edges(grid: &Grid) -> Vec<((f64, f64), (f64, f64))> {
             continue;
         }
         // A change over one column is a step of a slanting boundary, which has its own line.
-        let changes = |column: usize| grid.leading(row, column) != grid.leading(row + 1, column);
+        let changes = |column: usize| !grid.alike((row, column), (row + 1, column));
         for (from, to) in grid.mosaic.runs(row, changes).into_iter().filter(|(from, to)| to - from > 1) {
             edges.push(((grid.mosaic.edges[row][from], top), (grid.mosaic.edges[row][to], top)));
         }

@@ -109,8 +109,14 @@ impl<'a> Grid<'a> {
     pub(super) fn leading(&self, row: usize, column: usize) -> Option<Behaviour> {
         match self.cell(row, column) {
             Cell::Done(result) => result.verdict.leading().map(|f| f.behaviour),
-            Cell::Failed(_) | Cell::Missing => None,
+            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => None,
         }
+    }
+
+    /// Do two cells belong to one region: the same behaviour, or none for the same cause?
+    pub(super) fn alike(&self, one: (usize, usize), other: (usize, usize)) -> bool {
+        let cause = |at: (usize, usize)| std::mem::discriminant(self.cell(at.0, at.1));
+        cause(one) == cause(other) && self.leading(one.0, one.1) == self.leading(other.0, other.1)
     }
 
     /// Does the cell show this fault beside its leading behaviour?
@@ -121,7 +127,7 @@ impl<'a> Grid<'a> {
                 findings.first().is_some_and(|f| f.behaviour != behaviour)
                     && findings.iter().skip(1).any(|f| f.adverse && f.behaviour == behaviour)
             }
-            Cell::Failed(_) | Cell::Missing => false,
+            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => false,
         }
     }
 

@@ -1,4 +1,4 @@
-//! The cells: colours of the leading behaviour, patterns of further faults, failed and missing cells.
+//! The cells: colours of the leading behaviour, patterns of further faults, cells that would boil, failed and missing cells.
 
 use super::grid::Grid;
 use crate::output::appearance::{self, ALL};
@@ -20,6 +20,8 @@ pub(super) fn draw(canvas: &mut Canvas, grid: &Grid) {
     fill(canvas, grid);
     let failed = |row: usize, column: usize| matches!(grid.cell(row, column), Cell::Failed(_));
     pattern::draw(canvas, &grid.mosaic, Pattern::Crossed, FAILED_LINES, failed);
+    let boils = |row: usize, column: usize| matches!(grid.cell(row, column), Cell::WouldBoil(_));
+    pattern::draw(canvas, &grid.mosaic, appearance::WOULD_BOIL_PATTERN, appearance::WOULD_BOIL_RIM, boils);
     for behaviour in further(grid) {
         let member = |row: usize, column: usize| grid.also(row, column, behaviour);
         pattern::draw(canvas, &grid.mosaic, appearance::pattern(behaviour), PATTERN, member);
@@ -48,6 +50,7 @@ fn fill(canvas: &mut Canvas, grid: &Grid) {
 
 fn ground(grid: &Grid, row: usize, column: usize) -> Colour {
     match grid.cell(row, column) {
+        Cell::WouldBoil(_) => appearance::WOULD_BOIL,
         Cell::Failed(_) => FAILED_GROUND,
         Cell::Missing => WHITE,
         Cell::Done(_) => grid.leading(row, column).map_or(BLACK.tint(0.06), appearance::colour),

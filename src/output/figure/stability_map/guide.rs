@@ -142,7 +142,8 @@ pub(super) fn draw_names(canvas: &mut Canvas, names: &[GuideName]) {
 
 /// The user's point: where it is drawn, and whether it lies inside the figure.
 pub(super) fn point(grid: &Grid) -> Option<((f64, f64), bool)> {
-    let at = grid.place(grid.map.operating_point)?;
+    let (x, y) = grid.map.operating_point;
+    let at = grid.place((x?, y?))?;
     let inside = grid.frame.contains(at);
     let held = (at.0.clamp(grid.frame.left, grid.frame.right), at.1.clamp(grid.frame.top, grid.frame.bottom));
     Some((held, inside))

@@ -108,6 +108,10 @@ fn region_names(grid: &Grid, taken: &mut Vec<Rect>) -> Vec<Name> {
             place(&regions, &appearance::letter(behaviour).to_string(), SMALL);
         }
     }
+    let boils = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::WouldBoil(_)));
+    if !place(&boils, appearance::WOULD_BOIL_WORDS, REGION_SIZE) {
+        place(&boils, &appearance::WOULD_BOIL_SIGN.to_string(), SMALL);
+    }
     let failed = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Failed(_)));
     place(&failed, "failed", MEDIUM);
     let missing = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Missing));

@@ -11,6 +11,7 @@ use crate::output::plot::pattern::{self, Mosaic, Pattern};
 use crate::output::plot::text::lettering;
 use crate::output::unit::reading;
 use crate::study::map::{Cell, GuideKind};
+use crate::study::own_point::no_value;
 
 const MOST_DISAGREEMENTS: usize = 3;
 
@@ -30,6 +31,16 @@ pub(super) fn entries<'a>(grid: &Grid) -> Vec<Entry<'a>> {
         all.push(Entry::new(format!("also: {}", behaviour.words()), move |canvas, sample| {
             let one = Mosaic::single(sample);
             pattern::draw(canvas, &one, appearance::pattern(behaviour), ground::PATTERN, |_, _| true);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
+    }
+    if count(grid, |c| matches!(c, Cell::WouldBoil(_))) > 0 {
+        all.push(Entry::new(appearance::WOULD_BOIL_WORDS, |canvas, sample| {
+            canvas.fill_rect(sample, appearance::WOULD_BOIL);
+            for (across, down) in [(0.2, 0.65), (0.5, 0.35), (0.8, 0.65)] {
+                let at = (sample.left + across * sample.width(), sample.top + down * sample.height());
+                pattern::bubble(canvas, at, appearance::WOULD_BOIL_RIM);
+            }
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
@@ -77,6 +88,7 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
     }
     all.extend(own_point(grid));
     all.extend(grid.map.scales.iter().cloned());
+    all.extend(boiling(grid, total));
     all.extend(failures(grid, total));
     let missing = count(grid, |c| matches!(c, Cell::Missing));
     if missing > 0 {
@@ -103,8 +115,9 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
 }
 
 fn own_point(grid: &Grid) -> Option<String> {
-    let (_, inside) = guide::point(grid)?;
     let (x, y) = grid.map.operating_point;
+    let (Some(x), Some(y)) = (x, y) else { return no_value(grid.map) };
+    let (_, inside) = guide::point(grid)?;
     let at = format!("{}, {}", reading(x, &grid.x.units), reading(y, &grid.y.units));
     Some(match inside {
         true => format!("Your point: {at}."),
@@ -112,23 +125,25 @@ fn own_point(grid: &Grid) -> Option<String> {
     })
 }
 
-fn failures(grid: &Grid, total: usize) -> Option<String> {
-    let failed = count(grid, |c| matches!(c, Cell::Failed(_)));
-    let first = (0..total).find_map(|i| {
+/// Cells without a result for one cause: how many, and the first with its reason.
+fn without(grid: &Grid, total: usize, what: &str, reason: fn(&Cell) -> Option<&String>) -> Option<String> {
+    let number = count(grid, |c| reason(c).is_some());
+    let (row, column, why) = (0..total).find_map(|i| {
         let (row, column) = (i / grid.columns(), i % grid.columns());
-        match grid.cell(row, column) {
-            Cell::Failed(reason) => Some((row, column, reason)),
-            _ => None,
-        }
-    });
-    let (row, column, reason) = first?;
+        reason(grid.cell(row, column)).map(|why| (row, column, why))
+    })?;
     let number_of = |scale: &Scale, i: usize| {
         if scale.by_number { format!("no. {}", i + 1) } else { reading(scale.values[i], &scale.units) }
     };
-    Some(format!(
-        "Hatched grey: {failed} of {total} cells failed; the first at {}, {}: {}",
-        number_of(&grid.x, column),
-        number_of(&grid.y, row),
-        reason
-    ))
+    let place = format!("{}, {}", number_of(&grid.x, column), number_of(&grid.y, row));
+    Some(format!("{} the first at {place}: {why}", what.replace("{}", &format!("{number} of {total} cells"))))
+}
+
+fn boiling(grid: &Grid, total: usize) -> Option<String> {
+    let what = "Bubbles: in {} the liquid would boil on its way, so that they have no run;";
+    without(grid, total, what, |cell| if let Cell::WouldBoil(why) = cell { Some(why) } else { None })
+}
+
+fn failures(grid: &Grid, total: usize) -> Option<String> {
+    without(grid, total, "Hatched grey: {} failed;", |cell| if let Cell::Failed(why) = cell { Some(why) } else { None })
 }
