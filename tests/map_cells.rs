@@ -103,11 +103,10 @@ fn a_liquid_that_would_boil_is_no_failed_cell() {
     let hot = boils(demo_of("liquid-refrigerant", &[]), &temperature);
     assert_eq!(hot.iter().map(Option::is_some).collect::<Vec<_>>(), [false, false, true, true]);
     assert!(hot[2].as_ref().is_some_and(|why| why.contains("is not a liquid: it boils below")), "{hot:?}");
-    // The bubble point is reached below the supply's own temperature of saturation: refused by the check of the ends.
-    let kept = ["map.y.path=fluid.named.temperature", "map.y.from=30 °C", "map.y.to=41 °C"];
-    assert!(
-        boils(demo_of("blend-liquid", &[]), &kept)[3].as_ref().is_some_and(|why| why.contains("would not be a liquid"))
-    );
+    // A blend between its bubble and its dew point is no liquid either.
+    let glide = ["map.y.path=fluid.named.temperature", "map.y.from=30 °C", "map.y.to=41 °C"];
+    let blend = boils(demo_of("blend-liquid", &[]), &glide);
+    assert!(blend[3].as_ref().is_some_and(|why| why.contains("partly liquid and partly vapour")), "{blend:?}");
 }
 
 /// A throttle that flashes holds its line 0.05 bar above saturation. A liquid that is left with less behind the valve, but with
@@ -208,8 +207,11 @@ fn a_state_at_another_pressure_than_the_supply_is_remarked_on_for_the_whole_map(
     };
     assert_eq!(remark("blend-liquid", &[]), None);
     let temperature = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=35 °C"];
-    let said = remark("blend-liquid", &temperature).expect("temperature and subcooling set the pressure");
-    assert!(said.contains("but the supply is at 18.5 bar(a)") && said.contains("14.13 bar(a)"), "{said}");
+    let own = [&temperature[..], &["fluid.named.pressure=14.1 bar(a)"]].concat();
+    let said = remark("blend-liquid", &own).expect("the state has a pressure of its own");
+    assert!(said.contains("but the supply is at 18.5 bar(a)") && said.contains("14.1 bar(a)"), "{said}");
+    // An axis over the temperature replaces the subcooling: the pressure is the supply's.
+    assert_eq!(remark("blend-liquid", &temperature), None);
     assert_eq!(remark("liquid-refrigerant", &temperature), None);
     assert_eq!(remark("air-low-differential", &[]), None);
 }

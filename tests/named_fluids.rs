@@ -118,6 +118,23 @@ fn a_tenth_of_a_kelvin_is_told_clearly() {
     assert!(contradiction.contains("not a gas: it condenses above"), "{contradiction}");
 }
 
+/// A setting or axis along subcooling counts at the supply's pressure, also over a file that states the temperature; a file
+/// that states both means a pressure of its own.
+#[test]
+fn subcooling_replaces_the_temperature() {
+    let at = |document: Document| scenario(&document).named.expect("named").state;
+    let cold = at(demo("liquid-closing", &["fluid.named.subcooling=3 K"]));
+    assert!((cold.pressure - 24.3e5).abs() < 1e-3 && (cold.temperature - 310.13).abs() < 0.2, "{cold:?}");
+    let back = at(demo("liquid-closing", &["fluid.named.subcooling=3 K", "fluid.named.temperature=25 °C"]));
+    assert_eq!(back, at(demo("liquid-closing", &[])));
+    let in_words = at(demo("hot-gas", &["fluid.state=R134a, 60 °C, 20 K superheated", "fluid.named.superheat=10 K"]));
+    assert_eq!(in_words, at(demo("hot-gas", &["fluid.state=R134a, 10 K superheated"])));
+    let text = std::fs::read_to_string("scenarios/blend-liquid.toml").expect("the demo");
+    let both = text.replacen("subcooling =", "temperature = \"35 °C\"\nsubcooling =", 1);
+    let own = at(Document::from_text("scenarios/changed.toml", both));
+    assert!((own.temperature - 308.15).abs() < 1e-9 && own.pressure < 18.3e5, "{own:?}");
+}
+
 /// Two axes of which each takes the other away would leave one of them without effect.
 #[test]
 fn axes_that_exclude_each_other_are_refused() {

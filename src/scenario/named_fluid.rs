@@ -4,7 +4,9 @@ use super::fluid::nothing;
 use super::layer::Given;
 use super::model::NamedFluid;
 use super::reader::Reader;
-use crate::fluid::{Aggregation, Medium, Phrase, Request, RequestError, State, distance_from_saturation, read_phrase};
+use crate::fluid::{
+    Aggregation, FluidError, Medium, Phrase, Request, RequestError, State, distance_from_saturation, read_phrase,
+};
 use crate::physics::fluid::{Fluid, Phase};
 use crate::units::{Dimension, UnitSystem, show};
 use std::sync::Arc;
@@ -118,7 +120,12 @@ fn found(
             (fluid, Some(NamedFluid { medium, state }))
         }
         Err(error) => {
-            if matches!(error, RequestError::NotLiquid(_)) {
+            let boiled = match &error {
+                RequestError::NotLiquid(_) => true,
+                RequestError::Fluid(error) => matches!(error, FluidError::TwoPhase { .. } | FluidError::Boils { .. }),
+                _ => false,
+            };
+            if boiled && reader.document().must_be_liquid() {
                 reader.would_boil(place(Blame::State), error.to_string());
             } else if default.is_some() || phrase.request.pressure.is_some() {
                 reader.problem(place(Blame::State), error.to_string());

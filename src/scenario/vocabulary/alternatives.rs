@@ -57,10 +57,11 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
         table: "fluid",
         ways: &[&["fluid.state"], &["fluid.named"], &["fluid.liquid"], &["fluid.gas"]],
     },
+    // Beside the supply's pressure one of them is enough. A file may state two, which set a pressure of their own.
     Alternatives {
-        what: "the distance from saturation",
+        what: "the temperature of the fluid",
         table: "fluid.named",
-        ways: &[&["fluid.named.subcooling"], &["fluid.named.superheat"]],
+        ways: &[&["fluid.named.temperature"], &["fluid.named.subcooling"], &["fluid.named.superheat"]],
     },
     Alternatives {
         what: "the concentration",
