@@ -31,6 +31,7 @@ mod magnet;
 mod nozzle;
 pub mod orifice_pair;
 pub mod part_alone;
+mod pipe_friction;
 mod piped_motion;
 pub mod plain_pipe;
 mod quarter_wave;
@@ -67,6 +68,7 @@ pub fn book() -> Vec<Case> {
         closure::cases(),
         stoppage::cases(),
         wall_shear::cases(),
+        pipe_friction::cases(),
         rigid_column::cases(),
         column_separation::cases(),
         resonance::cases(),

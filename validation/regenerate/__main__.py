@@ -35,6 +35,7 @@ MODULES = [
     "stiff_problems",
     "real_gas",
     "valve_sizing",
+    "pipe_friction",
     "closed_forms",
     "second_library",
 ]

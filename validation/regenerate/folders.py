@@ -15,6 +15,7 @@ FOLDERS = {
     "gas stop": "liepmann_1957_gas_stop",
     "stiff problems": "mazzia_magherini_2008_stiff_problems",
     "stoppage": "michaud_1878_stoppage",
+    "pipe friction": "pipe_friction",
     "quarter wave": "quarter_wave_pipe",
     "real gas": "real_gas_critical_flow",
     "rigid column": "rigid_column",
