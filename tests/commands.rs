@@ -235,7 +235,8 @@ fn an_own_point_that_would_boil_is_adverse() {
 
 #[test]
 fn a_map_remarks_on_states_at_another_pressure_than_the_supply() {
-    let over = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=30 °C", "map.x.to=5 kW"];
+    let own = "fluid.named.pressure=14 bar(a)";
+    let over = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=30 °C", "map.x.to=5 kW", own];
     let said = text(&blend_map("other-pressure", &over).stderr);
     assert!(said.contains("remark: over the map the properties are those at"), "{said}");
     assert!(!text(&blend_map("same-pressure", &["map.x.to=5 kW"]).stderr).contains("remark"));

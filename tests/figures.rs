@@ -75,7 +75,7 @@ fn the_map_names_regions_axes_units_and_the_point() {
             "steadily",
             "also: hammers",
             "also: hums",
-            "simulation failed",
+            "no result (see below)",
             "your point",
             "lift-off by hand 0.045 bar",
             "highest opening differential 14 bar",
@@ -111,7 +111,7 @@ fn cells_that_would_boil_are_a_region_apart_from_the_failed_ones() {
     keep("map_boiling", &figure);
     // Once in the legend, and in the region as letters on their rim.
     assert_eq!(texts(&figure).iter().filter(|t| *t == "would boil").count(), 3);
-    assert_says(&figure, &["simulation failed", "volume flow [L/min]", "edge, by the grid"]);
+    assert_says(&figure, &["no result (see below)", "volume flow [L/min]", "edge, by the grid"]);
     let boil = map.cells.iter().filter(|c| matches!(c, quietseat::study::map::Cell::WouldBoil(_))).count();
     let said = texts(&figure).join(" ");
     for sentence in [

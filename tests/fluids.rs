@@ -70,6 +70,8 @@ fn every_substance_is_found_by_its_names_and_no_other() {
         let error = fluid::find(other).expect_err(other).to_string();
         assert!(error.contains("is another refrigerant"), "{error}");
     }
+    let alias = fluid::find("propan").expect_err("misspelt").to_string();
+    assert!(alias.contains("did you mean \"propane\"?"), "{alias}");
     let unclear = fluid::find("glycol").expect_err("two of them").to_string();
     assert!(unclear.contains("say which, ethylene glycol, propylene glycol;"), "{unclear}");
     let slip = fluid::find("R448").expect_err("not built in").to_string();

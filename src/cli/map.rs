@@ -61,7 +61,9 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     }
     if cancelled {
         return Err(Failure(format!(
-            "interrupted; what was done is kept. Go on with the same command and --resume ({})",
+            "interrupted; {} of {} columns are whole and kept. Go on with the same command and --resume ({})",
+            whole_columns(&map),
+            map.x.values.len(),
             partial.display()
         )));
     }
@@ -69,6 +71,13 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
         Some(reason) => Err(Failure(reason)),
         None => Ok(Outcome { adverse: adverse_at_point(&map) }),
     }
+}
+
+/// Columns of which every cell is done.
+fn whole_columns(map: &StabilityMap) -> usize {
+    let columns = map.x.values.len();
+    let whole = |column: &usize| !map.cells.iter().skip(*column).step_by(columns).any(|cell| *cell == Cell::Missing);
+    (0..columns).filter(whole).count()
 }
 
 /// Why no cell has a result, if none has.
@@ -170,7 +179,7 @@ fn counters(map: &StabilityMap) -> Vec<json::CounterRow> {
     ]
 }
 
-/// Is the verdict of the cell in which the user's own point lies adverse, or would the liquid boil there? Beyond the grid the
+/// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail? Beyond the grid the
 /// nearest cell decides; where the scenario has no such point, nothing does.
 fn adverse_at_point(map: &StabilityMap) -> bool {
     let held = |axis: &Axis, at: Option<f64>| {
@@ -180,7 +189,7 @@ fn adverse_at_point(map: &StabilityMap) -> bool {
     let place = held(&map.x, map.operating_point.0).zip(held(&map.y, map.operating_point.1));
     match place.map(|(column, row)| &map.cells[row * map.x.values.len() + column]) {
         Some(Cell::Done(result)) => result.verdict.adverse(),
-        Some(Cell::WouldBoil(_)) => true,
-        Some(Cell::Failed(_) | Cell::Missing) | None => false,
+        Some(Cell::WouldBoil(_) | Cell::Failed(_)) => true,
+        Some(Cell::Missing) | None => false,
     }
 }

@@ -139,7 +139,7 @@ fn perhaps(name: &str) -> String {
     if !with_word.is_empty() {
         return format!(": say which, {}", with_word.join(", "));
     }
-    match crate::units::nearest(name, names.into_iter()) {
+    match crate::units::nearest(name, names.into_iter().chain(super::other_names())) {
         Some(near) if !same_number(name, near) => {
             format!(" ({near} is another refrigerant, nothing that stands for it)")
         }

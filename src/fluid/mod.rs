@@ -67,6 +67,11 @@ pub fn names() -> Vec<&'static str> {
     TABLES.iter().map(|(name, _)| *name).chain(solutions).chain(oils).collect()
 }
 
+/// Other names of the tabulated ones.
+fn other_names() -> impl Iterator<Item = &'static str> {
+    TABLES.iter().flat_map(|(_, text)| aliases(text))
+}
+
 /// All tabulated fluids.
 pub fn all() -> Vec<&'static Substance> {
     (0..TABLES.len()).map(substance).collect()

@@ -131,6 +131,11 @@ fn word<'w>(words: &[&'w str], request: &mut Request, name: &mut Vec<&'w str>) -
     if two("by", KINDS_OF_SHARE) {
         return 2;
     }
+    if two("saturated", &["steam"]) {
+        request.superheat.get_or_insert(0.0);
+        name.push("water");
+        return 2;
+    }
     if two("saturated", gas) || two("dew", &["point"]) {
         request.superheat.get_or_insert(0.0);
         return 2;
@@ -261,6 +266,8 @@ mod tests {
         assert_eq!((close.name.as_str(), close.request.subcooling), ("R134a", Some(5.0)));
         assert_eq!(phrase("R134a, subcooling 5 K, 35 °C").request, phrase("R134a 35 °C, 5 K subcooled").request);
         let steam = phrase("steam 150 °C, 3 bar(a)");
+        let saturated = phrase("saturated steam 5 bar(g)");
+        assert_eq!((saturated.name.as_str(), saturated.request.superheat), ("water", Some(0.0)));
         assert_eq!((steam.name.as_str(), steam.request.aggregation), ("water", Some(Aggregation::Gas)));
         assert_eq!(phrase("R32 95 °F 10 °F subcooled").request.subcooling, Some(50.0 / 9.0));
         assert_eq!(phrase("R32 95 F, 10 F subcooled").request, phrase("R32 95 °F 10 °F subcooled").request);

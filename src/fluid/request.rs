@@ -77,6 +77,11 @@ impl Request {
     /// The state; `pressure` (Pa absolute) holds where none is said and one is needed.
     pub fn resolve(&self, medium: &Medium, pressure: Option<f64>) -> Result<State, RequestError> {
         let aggregation = self.phase_said()?;
+        if self.pressure.is_some_and(|pressure| pressure <= 0.0) {
+            return Err(RequestError::Contradiction(
+                "a pressure of 0 bar(a) is a vacuum, and no state of a fluid".into(),
+            ));
+        }
         let mut known = *self;
         if let Some(saturation) = self.saturation {
             if self.pressure.is_some() {

@@ -119,7 +119,9 @@ fn saturation(medium: &Medium, state: &State, rows: &mut Vec<SheetRow>) {
     }
     rows.extend(bubble.map(|t| row("bubble point", t, Dimension::Temperature, "at this pressure")));
     rows.extend(dew.map(|t| row("dew point", t, Dimension::Temperature, "at this pressure")));
-    if let (Some(bubble), Some(dew)) = (bubble, dew) {
+    if let (Some(bubble), Some(dew)) = (bubble, dew)
+        && settled(dew - bubble) > 0.0
+    {
         rows.push(row("glide", settled(dew - bubble), Dimension::TemperatureDifference, "from bubble to dew point"));
     }
     let vapour =

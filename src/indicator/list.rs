@@ -108,6 +108,7 @@ indicators! {
     lift_at_off: Fraction = "Lift at switching off, share of full lift.";
     lift_at_end: Fraction = "Lift at the end of the de-energised time, share of full lift.";
     steady_wave_ratio: Number = "Effective closing time over 2L/a: below 1 the closing is sudden for the line.";
+    steepest_stop: Fraction = "Largest share of the open flow that stops within one 2L/a; above 100 % where the flow turns back.";
     energised_time: Time = "Energised time that was simulated.";
     off_time: Time = "De-energised time that was simulated.";
 }

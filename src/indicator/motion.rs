@@ -60,7 +60,7 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.supply_frequency_share = reference
         .pulsation_frequency
         .and_then(|f| tone(trace, start, cycle.off, f))
-        .zip(found.oscillation)
+        .zip(share(about_trend(trace, "lift", window)).zip(found.oscillation).map(|(about, whole)| about.min(whole)))
         .map(|(swing, oscillation)| (swing / full / oscillation.max(1e-12)).min(1.0));
 }
 
@@ -93,7 +93,13 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     found.first_seat_energy = Some(kinetic(contact.magnitude));
     let late = first_passage(trace, "lift", cycle.off, contact.time, 0.2 * reference.full_lift, false);
     found.late_closing_share = late.map(|t| (contact.time - t) / closing_time.max(f64::MIN_POSITIVE));
+    // A pulsating flow swings through all of these by itself.
+    if reference.pulsation_frequency.is_some() {
+        return;
+    }
     found.effective_closing_time = effective(trace, cycle, contact.time, found.flow_open);
+    let open = found.flow_open.filter(|flow| *flow > 0.0);
+    found.steepest_stop = open.map(|open| steepest_stop(trace, cycle, open, reference.upstream_return));
     found.steady_wave_ratio =
         found.effective_closing_time.map(|t| t / reference.upstream_return.max(f64::MIN_POSITIVE));
 }
@@ -111,4 +117,21 @@ fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) 
     let last_above = window.rev().find(|&i| values[i] >= 0.9 * flow);
     let begin = last_above.map_or(cycle.off, |i| trace.time[i]);
     Some(end - begin)
+}
+
+/// Largest fall of the main flow within a span of time (s) after switching off, over the open flow (kg/s). Above one where
+/// the flow turns back.
+fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -> f64 {
+    let (times, flows) = (&trace.time, trace.values("main_flow"));
+    let mut later = 0;
+    let mut largest: f64 = 0.0;
+    for i in trace.window(cycle.off, cycle.end) {
+        while later + 1 < times.len() && times[later] < times[i] + span {
+            later += 1;
+        }
+        if let (Some(before), Some(after)) = (flows.get(i), flows.get(later)) {
+            largest = largest.max((before - after) / open);
+        }
+    }
+    largest
 }

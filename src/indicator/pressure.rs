@@ -22,6 +22,7 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
         .inlet_peak_closing
         .zip(found.inlet_pressure_open)
         .zip(found.joukowsky_rise.filter(|rise| *rise > 0.0))
+        .filter(|_| reference.pulsation_frequency.is_none())
         .map(|((peak, open), rise)| (peak - open) / rise);
     found.bangs_per_hour = found
         .surge

@@ -76,6 +76,9 @@ fn closing_times_and_pressures_are_read_where_they_are_defined() {
     let found = read(&t, &Reference { surge_limit: Some(4e5), cycle_rate: 0.1, ..reference() });
     assert!((found.closing_time.unwrap() - 0.5).abs() < 1e-9);
     assert!((found.effective_closing_time.unwrap() - 0.4).abs() < 2e-3);
+    // Flow falls evenly over 0.5 s: this share of it within 2L/a.
+    let share = reference().upstream_return / 0.5;
+    assert!((found.steepest_stop.unwrap() - share).abs() < 5e-3, "{:?} {share}", found.steepest_stop);
     assert!((found.late_closing_share.unwrap() - 0.2).abs() < 2e-3);
     assert!((found.first_seat_energy.unwrap() - 0.5 * 0.05 * 0.04).abs() < 1e-12);
     assert_eq!(found.inlet_peak_closing, Some(9e5));
@@ -90,6 +93,11 @@ fn forced_swing_is_told_by_its_frequency() {
     let lift = |t: f64| 2e-3 * (0.5 + 0.1 * (std::f64::consts::TAU * 25.0 * t).sin());
     let found = read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
     assert!(found.supply_frequency_share.unwrap() > 0.98);
+    // A drift of the mean is no oscillation of its own.
+    let drift = |t: f64| lift(t) + 4e-4 * t / 4.0;
+    let drifting =
+        read(&trace(&[("lift", &drift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
+    assert!(drifting.supply_frequency_share.unwrap() > 0.9, "{:?}", drifting.supply_frequency_share);
     let other = read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(33.0), ..reference() });
     assert!(other.supply_frequency_share.unwrap() < 0.05);
 }

@@ -110,7 +110,7 @@ impl Document {
         }
         for (name, value) in numbers.into_iter().filter(|(name, _)| !measured || *name == "bore") {
             if let Some(number) = vocabulary::parameter(&join(table, name)) {
-                self.entries[number] = Some(Entry { given: Given::OfPipe(value, text.clone()), place: place.clone() });
+                self.entries[number] = Some(Entry { given: Given::Spelled(value, text.clone()), place: place.clone() });
             }
         }
     }

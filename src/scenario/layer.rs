@@ -17,8 +17,8 @@ pub(super) enum Given {
     Bare(f64, Arc<str>),
     /// A number in SI, from a study.
     Si(f64),
-    /// A number in SI that a pipe's name stood for, and that name.
-    OfPipe(f64, Arc<str>),
+    /// A number in SI that words stood for, such as a pipe's name or a state, and those words.
+    Spelled(f64, Arc<str>),
     /// Something that is neither, in words.
     Other(&'static str),
 }
@@ -199,7 +199,7 @@ impl Given {
             Given::Text(text) => format!("\"{text}\""),
             Given::Bare(_, text) => text.to_string(),
             Given::Si(value) => format!("{value}"),
-            Given::OfPipe(_, name) => format!("from {name}"),
+            Given::Spelled(_, name) => format!("from {name}"),
             Given::Other(what) => (*what).to_owned(),
         }
     }

@@ -75,7 +75,8 @@ pub(super) fn keys(text: &str, atmosphere: f64) -> Vec<(&'static str, Given)> {
         ("mass_fraction", phrase.mass_fraction),
         ("volume_fraction", phrase.volume_fraction),
     ];
-    let stated = numbers.into_iter().filter_map(|(name, value)| Some((name, Given::Si(value?))));
+    let words: Arc<str> = Arc::from(format!("\"{text}\""));
+    let stated = numbers.into_iter().filter_map(|(name, value)| Some((name, Given::Spelled(value?, words.clone()))));
     std::iter::once(("name", Given::Text(Arc::from(phrase.name.as_str())))).chain(stated).collect()
 }
 

@@ -122,7 +122,7 @@ impl<'d> Reader<'d> {
         let found = number_of(parameter, dimension, entry, self.atmosphere);
         let value = self.accept(path, entry, found).unwrap_or(f64::NAN);
         let origin = match &entry.given {
-            Given::OfPipe(..) => Origin::Derived(entry.given.typed().into()),
+            Given::Spelled(..) => Origin::Derived(entry.given.typed().into()),
             given => Origin::Typed(given.typed()),
         };
         self.note(path, value, dimension, origin);
@@ -246,7 +246,7 @@ impl<'d> Reader<'d> {
     /// The name of the pipe from which a number comes, since another of the pipe's numbers was restated.
     pub(super) fn pipe_behind(&self, path: &str) -> Option<Arc<str>> {
         match &self.find(path)?.1.given {
-            Given::OfPipe(_, name) => Some(name.clone()),
+            Given::Spelled(_, name) => Some(name.clone()),
             _ => None,
         }
     }

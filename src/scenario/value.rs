@@ -26,8 +26,11 @@ pub(super) fn number_of(
     };
     let value = match (&entry.given, key.kind) {
         (Given::Text(text), Kind::Attitude(words)) => attitude(text, words)?,
+        (Given::Text(text), _) if text.trim() == "none" => {
+            return Err(format!("is needed and cannot be taken away with \"none\"; wanted {}", key.kind.wanted()));
+        }
         (Given::Text(text), _) => units::parse(text, dimension, atmosphere).map_err(|error| error.to_string())?,
-        (Given::Si(value) | Given::OfPipe(value, _), _) => *value,
+        (Given::Si(value) | Given::Spelled(value, _), _) => *value,
         (Given::Bare(value, _), _) if matches!(dimension, Dimension::Number | Dimension::Fraction) => *value,
         (Given::Bare(_, text), kind) => {
             return Err(format!("found {text} without a unit, wanted {}", kind.wanted()));
@@ -44,7 +47,7 @@ pub(super) fn number_of(
     }
     if !key.range.allows(value) {
         let found = match &entry.given {
-            Given::Si(_) | Given::OfPipe(..) => Row::new("", value, dimension, Origin::Default).si,
+            Given::Si(_) | Given::Spelled(..) => Row::new("", value, dimension, Origin::Default).si,
             given => given.typed(),
         };
         return Err(format!("found {found}, but the {} must be {}", meaning(key.meaning), key.range.words()));

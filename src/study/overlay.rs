@@ -33,7 +33,8 @@ pub fn overlay(
             points: curve.points.clone(),
         })
         .collect();
-    (guides, disagreements(grid, columns, &curves))
+    let pulsates = scenario.supply.pulsation > 0.0;
+    (guides, if pulsates { Vec::new() } else { disagreements(grid, columns, &curves) })
 }
 
 fn oscillates(behaviour: Behaviour) -> bool {

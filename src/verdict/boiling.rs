@@ -20,14 +20,17 @@ pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
     Some(finding(Behaviour::Flashes, true, BOILING_MARGIN / margin.max(1.0), reason))
 }
 
+/// A smaller cavity is a touch of the vapour pressure that nobody hears, m³. Judgement: a pinhead.
+const LEAST_CAVITY: f64 = 1e-9;
+
 /// A cavity opens when the valve closes. By itself it is no fault; the blow of its collapse is judged as any other peak.
 pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let (inlet, outlet) = (found.largest_inlet_cavity.unwrap_or(0.0), found.largest_outlet_cavity.unwrap_or(0.0));
     let largest = inlet.max(outlet);
-    if largest <= 0.0 {
+    if largest < LEAST_CAVITY {
         return None;
     }
-    let side = match (inlet > 0.0, outlet > 0.0) {
+    let side = match (inlet >= LEAST_CAVITY, outlet >= LEAST_CAVITY) {
         (true, true) => "on both sides of the valve",
         (true, false) => "in front of the valve",
         _ => "behind the valve",
@@ -37,7 +40,14 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
     });
     let collapse = match (found.inlet_peak_later, found.inlet_peak_closing) {
         (Some(later), Some(first)) if later > first => {
-            format!("; its collapse gives a later peak of {} (uncertain)", text(later, Dimension::AbsolutePressure))
+            let rest = found.inlet_pressure_at_rest.unwrap_or(later);
+            let too_high = around.peak_pressure.is_some_and(|limit| later > limit)
+                || around.surge.is_some_and(|limit| later - rest > limit);
+            let above = if too_high { ", above what is allowed," } else { "" };
+            format!(
+                "; its collapse gives a later peak of {}{above} (uncertain)",
+                text(later, Dimension::AbsolutePressure)
+            )
         }
         _ => String::new(),
     };
@@ -45,7 +55,7 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
         "when the valve closes the pressure {side} falls to the vapour pressure and the liquid boils: the largest cavity holds \
          {}{open}{collapse}{}",
         text(largest, Dimension::Volume),
-        remedy(found, around, outlet > 0.0)
+        remedy(found, around, outlet >= LEAST_CAVITY)
     );
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
 }
@@ -53,8 +63,8 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
 /// What subcooling the first waves need at least, where the stop is sudden and that is more than there is.
 fn remedy(found: &Indicators, around: &Circumstances, behind: bool) -> String {
     if around.drains_to_saturation && behind {
-        return "; behind the valve no subcooling avoids it as long as the liquid is warmer than what it would boil at behind the \
-                throttle at the line's end, which goes on drawing the shut line down to saturation"
+        return "; behind the valve more subcooling does not help: the throttle at the line's end goes on drawing the shut line down \
+                until it boils"
             .into();
     }
     let sudden = found.effective_closing_time.zip(found.wave_return_time).is_some_and(|(stop, back)| stop <= back);

@@ -145,13 +145,23 @@ fn opens(found: &Indicators, mean: f64) -> Finding {
 fn floats(found: &Indicators, mean: f64) -> Finding {
     let across = found.differential_open.unwrap_or(0.0);
     let needed = found.full_lift_differential.unwrap_or(f64::NAN);
-    let reason = format!(
-        "the main stage stands still at {} of its lift: only {} is left across the valve, {} would hold it fully open (by \
-         hand); the valve is large for this flow",
-        percent(mean),
-        pressure(across),
-        pressure(needed)
-    );
+    let reason = if across < needed {
+        format!(
+            "the main stage stands still at {} of its lift: only {} is left across the valve, {} would hold it fully open (by \
+             hand); the valve is large for this flow",
+            percent(mean),
+            pressure(across),
+            pressure(needed)
+        )
+    } else {
+        format!(
+            "the main stage stands still at {} of its lift, near the edge of opening fully: {} is left across the valve, by hand \
+             {} already holds it open",
+            percent(mean),
+            pressure(across),
+            pressure(needed)
+        )
+    };
     finding(Behaviour::FloatsSteadily, true, needed / across, reason)
 }
 
@@ -200,24 +210,30 @@ fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64)
         );
         return finding(Behaviour::StillSettling, false, LASTING / halves.max(1e-9), reason);
     }
-    let across = pressure(found.differential_open.unwrap_or(0.0));
-    let needed = pressure(found.full_lift_differential.unwrap_or(f64::NAN));
+    let left = left_across(found);
     if strikes_on(found) {
         let reason = format!(
-            "the main stage swings by {} of its lift{at} and strikes its seat {} times a second: {across} is left across \
-             the valve, {needed} would hold it open (by hand)",
+            "the main stage swings by {} of its lift{at} and strikes its seat {} times a second{left}",
             percent(swing),
             strikes(found)
         );
         return finding(Behaviour::Chatters, true, swing / STEADY_SWING, reason);
     }
     let reason = format!(
-        "the main stage swings by {} of its lift{at} about {} without striking its seat: {across} is left across the \
-         valve, {needed} would hold it open (by hand)",
+        "the main stage swings by {} of its lift{at} about {} without striking its seat{left}",
         percent(swing),
         percent(mean)
     );
     finding(Behaviour::Flutters, true, swing / STEADY_SWING, reason)
+}
+
+/// What is left across the valve against what would hold it open, in words; nothing where the hand value explains nothing.
+fn left_across(found: &Indicators) -> String {
+    let across = found.differential_open.unwrap_or(0.0);
+    let needed = found.full_lift_differential.filter(|needed| across < *needed);
+    needed.map_or_else(String::new, |needed| {
+        format!(": {} is left across the valve, {} would hold it open (by hand)", pressure(across), pressure(needed))
+    })
 }
 
 /// Does the main stage strike its seat time and again? Contacts of the opening alone are none of the lasting swing.
@@ -277,9 +293,10 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     };
     let closing = found.effective_closing_time.map_or(String::new(), |time| {
         format!(
-            "; the flow is stopped in {} (90 to 10 %), the wave needs {} there and back, and the rise above open flow is {} \
-             of ρ·a·v",
+            "; the flow is stopped in {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
+             rise above open flow is {} of ρ·a·v",
             text(time, Dimension::Time),
+            percent(found.steepest_stop.unwrap_or(0.0).min(1.0)),
             text(found.wave_return_time.unwrap_or(0.0), Dimension::Time),
             text(found.surge_ratio.unwrap_or(0.0), Dimension::Number)
         )

@@ -53,6 +53,8 @@ pub enum ClosingError {
     Today(String),
     /// The target lies at or below the pressure at rest, which no closing can change, Pa absolute.
     TargetBelowRest(f64),
+    /// The supply pulsates: peak and flow at closing would be the pulsation's.
+    Pulsates,
 }
 
 impl fmt::Display for ClosingError {
@@ -60,6 +62,10 @@ impl fmt::Display for ClosingError {
         match self {
             ClosingError::Scenario(problems) => problems.fmt(f),
             ClosingError::Today(reason) => write!(f, "today's own point shows no closing: {reason}"),
+            ClosingError::Pulsates => f.write_str(
+                "the supply pulsates, and what would be measured at closing is its pulsation; take it away with \
+                 --set supply.pulsation=none --set supply.pulsation_frequency=none",
+            ),
             ClosingError::TargetBelowRest(rest) => write!(
                 f,
                 "the target is not above the pressure at rest, {:.4} bar(a), which no closing can change; state a higher one",
@@ -128,6 +134,9 @@ impl ClosingStudy {
 /// Carry out the study, on all cores that the current thread pool has; equal for any number of them.
 pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy, ClosingError> {
     let (scenario, _) = document.scenario().map_err(ClosingError::Scenario)?;
+    if scenario.supply.pulsation > 0.0 {
+        return Err(ClosingError::Pulsates);
+    }
     let today = sweep::closing(&scenario).map_err(ClosingError::Today)?;
     let target = target::target(&scenario, &today, job.goal);
     let rest = today.peak - today.surge;

@@ -92,7 +92,7 @@ pub(super) fn numbers(examined: &Examined, liquid: bool) -> Result<Closing, Stri
         inlet_trough: lowest_inlet(&examined.record.trace).unwrap_or(f64::NAN),
         later_peak: found.inlet_peak_later,
         effective_time: found.effective_closing_time,
-        steepest_stop: steepest_stop(&examined.record.trace, flow, wave_return),
+        steepest_stop: found.steepest_stop.unwrap_or(0.0),
         total_time,
         seat_speed: found.first_seat_speed.unwrap_or(0.0),
         sudden_rise,
@@ -131,23 +131,6 @@ impl Beside<'_> {
         let returns = effective_time / LINEAR_SHARE / self.wave_return;
         linear_stop_rise(self.sudden_rise, returns).map(|rise| self.rest_pressure + rise)
     }
-}
-
-/// Largest fall of the main flow within a span of time after switching off, over the open flow.
-fn steepest_stop(trace: &Trace, open: f64, span: f64) -> f64 {
-    let Some(cycle) = last_cycle(trace).filter(|_| open > 0.0) else { return 0.0 };
-    let (times, flows) = (&trace.time, trace.values("main_flow"));
-    let mut later = 0;
-    let mut largest: f64 = 0.0;
-    for i in trace.window(cycle.off, cycle.end) {
-        while later + 1 < times.len() && times[later] < times[i] + span {
-            later += 1;
-        }
-        if let (Some(before), Some(after)) = (flows.get(i), flows.get(later)) {
-            largest = largest.max((before - after) / open);
-        }
-    }
-    largest
 }
 
 fn lowest_inlet(trace: &Trace) -> Option<f64> {
@@ -278,14 +261,5 @@ mod tests {
         assert!(!after_a_cavity(&later, 9e5, 1e-9));
         let before = trace(&[pressures, cavity(&[0.0, 1e-6, 0.0, 0.0, 0.0])]);
         assert!(after_a_cavity(&before, 9e5, 1e-9) && !after_a_cavity(&before, 9e5, 1e-5));
-    }
-
-    #[test]
-    fn the_steepest_stop_is_the_largest_fall_within_the_span() {
-        let flows = ("main_flow", Dimension::MassFlow, &[1.0, 1.0, 0.9, 0.4, 0.1, 0.0][..]);
-        let one = steepest_stop(&trace(&[flows]), 1.0, 1.0);
-        assert!((one - 0.5).abs() < 1e-12, "{one}");
-        let two = steepest_stop(&trace(&[flows]), 1.0, 2.0);
-        assert!((two - 0.8).abs() < 1e-12, "{two}");
     }
 }

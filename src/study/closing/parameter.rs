@@ -24,6 +24,8 @@ const BLEEDS: [f64; 11] = [0.2, 0.26, 0.35, 0.45, 0.55, 0.7, 0.85, 1.15, 1.4, 1.
 const FLOWS: [f64; 6] = [0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
 /// Multiples tried of what the plant fixes or the valve's design sets.
 const HALF_TO_DOUBLE: [f64; 4] = [0.5, 0.7, 1.4, 2.0];
+/// Bores tried of the line: upwards only, a narrower one bangs harder at the same flow.
+const BORES: [f64; 4] = [1.15, 1.3, 1.6, 2.0];
 /// A length changes more from plant to plant.
 const LENGTHS: [f64; 5] = [0.1, 0.25, 0.5, 2.0, 4.0];
 
@@ -106,6 +108,7 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all.extend(of(FLOW, D::MassFlow, Use::Change, today.flow, &FLOWS));
     all.extend(inlet_gas(scenario, today));
     all.extend(of(DIFFERENTIAL, D::PressureDifference, Use::Change, differential, &HALF_TO_DOUBLE));
+    all.extend(of("upstream.bore", D::Length, Use::Change, scenario.upstream.bore, &BORES));
     all.extend(of("upstream.length", D::Length, Use::Show, scenario.upstream.length, &LENGTHS));
     all.extend(chamber(scenario));
     if let StageKind::Diaphragm { bulge_compliance, .. } = valve.main.kind {

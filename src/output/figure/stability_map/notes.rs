@@ -45,7 +45,7 @@ pub(super) fn entries<'a>(grid: &Grid) -> Vec<Entry<'a>> {
         }));
     }
     if count(grid, |c| matches!(c, Cell::Failed(_))) > 0 {
-        all.push(Entry::new("simulation failed", |canvas, sample| {
+        all.push(Entry::new("no result (see below)", |canvas, sample| {
             canvas.fill_rect(sample, ground::FAILED_GROUND);
             pattern::draw(canvas, &Mosaic::single(sample), Pattern::Crossed, ground::FAILED_LINES, |_, _| true);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
