@@ -97,7 +97,10 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
     let kv = installation.flow_coefficient();
     let _ = writeln!(out, "valve, fully open: Kv {kv:.3} m³/h (Cv {:.3})\n", kv * 1.156_099);
     out.push_str(&indicator_table(indicators, Extent::Shown, width));
-    let _ = writeln!(out, "\n{}", paragraph(cautions::CAUTION, width));
+    out.push('\n');
+    for caution in cautions::CAUTIONS {
+        out.push_str(&paragraph(caution, width));
+    }
     Ok(out)
 }
 

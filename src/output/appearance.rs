@@ -50,6 +50,9 @@ pub fn letter(behaviour: Behaviour) -> char {
     }
 }
 
+/// Dark violet: as far from quiet green as from the warm colours of what the valve does by itself.
+const RATTLING: Colour = Colour(112, 72, 150);
+
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
@@ -60,7 +63,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::Flutters => YELLOW.tint(0.90),
         Behaviour::Chatters => VERMILLION.tint(0.85),
         Behaviour::ChattersIfDisturbed => VERMILLION.tint(0.50),
-        Behaviour::RattlesWithSupply => GREEN,
+        Behaviour::RattlesWithSupply => RATTLING,
         Behaviour::StillSettling => YELLOW.tint(0.30),
         Behaviour::OpensFully => GREEN.tint(0.38),
         Behaviour::DoesNotClose => ORANGE.tint(0.80),
@@ -107,7 +110,7 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
         Behaviour::StaysShut | Behaviour::OnTimeTooShort => 32,
         Behaviour::WillNotOpen => 245,
         Behaviour::PassesBackwards => 240,
-        Behaviour::RattlesWithSupply => 29,
+        Behaviour::RattlesWithSupply => 97,
         Behaviour::Hums => 175,
         Behaviour::ChattersIfDisturbed => 173,
         Behaviour::FloatsSteadily | Behaviour::Flashes | Behaviour::BoilsAtClosing => 74,

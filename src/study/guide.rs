@@ -23,7 +23,10 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         let temperature = winding_temperature(&ready);
         let installation = install(&ready, temperature);
         let by_hand = hand(&ready, &installation, temperature);
-        let full = by_hand.full_lift_differential.map(|across| installation.circuit_for(across));
+        // Counted from the stated sink, as the circuit's differential is; a flashing throttle holds its line above that.
+        let held = ready.sink.pressure - ready.sink.drained;
+        let full = by_hand.full_lift_differential.map(|across| installation.circuit_for(across) + held);
+        let lift_off = by_hand.lift_off_differential.map(|across| across + held);
         let (bottom, top) = (grid.y.values[0], grid.y.values[grid.y.values.len() - 1]);
         let (first, last) = (grid.x.values[0], grid.x.values[grid.x.values.len() - 1]);
         let mut upright = |label: &str, x: Option<f64>| {
@@ -31,10 +34,10 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
                 guides.push(Guide { label: label.into(), kind: GuideKind::Hand, points: vec![(x, bottom), (x, top)] });
             }
         };
-        upright("lift-off by hand", by_hand.lift_off_differential);
+        upright("lift-off by hand", lift_off);
         upright("full lift by hand", full);
         upright("magnet's limit by hand", by_hand.highest_opening_differential);
-        sentences.extend(compare("lift-off", by_hand.lift_off_differential, leaves_seat(grid, columns)));
+        sentences.extend(compare("lift-off", lift_off, leaves_seat(grid, columns)));
         sentences.extend(compare("full lift", full, reaches_stop(grid, columns)));
     }
     if grid.y.path == CYCLE_RATE {

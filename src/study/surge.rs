@@ -290,7 +290,11 @@ fn row(medium: &Medium, state: &State, line: &Line, flow: Flow) -> FluidRow {
     let surge_per_velocity = state.density * wave_speed;
     let velocity = flow.velocity(state, line);
     FluidRow {
-        name: medium.name(),
+        name: if medium.name() == "water" && state.aggregation == Aggregation::Gas {
+            "steam".to_owned()
+        } else {
+            medium.name()
+        },
         label: fluid_label(medium, state),
         distance: distance_from_saturation(medium, state),
         state: *state,

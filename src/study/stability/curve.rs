@@ -28,6 +28,8 @@ pub struct CurvePoint {
     pub differential: f64,
     /// Equilibria by rising lift; empty where the point cannot be computed.
     pub branches: Vec<Branch>,
+    /// Why it cannot.
+    pub failure: Option<String>,
 }
 
 /// The curve over a range of differentials (Pa), spaced evenly by ratio.
@@ -37,15 +39,18 @@ pub fn curve(question: &Question<'_>, range: (f64, f64), points: usize) -> Vec<C
         .into_par_iter()
         .map(|i| {
             let differential = range.0 * (range.1 / range.0).powf(i as f64 / last as f64);
-            CurvePoint { differential, branches: branches(question, differential) }
+            match branches(question, differential) {
+                Ok(branches) => CurvePoint { differential, branches, failure: None },
+                Err(reason) => CurvePoint { differential, branches: Vec::new(), failure: Some(reason) },
+            }
         })
         .collect()
 }
 
-fn branches(question: &Question<'_>, differential: f64) -> Vec<Branch> {
-    let Ok(valve) = question.at_differential(differential) else { return Vec::new() };
+fn branches(question: &Question<'_>, differential: f64) -> Result<Vec<Branch>, String> {
+    let valve = question.at_differential(differential).map_err(|error| error.to_string())?;
     let full = question.scenario().valve.main.lift;
-    at_point(&valve, false)
+    Ok(at_point(&valve, false)
         .equilibria
         .iter()
         .map(|e| Branch {
@@ -56,5 +61,5 @@ fn branches(question: &Question<'_>, differential: f64) -> Vec<Branch> {
             frequency: e.leading().map(|m| m.frequency()),
             answer: e.answer,
         })
-        .collect()
+        .collect())
 }

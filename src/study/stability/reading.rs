@@ -3,6 +3,7 @@
 use super::cure::Cure;
 use super::point::{Answer, PointStability};
 use crate::scenario::Scenario;
+use crate::simulate::throttle::prepare;
 use crate::stability::modes::Mode;
 use crate::stability::valve::Energised;
 use crate::study::examine::hand;
@@ -53,7 +54,10 @@ impl HandBounds {
     pub(super) fn of(scenario: &Scenario, valve: &Energised) -> Self {
         let by_hand = hand(scenario, &valve.installation, valve.coil.temperature);
         let full = by_hand.full_lift_differential.map(|across| valve.installation.circuit_for(across));
-        HandBounds { lift_off: by_hand.lift_off_differential, full_lift: full }
+        // Counted from the stated sink, as the circuit's differential is; a flashing throttle holds its line above that.
+        let held = prepare(scenario).map_or(0.0, |ready| ready.sink.pressure - ready.sink.drained);
+        let circuit = |bound: Option<f64>| bound.map(|bound| bound + held);
+        HandBounds { lift_off: circuit(by_hand.lift_off_differential), full_lift: circuit(full) }
     }
 }
 

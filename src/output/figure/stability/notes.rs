@@ -50,9 +50,16 @@ pub(super) fn remarks(sheet: &Sheet) -> Vec<String> {
     if sheet.branches.floating.is_empty() {
         all.push("The stage floats at no differential of the curve: there is no growth to be drawn.".into());
     }
-    let empty = study.curve.iter().filter(|p| p.branches.is_empty()).count();
-    if empty > 0 {
-        all.push(format!("{empty} of {} differentials could not be computed.", study.curve.len()));
+    let failed: Vec<_> =
+        study.curve.iter().filter_map(|p| p.failure.as_deref().map(|why| (p.differential, why))).collect();
+    if let Some((at, why)) = failed.first() {
+        all.push(format!(
+            "{} of {} differentials could not be computed; the first, at {}: {}",
+            failed.len(),
+            study.curve.len(),
+            mark::reading(sheet, *at),
+            why.lines().next().unwrap_or_default()
+        ));
     }
     let miscounted = study.here.miscounted();
     if miscounted > 0 {
