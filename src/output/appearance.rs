@@ -50,8 +50,8 @@ pub fn letter(behaviour: Behaviour) -> char {
     }
 }
 
-/// Dark violet: as far from quiet green as from the warm colours of what the valve does by itself.
-const RATTLING: Colour = Colour(112, 72, 150);
+/// Violet: as far from quiet green as from the warm colours of what the valve does by itself.
+const RATTLING: Colour = Colour(142, 80, 152);
 
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
