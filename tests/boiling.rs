@@ -72,3 +72,73 @@ fn a_gas_that_would_condense_is_remarked_on() {
     assert!(wet.contains("8.6 % liquid by mass"), "{wet}");
     assert_eq!(hot("fluid.state=R744 hot gas, 40 K superheated"), None);
 }
+
+/// A stop that is sudden for the long line before the valve is slow for the short one behind it, whose pull then does not
+/// count: no sentence may say that no subcooling helps where colder water does not boil.
+#[test]
+fn each_line_counts_by_its_own_return() {
+    let long = ["upstream.length=300 m", "upstream.bore=65 mm", "downstream.length=0.5 m", "downstream.bore=40 mm"];
+    let hot = run("water-bang", &[&long[..], &["fluid.named.temperature=100 °C"]].concat());
+    assert!(hot.indicators.effective_closing_time < hot.indicators.wave_return_time);
+    if hot.verdict.has(BoilsAtClosing) {
+        let told = reason(&hot, BoilsAtClosing);
+        assert!(!told.contains("at any subcooling"), "{told}");
+    }
+    let cold = run("water-bang", &[&long[..], &["fluid.named.temperature=60 °C"]].concat());
+    assert!(!cold.verdict.has(BoilsAtClosing));
+    // By hand, without friction and for a stop at once, it is a little more than what the run shows to be enough.
+    let needed = hot.indicators.subcooling_needed_closing.expect("the long line counts");
+    let has = cold.indicators.supply_subcooling.expect("a liquid");
+    assert!((0.9..1.1).contains(&(needed / has)), "{needed} {has}");
+}
+
+/// No throttle is blamed where the line ends open, nor above the vapour pressure.
+#[test]
+fn only_a_flashing_throttle_drains_the_line() {
+    let open_end = ["fluid.named.temperature=99 °C", "sink.pressure=1.013 bar(a)"];
+    let found = run("water-bang", &open_end);
+    assert!(!reason(&found, BoilsAtClosing).contains("throttle"), "{}", reason(&found, BoilsAtClosing));
+    let above = run("water-closing", &["sink.pressure=0.053 bar(a)"]);
+    assert!(above.verdict.findings.iter().all(|finding| !finding.reason.contains("throttle at the line's end")));
+}
+
+/// The subcooling that a refusal names is enough.
+#[test]
+fn the_subcooling_that_is_asked_for_does() {
+    let at = |subcooling: f64| {
+        let subcooling = format!("fluid.named.subcooling={subcooling} K");
+        let (scenario, _) =
+            document("blend-liquid", &[&subcooling, "flow.refrigerating_duty=30 kW"]).scenario().expect("a liquid");
+        quietseat::simulate::throttle::prepare(&scenario).map_err(|error| error.to_string())
+    };
+    let refused = at(1.0).expect_err("it boils");
+    let (_, after) = refused.split_once("it needs ").expect("what it needs");
+    let needed: f64 = after.split(' ').next().and_then(|number| number.parse().ok()).expect("a number");
+    assert!(at(needed + 0.02).is_ok() && at(needed - 0.05).is_err(), "{refused}");
+}
+
+/// At a duty whose off-times are too short to drain the line, what it does there leads; the start after a standstill follows.
+#[test]
+fn a_short_off_time_does_not_drain_the_line() {
+    let wide = [
+        "valve.pilot.diameter=4 mm",
+        "valve.pilot.seat_diameter=5.5 mm",
+        "duty.cycle_rate=2 1/s",
+        "duty.on_fraction=90 %",
+    ];
+    let found = run("liquid-refrigerant", &wide);
+    assert!(found.verdict.has(WillNotOpen));
+    assert_ne!(found.verdict.leading().expect("a finding").behaviour, WillNotOpen);
+}
+
+/// A gas line before a throttle is computed at the sink's state, which is remarked on.
+#[test]
+fn a_gas_line_before_a_throttle_is_remarked_on() {
+    let settings = ["supply.pulsation=none", "supply.pulsation_frequency=none", "supply.pressure=20 bar(a)"];
+    let said = |flow: &[&str]| {
+        let (_, warnings) = document("hot-gas", &[&settings[..], flow].concat()).scenario().expect("a gas");
+        warnings.iter().map(ToString::to_string).collect::<Vec<_>>()
+    };
+    assert_eq!(said(&[]), Vec::<String>::new());
+    assert!(said(&["flow.mass_flow=0.03 kg/s"])[0].contains("computed at the sink's state"));
+}

@@ -135,6 +135,17 @@ fn subcooling_replaces_the_temperature() {
     assert!((own.temperature - 308.15).abs() < 1e-9 && own.pressure < 18.3e5, "{own:?}");
 }
 
+/// A file that is like another may move one number of a state that the other has in words.
+#[test]
+fn a_file_takes_up_the_words_of_the_one_it_is_like() {
+    let text = "like = \"suction-gas.toml\"\n[fluid.named]\nsuperheat = \"12 K\"\n";
+    let child = scenario(&Document::from_text("scenarios/changed.toml", text.to_owned())).named.expect("named");
+    assert_eq!(
+        child.state,
+        scenario(&demo("suction-gas", &["fluid.named.superheat=12 K"])).named.expect("named").state
+    );
+}
+
 /// Two axes of which each takes the other away would leave one of them without effect.
 #[test]
 fn axes_that_exclude_each_other_are_refused() {

@@ -140,6 +140,8 @@ fn perhaps(name: &str) -> String {
         return format!(": say which, {}", with_word.join(", "));
     }
     match crate::units::nearest(name, names.into_iter().chain(super::other_names())) {
+        // One word more is another substance.
+        Some(near) if near.split(' ').count() < name.split_whitespace().count() => String::new(),
         Some(near) if !same_number(name, near) => {
             format!(" ({near} is another refrigerant, nothing that stands for it)")
         }

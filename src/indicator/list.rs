@@ -43,7 +43,7 @@ indicators! {
     opening_time_10: Time = "Switching on until the main stage reaches 10 % of full lift.";
     opening_time_90: Time = "Switching on until the main stage reaches 90 % of full lift.";
     closing_time: Time = "Switching off until the main stage first meets its seat.";
-    effective_closing_time: Time = "Main flow from 90 % to 10 % of its mean while open; none where it was below that at switching off.";
+    effective_closing_time: Time = "Main flow from 90 % to 10 % of its mean while open; none where it was below that at switching off, or where the supply pulsates.";
     mean_lift: Fraction = "Mean lift over the judged window, share of full lift.";
     largest_lift: Fraction = "Largest lift while energised, share of full lift.";
     oscillation: Fraction = "Peak-to-peak lift over the judged window, share of full lift.";
@@ -84,7 +84,7 @@ indicators! {
     inlet_subcooling_open: TemperatureDifference = "Bubble point at the mean open inlet pressure less the liquid's temperature.";
     outlet_subcooling_open: TemperatureDifference = "Bubble point at the mean open outlet pressure less the liquid's temperature.";
     subcooling_needed_open: TemperatureDifference = "Subcooling at the supply's pressure that keeps the open valve's outlet liquid.";
-    subcooling_needed_closing: TemperatureDifference = "Hand value: least subcooling at the supply's pressure with which the first waves of a sudden stop leave both sides liquid; a throttle that goes on drawing can need more.";
+    subcooling_needed_closing: TemperatureDifference = "Hand value: least subcooling at the supply's pressure with which the first waves of a stop at once, without friction, leave liquid what they reach before they are back. Friction spares some of it; a throttle at the far end can need more.";
     least_magnet_force: Force = "Least magnet force while the armature should rest on the pole.";
     armature_load: Force = "Spring and weight (and pilot pressure) against the magnet at the pole.";
     pole_contact_rate: Frequency = "Contacts of the armature with the pole per second in the judged window.";

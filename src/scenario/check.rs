@@ -158,6 +158,10 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
     if line.friction_factor > 0.2 {
         reader.warn(&format!("{table}.friction_factor"), "above 0.2 is unusual (is it the Darcy factor?)");
     }
+    // A gas that was throttled has a sound speed of its own.
+    if line.density.is_some() {
+        return;
+    }
     let free = match &scenario.fluid.phase {
         Phase::Liquid(liquid) => liquid.sound_speed,
         Phase::Gas(gas) => crate::physics::wave_speed::of_gas(gas),

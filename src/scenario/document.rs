@@ -67,8 +67,13 @@ impl Document {
         for path in &layer.removed {
             self.remove(path);
         }
+        let path = |number: usize| vocabulary::parameters()[number].path.as_str();
+        let named = layer.entries.iter().any(|(number, _)| path(*number) == "fluid.named.name");
         for (number, _) in &layer.entries {
-            self.spell_out_pipe(&vocabulary::parameters()[*number].path);
+            self.spell_out_pipe(path(*number));
+            if !named {
+                self.spell_out_state(path(*number));
+            }
         }
         for (number, _) in &layer.tables {
             self.displace(vocabulary::tables()[*number].path);

@@ -97,6 +97,26 @@ pub(super) fn sink(
     (Sink { pressure: sink_pressure, drained: sink_pressure, throttle }, flow)
 }
 
+/// Share of the supply's pressure by which the sink may lie below it before the next remark.
+const SMALL_FALL: f64 = 0.1;
+
+/// Remarks on a gas line that a throttle at its end holds far above the sink's pressure, since it is computed at the sink's.
+pub(super) fn gas_before_a_throttle(
+    reader: &mut Reader<'_>,
+    fluid: &Fluid,
+    supply: f64,
+    sink: &Sink,
+    flow: Option<f64>,
+) {
+    let throttled = flow.is_some() || sink.throttle > 0.0;
+    if throttled && matches!(fluid.phase, Phase::Gas(_)) && sink.pressure < (1.0 - SMALL_FALL) * supply {
+        let message = "the gas line behind the valve is computed at the sink's state, although the throttle at its end holds it at \
+                       a higher pressure: its friction is too large, and its waves are those of the thinner gas; take as the sink \
+                       the pressure before that throttle";
+        reader.warn("sink.pressure", message);
+    }
+}
+
 /// Density at a pressure, kg/m³.
 fn density(fluid: &Fluid, pressure: f64) -> f64 {
     match &fluid.phase {

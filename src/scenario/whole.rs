@@ -24,6 +24,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     }
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, (sink_pressure, downstream.density));
+    ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");

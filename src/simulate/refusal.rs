@@ -86,7 +86,9 @@ fn vapour(scenario: &Scenario, pressure: f64) -> String {
         format!(". Of what arrives at the consumer about {mass} by mass and {volume} by volume would be vapour")
     });
     let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
-    if let (Some(supply), Some(needed)) = (boiling(scenario.supply.pressure), boiling(pressure)) {
+    if let (Some(supply), Some(needed)) =
+        (boiling(scenario.supply.pressure), boiling(pressure - super::throttle::ABOVE_SATURATION))
+    {
         let kelvin = |value: f64| both(value, Dimension::TemperatureDifference);
         // Rounding of a saturated state is no subcooling.
         let has = Some(supply - named.state.temperature).filter(|kelvin| *kelvin > 1e-6).unwrap_or(0.0);

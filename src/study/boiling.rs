@@ -10,7 +10,6 @@ use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::line::LineState;
 use crate::scenario::{NamedFluid, Scenario};
-use crate::simulate::throttle::ABOVE_SATURATION;
 use crate::verdict::BOILING_MARGIN;
 
 /// Adds the margins to what was read off a run; nothing in gas service.
@@ -22,8 +21,9 @@ use crate::verdict::BOILING_MARGIN;
 ///
 /// T_b bubble point, Z = a/A of the lines. The wave behind a valve that closes at once lowers the pressure by Z_d·ṁ; the
 /// wave before it comes back from the supply with the sign turned and lowers it there by Z_u·ṁ. In the end the line behind
-/// drains to its sink; where that is a flashing throttle no subcooling is told, see [`drains_to_saturation`]. A bound from below:
-/// a throttle at the far end reflects the wave behind the valve with its sign kept, in part, and so pulls deeper.
+/// drains to its sink; where that is a flashing throttle no subcooling is told, see [`drains_to_saturation`]. A side
+/// counts only where the stop is over before its wave is back. Friction and a stop that takes its time spare some of it; a
+/// throttle at the far end reflects the wave behind the valve with its sign kept, in part, and so pulls deeper.
 /// Source: Joukowsky's Δp = ρ·a·Δv at both ends; saturation from the fluid's table.
 pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation: &Installation) {
     let Phase::Liquid(liquid) = &scenario.fluid.phase else { return };
@@ -44,9 +44,15 @@ pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, installation
     if drains_to_saturation(scenario) {
         return;
     }
-    if let (Some(outlet), Some(flow)) = (found.outlet_pressure_open, found.flow_open) {
+    let stop = found.effective_closing_time;
+    if let (Some(outlet), Some(flow), Some(stop)) = (found.outlet_pressure_open, found.flow_open, stop) {
         let lines = [&installation.downstream.state, &installation.upstream.state];
-        found.subcooling_needed_closing = needed_at_closing(named, scenario, outlet, lines.map(|line| (line, flow)));
+        // The full pull comes only where the stop is over before the wave is back.
+        let sudden = lines.map(|line| stop <= 2.0 * line.transit());
+        if sudden.contains(&true) {
+            let pulling = [0, 1].map(|side| (lines[side], if sudden[side] { flow } else { 0.0 }));
+            found.subcooling_needed_closing = needed_at_closing(named, scenario, outlet, pulling);
+        }
     }
 }
 
@@ -56,10 +62,13 @@ pub(super) fn cavity_floor(port: &Cell) -> f64 {
 }
 
 /// Does the line behind the shut valve drain to saturation? So it does before a flashing throttle, which goes on drawing as
-/// long as there is liquid, however cold: the sink of a scenario as it is run then stands just above the vapour pressure.
+/// long as there is liquid; not before an open end, nor above the vapour pressure.
 pub(super) fn drains_to_saturation(scenario: &Scenario) -> bool {
     match &scenario.fluid.phase {
-        Phase::Liquid(liquid) => scenario.sink.pressure <= liquid.vapour_pressure + 1.01 * ABOVE_SATURATION,
+        Phase::Liquid(liquid) => {
+            let throttled = scenario.sink.throttle > 0.0 || scenario.flow.is_some();
+            throttled && scenario.sink.drained <= liquid.vapour_pressure
+        }
         Phase::Gas(_) => false,
     }
 }

@@ -5,8 +5,8 @@ use super::column::scenario_at;
 use crate::scenario::{Document, Scenario, at_other_pressure};
 use crate::units::{Dimension, UnitSystem, show};
 
-/// The remark on a map somewhere on which the fluid's state is not that of the supply: over the temperature with the subcooling
-/// stated beside it (or the other way round), where the two set a pressure of their own.
+/// The remark on a map somewhere on which the fluid's state is not that of the supply: where the scenario states
+/// two of temperature, pressure, and subcooling or superheat, which set a pressure of their own.
 pub fn other_pressure(document: &Document, grid: &Grid) -> Option<String> {
     let places = |values: &[f64]| [0, values.len() / 2, values.len() - 1].map(|i| values[i]);
     let (across, up) = (places(&grid.x.values), places(&grid.y.values));

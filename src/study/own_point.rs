@@ -37,7 +37,8 @@ fn following(scenario: &Scenario, path: &str) -> Option<f64> {
         "flow.volume_flow" => Some(flow(scenario)? / fluid_at(&scenario.fluid, scenario.supply.pressure).0),
         "sink.throttle_kv" => {
             let ready = prepare(scenario).ok().filter(|ready| ready.sink.throttle > 0.0)?;
-            Some(1.0 / (fluid_at(&scenario.fluid, scenario.sink.pressure).0 * ready.sink.throttle).sqrt())
+            let at_sink = || fluid_at(&scenario.fluid, scenario.sink.pressure).0;
+            Some(1.0 / (scenario.downstream.density.unwrap_or_else(at_sink) * ready.sink.throttle).sqrt())
         }
         "valve.coil.temperature" => Some(winding_temperature(scenario)),
         _ => None,

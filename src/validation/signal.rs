@@ -80,6 +80,7 @@ fn judged(q: f64, start: f64) -> Result<(Indicators, Verdict), String> {
     let found = indicator::read(&trace(&motion), &reference);
     let around = Circumstances {
         standstill_differential: 1e6,
+        mass_behind: 0.0,
         drains_to_saturation: false,
         circuit_differential: 1e6,
         seat_speed: f64::INFINITY,

@@ -60,30 +60,21 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
 }
 
-/// What subcooling the first waves need at least, where the stop is sudden and that is more than there is.
+/// What subcooling the first waves of a stop at once would need, where the stop is sudden and that is more than there is.
 fn remedy(found: &Indicators, around: &Circumstances, behind: bool) -> String {
     if around.drains_to_saturation && behind {
         return "; behind the valve more subcooling does not help: the throttle at the line's end goes on drawing the shut line down \
                 until it boils"
             .into();
     }
-    let sudden = found.effective_closing_time.zip(found.wave_return_time).is_some_and(|(stop, back)| stop <= back);
-    if !sudden || around.drains_to_saturation {
-        return String::new();
-    }
+    // What is needed is known for sudden stops only; where there is more than that, what comes later decides.
     let kelvin = |value: f64| text(value, Dimension::TemperatureDifference);
-    match (found.subcooling_needed_closing, found.supply_subcooling) {
-        (Some(needed), Some(has)) if needed > has => {
-            format!(
-                "; so sudden a stop needs at least {} of subcooling at the supply (by hand), it has {}",
-                kelvin(needed),
-                kelvin(has)
-            )
-        }
-        // It has what the first wave needs, and the run boils all the same: what comes later decides, and no number is known.
-        (Some(_), _) => String::new(),
-        // The fluid is named, and still no subcooling within its table is enough.
-        (None, Some(_)) => "; so sudden a stop boils at any subcooling within its table (by hand)".into(),
-        (None, None) => String::new(),
+    match found.subcooling_needed_closing.zip(found.supply_subcooling) {
+        Some((needed, has)) if needed > has => format!(
+            "; by hand a stop at once, without friction, would need {} of subcooling at the supply, it has {}",
+            kelvin(needed),
+            kelvin(has)
+        ),
+        _ => String::new(),
     }
 }

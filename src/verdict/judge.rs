@@ -34,6 +34,8 @@ pub struct Circumstances {
     pub circuit_differential: f64,
     /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
     pub standstill_differential: f64,
+    /// Mass of the line behind the valve, kg.
+    pub mass_behind: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
     /// Alternating current?
@@ -56,8 +58,12 @@ pub struct Circumstances {
 
 /// All findings of a run: what the main stage does first, then what else holds.
 pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
-    let mut findings: Vec<Finding> = at_standstill(found, around).into_iter().collect();
-    findings.push(motion(found, around));
+    let mut findings = vec![motion(found, around)];
+    if let Some(standstill) = at_standstill(found, around) {
+        // At the duty's own off-time the line may not drain; then it is the start of the day that fails.
+        let drains = found.flow_open.is_some_and(|flow| around.off_time * flow > around.mass_behind);
+        findings.insert(if drains { 0 } else { 1 }, standstill);
+    }
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
     findings.extend(hammer(found, around));
@@ -277,6 +283,11 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     Some(finding(Behaviour::ClosesHard, true, speed / around.seat_speed, reason))
 }
 
+/// From where a surge is counted, in words.
+fn base(found: &Indicators) -> &'static str {
+    if found.supply_frequency_share.is_some() { "what the pulsation reaches while open" } else { "rest" }
+}
+
 fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let (peak, surge) = (found.inlet_peak_closing?, found.surge?);
     let over_surge = around.surge.map(|limit| surge / limit);
@@ -302,9 +313,10 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         )
     });
     let reason = format!(
-        "closing raises the inlet to {}, {} above rest; the limit is {limit}{closing}",
+        "closing raises the inlet to {}, {} above {}; the limit is {limit}{closing}",
         text(peak, Dimension::AbsolutePressure),
-        pressure(surge)
+        pressure(surge),
+        base(found)
     );
     let margin = over_surge.unwrap_or(0.0).max(over_peak.unwrap_or(0.0));
     Some(finding(Behaviour::Hammers, true, margin, reason))
