@@ -38,13 +38,13 @@ fn residues(scenario: &Scenario, on: f64, off: f64) -> Vec<f64> {
 }
 
 /// Every residue within ten times the tolerance (the bound that a run is refused by), and far less of it at the end than at
-/// the start. Residues need not fall at each step: they have signs and pass through zero. At 10⁻⁷ and 10⁻⁸ twice that is
-/// allowed: what is left is the error to which waves are kept (with waves kept three times as finely, half of it), 12 times
-/// the tolerance.
+/// the start. Residues need not fall at each step: they have signs and pass through zero. At 10⁻⁷ and 10⁻⁸ some more is
+/// allowed: what is left is the error to which waves are kept, 12 and 13 times the tolerance for air; with waves kept three
+/// times as finely (`WAVE_SHARE`) it was 5.6 and 6.7 times.
 fn closes(name: &str, scenario: &Scenario, on: f64, off: f64) {
     println!("{name}");
     let residues = residues(scenario, on, off);
-    for (residue, tolerance) in residues.iter().zip([1e-4, 1e-5, 1e-6, 2e-7, 2e-8]) {
+    for (residue, tolerance) in residues.iter().zip([1e-4, 1e-5, 1e-6, 1.3e-7, 2e-8]) {
         assert!(*residue <= 10.0 * tolerance, "{name}: {residues:?}");
     }
     assert!(residues[4] < 0.03 * residues[0], "{name}: {residues:?}");

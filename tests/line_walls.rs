@@ -242,6 +242,9 @@ fn what_is_odd_is_remarked_on() {
         Document::open("scenarios/air-low-differential.toml").expect("a file").with_setting(setting).expect("a setting")
     };
     assert!(problems(&air("upstream.free_gas=0.1 %")).contains("the fluid is a gas"));
+    // Behind the valve a gas is compared with its own sound speed there.
+    let stated = warnings(&air("downstream.wave_speed=1300 m/s"));
+    assert!(stated.iter().any(|warning| warning.contains("faster than sound in the free fluid")), "{stated:?}");
     // A pipe gives a gas line its bore; its wall is rigid to a gas, which needs no remark.
     let piped = air("upstream.pipe=15 x 1 stainless");
     let scenario = scenario(&piped);
@@ -264,4 +267,14 @@ fn check_echoes_what_the_pipe_gives() {
     assert_eq!(row("upstream.poisson_ratio").value, 0.34);
     assert_eq!(row("upstream.wave_speed").typed, "from the liquid and the wall, held throughout");
     assert!(row("upstream.wave_speed_with_free_gas").value < row("upstream.wave_speed").value);
+}
+
+/// What the caution on oil says of free air at 1 bar: 0.02 % halves the sound speed, 1 % leaves a thirteenth.
+#[test]
+fn free_air_in_oil_slows_as_its_caution_says() {
+    let medium = quietseat::fluid::Medium::find("mineral oil ISO VG 32", None, None).expect("an oil");
+    let oil = medium.state(313.15, 1.013e5).expect("tabulated").liquid();
+    let left = |share| with_free_gas(&oil, oil.sound_speed, &FreeGas { share, pressure: 1e5 }) / oil.sound_speed;
+    assert!((left(2e-4) - 0.5).abs() < 0.05, "{}", left(2e-4));
+    assert!((1.0 / left(1e-2) - 13.0).abs() < 0.5, "{}", 1.0 / left(1e-2));
 }

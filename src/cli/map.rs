@@ -179,8 +179,8 @@ fn counters(map: &StabilityMap) -> Vec<json::CounterRow> {
     ]
 }
 
-/// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail? Beyond the grid the
-/// nearest cell decides; where the scenario has no such point, nothing does.
+/// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?
+/// Beyond the grid the nearest cell decides; where the scenario has no such point, nothing does.
 fn adverse_at_point(map: &StabilityMap) -> bool {
     let held = |axis: &Axis, at: Option<f64>| {
         let (first, last) = (*axis.values.first()?, *axis.values.last()?);

@@ -1,7 +1,7 @@
 //! Why a fluid cannot be had at a state.
 
 use super::liquid_error::LiquidError;
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 use std::fmt;
 
 /// What lies outside its range.
@@ -166,11 +166,6 @@ pub(super) fn celsius(kelvin: f64) -> String {
 
 pub(super) fn bar(pascal: f64) -> String {
     text(pascal, Dimension::AbsolutePressure)
-}
-
-fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}")
 }
 
 impl fmt::Display for FluidError {

@@ -3,7 +3,7 @@
 use super::error::{FluidError, bar, celsius};
 use super::medium::Medium;
 use super::state::{Aggregation, State};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 use std::fmt;
 
 /// The one fluid that condenses and is met at atmospheric pressure all the same.
@@ -72,6 +72,16 @@ impl fmt::Display for RequestError {
 }
 
 impl std::error::Error for RequestError {}
+
+impl RequestError {
+    /// Is it no mistake, but a liquid that has boiled?
+    pub fn boiled(&self) -> bool {
+        matches!(
+            self,
+            RequestError::NotLiquid(_) | RequestError::Fluid(FluidError::TwoPhase { .. } | FluidError::Boils { .. })
+        )
+    }
+}
 
 impl Request {
     /// The state; `pressure` (Pa absolute) holds where none is said and one is needed.
@@ -211,10 +221,7 @@ const FAR: f64 = 60.0;
 /// How far a state is from saturation in words, such as "3 K subcooled"; none where it is not tabulated, or for a liquid far
 /// from it.
 pub fn distance_from_saturation(medium: &Medium, state: &State) -> Option<String> {
-    let kelvin = |value: f64| {
-        let (number, unit) = show(value.max(0.0), Dimension::TemperatureDifference, UnitSystem::Si);
-        format!("{number} {unit}")
-    };
+    let kelvin = |value: f64| text(value.max(0.0), Dimension::TemperatureDifference);
     match state.aggregation {
         Aggregation::Liquid => {
             let subcooling = medium.bubble_temperature(state.pressure).ok()? - state.temperature;

@@ -121,7 +121,7 @@ fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) 
 
 /// Largest fall of the main flow within a span of time (s) after switching off, over the open flow (kg/s). Above one where
 /// the flow turns back.
-fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -> f64 {
+pub(super) fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -> f64 {
     let (times, flows) = (&trace.time, trace.values("main_flow"));
     let mut later = 0;
     let mut largest: f64 = 0.0;

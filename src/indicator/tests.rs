@@ -130,3 +130,15 @@ fn an_empty_trace_gives_no_numbers_and_no_panic() {
     let found = read(&Trace::default(), &reference());
     assert_eq!(found.mean_lift, None);
 }
+
+#[test]
+fn the_steepest_stop_is_the_largest_fall_within_the_span() {
+    let quantity = Quantity { name: "main_flow", dimension: Dimension::MassFlow, meaning: "" };
+    let channel = Channel { quantity, values: vec![1.0, 1.0, 0.9, 0.4, 0.1, 0.0] };
+    let flows = Trace { time: (0..6).map(f64::from).collect(), channels: vec![channel], events: Vec::new() };
+    let cycle = cycle::Cycle { on: 0.0, off: 1.0, end: 5.0 };
+    let one = motion::steepest_stop(&flows, cycle, 1.0, 1.0);
+    assert!((one - 0.5).abs() < 1e-12, "{one}");
+    let two = motion::steepest_stop(&flows, cycle, 1.0, 2.0);
+    assert!((two - 0.8).abs() < 1e-12, "{two}");
+}

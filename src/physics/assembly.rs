@@ -62,6 +62,12 @@ pub fn fluid_at(fluid: &Fluid, pressure: f64) -> (f64, f64, f64) {
     }
 }
 
+/// Density of the fluid at the far end of a line, whose pressure is `pressure` (Pa absolute), kg/m³: its own, where a gas has
+/// been throttled, else as [`fluid_at`].
+pub fn density_in(line: &Line, fluid: &Fluid, pressure: f64) -> f64 {
+    line.density.unwrap_or_else(|| fluid_at(fluid, pressure).0)
+}
+
 /// Is this line lumped? Source: own choice, see [`LUMPED_TRANSIT`].
 pub fn is_lumped(line: &Line) -> bool {
     match line.model {
@@ -79,9 +85,9 @@ pub fn line_states(around: &Surroundings<'_>) -> (LineState, LineState) {
         Phase::Gas(g) => (p_s, Some(g.heat_capacity_ratio)),
         Phase::Liquid(_) => (p_k, None),
     };
-    let (rho_u, _, mu) = fluid_at(around.fluid, p_s);
-    let (rho_d, _, _) = fluid_at(around.fluid, p_k);
-    let (rho_u, rho_d) = (around.upstream.density.unwrap_or(rho_u), around.downstream.density.unwrap_or(rho_d));
+    let (_, _, mu) = fluid_at(around.fluid, p_s);
+    let rho_u = density_in(around.upstream, around.fluid, p_s);
+    let rho_d = density_in(around.downstream, around.fluid, p_k);
     (
         LineState::new(around.upstream, rho_u, mu, up_datum, around.supply.droop, heat_ratio),
         LineState::new(around.downstream, rho_d, mu, p_k, around.sink.throttle, heat_ratio),

@@ -27,7 +27,8 @@ pub struct Resistance {
     pub local: f64,
 }
 
-/// Ends of the transition, in flows at which the laminar and the turbulent law agree.
+/// Ends of the transition, in flows at which the laminar and the turbulent law agree. Own choice: near the Reynolds numbers of
+/// 2000 to 4000 between which flow is neither (common practice, no source), and so that one parabola touches both laws.
 const TRANSITION: (f64, f64) = (0.75, 1.5);
 /// The parabola's bend, in the turbulent one's. Source: own algebra, from the ends.
 const BEND: f64 = 4.0 / 3.0;
@@ -216,6 +217,11 @@ impl LineState {
     /// Transit time L/a, s.
     pub fn transit(&self) -> f64 {
         self.length / self.wave_speed
+    }
+
+    /// Mass of the fluid in the line ρ·A·L, kg. Source: definition.
+    pub fn mass(&self) -> f64 {
+        self.density * self.area * self.length
     }
 
     /// Compliance of the line's volume A·L/(ρ·a²), m³/Pa. Source: definition of the wave speed.

@@ -284,3 +284,10 @@ pub struct Sink {
     /// Throttle (consumer) at the far end, Pa/(kg/s)² at the line's own density.
     pub throttle: f64,
 }
+
+impl Sink {
+    /// How far a flashing throttle holds its line above what it drains to, Pa. Source: definition.
+    pub fn held(&self) -> f64 {
+        self.pressure - self.drained
+    }
+}

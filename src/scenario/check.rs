@@ -8,7 +8,7 @@ use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
 use crate::physics::parts::{Line, Port, StageKind};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 
 /// Checks a scenario that may hold not-a-numbers.
 pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
@@ -23,11 +23,6 @@ pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     line(&scenario.downstream, "downstream", scenario, reader);
     fluid(scenario, reader);
     limits(scenario, reader);
-}
-
-fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}")
 }
 
 fn length(value: f64) -> String {
@@ -158,13 +153,12 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
     if line.friction_factor > 0.2 {
         reader.warn(&format!("{table}.friction_factor"), "above 0.2 is unusual (is it the Darcy factor?)");
     }
-    // A gas that was throttled has a sound speed of its own.
-    if line.density.is_some() {
-        return;
-    }
-    let free = match &scenario.fluid.phase {
-        Phase::Liquid(liquid) => liquid.sound_speed,
-        Phase::Gas(gas) => crate::physics::wave_speed::of_gas(gas),
+    let throttled = scenario.named.as_ref().filter(|_| table == "downstream");
+    let throttled = throttled.and_then(|named| named.throttled(scenario.sink.pressure));
+    let free = match (&scenario.fluid.phase, throttled) {
+        (Phase::Liquid(liquid), _) => liquid.sound_speed,
+        (Phase::Gas(_), Some(state)) => state.sound_speed,
+        (Phase::Gas(gas), None) => crate::physics::wave_speed::of_gas(gas),
     };
     let speed = text(free, Dimension::Velocity);
     if line.wave_speed > 1.005 * free {

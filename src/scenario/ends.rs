@@ -1,8 +1,9 @@
 //! Supply, sink and the flow between them.
 
 use super::reader::Reader;
+use crate::physics::assembly::{density_in, fluid_at};
 use crate::physics::fluid::{Fluid, Phase};
-use crate::physics::parts::{Sink, Source};
+use crate::physics::parts::{Line, Sink, Source};
 use crate::units::Dimension;
 
 /// The supply, its pressure stated by itself or above the sink's; the fall with flow is added by [`droop`].
@@ -38,7 +39,7 @@ pub(super) fn droop(reader: &mut Reader<'_>, fluid: &Fluid, supply_pressure: f64
     let fall = reader.optional("supply.pressure_fall");
     let flow = match way {
         Some(0) => reader.number("supply.pressure_fall_mass_flow"),
-        Some(_) => density(fluid, supply_pressure) * reader.number("supply.pressure_fall_volume_flow"),
+        Some(_) => fluid_at(fluid, supply_pressure).0 * reader.number("supply.pressure_fall_volume_flow"),
         None => f64::NAN,
     };
     match (fall, way) {
@@ -72,18 +73,18 @@ pub(super) fn sink(
     reader: &mut Reader<'_>,
     fluid: &Fluid,
     supply_pressure: f64,
-    (sink_pressure, sink_density): (f64, Option<f64>),
+    downstream: &Line,
+    sink_pressure: f64,
 ) -> (Sink, Option<f64>) {
     let mut throttle = 0.0;
     let flow = match reader.choice("the flow") {
         Some(0) => Some(reader.number("flow.mass_flow")),
-        Some(1) => Some(density(fluid, supply_pressure) * reader.number("flow.volume_flow")),
+        Some(1) => Some(fluid_at(fluid, supply_pressure).0 * reader.number("flow.volume_flow")),
         Some(2) => Some(reader.number("flow.refrigerating_duty") / reader.number("flow.refrigerating_effect")),
         Some(_) => {
             // A_v = q·√(ρ/Δp) gives Δp = ṁ²/(ρ·A_v²), at the density behind the valve.
             let coefficient = reader.number("sink.throttle_kv");
-            let behind = sink_density.unwrap_or_else(|| density(fluid, sink_pressure));
-            throttle = 1.0 / (behind * coefficient * coefficient);
+            throttle = 1.0 / (density_in(downstream, fluid, sink_pressure) * coefficient * coefficient);
             reader.derived("sink.throttle", throttle, Dimension::QuadraticResistance, "from the flow coefficient");
             None
         }
@@ -114,13 +115,5 @@ pub(super) fn gas_before_a_throttle(
                        a higher pressure: its friction is too large, and its waves are those of the thinner gas; take as the sink \
                        the pressure before that throttle";
         reader.warn("sink.pressure", message);
-    }
-}
-
-/// Density at a pressure, kg/m³.
-fn density(fluid: &Fluid, pressure: f64) -> f64 {
-    match &fluid.phase {
-        Phase::Liquid(liquid) => liquid.density,
-        Phase::Gas(gas) => pressure / (gas.gas_constant * gas.temperature),
     }
 }

@@ -4,11 +4,9 @@ use super::fluid::nothing;
 use super::layer::Given;
 use super::model::NamedFluid;
 use super::reader::Reader;
-use crate::fluid::{
-    Aggregation, FluidError, Medium, Phrase, Request, RequestError, State, distance_from_saturation, read_phrase,
-};
+use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
 use crate::physics::fluid::{Fluid, Phase};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 use std::sync::Arc;
 
 /// A state of the fluid at another pressure than the supply's is remarked on beyond this share of it.
@@ -121,12 +119,7 @@ fn found(
             (fluid, Some(NamedFluid { medium, state }))
         }
         Err(error) => {
-            let boiled = match &error {
-                RequestError::NotLiquid(_) => true,
-                RequestError::Fluid(error) => matches!(error, FluidError::TwoPhase { .. } | FluidError::Boils { .. }),
-                _ => false,
-            };
-            if boiled && reader.document().must_be_liquid() {
+            if error.boiled() && reader.document().must_be_liquid() {
                 reader.would_boil(place(Blame::State), error.to_string());
             } else if default.is_some() || phrase.request.pressure.is_some() {
                 reader.problem(place(Blame::State), error.to_string());
@@ -139,13 +132,11 @@ fn found(
 /// Share of liquid in a throttled gas that is not worth a word: rounding, and a gas stated at its dew point.
 const DRY: f64 = 1e-3;
 
-/// A named gas throttled to the sink: as dry as a valve's milliseconds leave it, with a remark where it would condense.
-pub(super) fn throttled(reader: &mut Reader<'_>, named: &NamedFluid, sink_pressure: f64) -> Option<State> {
-    if named.state.aggregation != Aggregation::Gas || !(sink_pressure > 0.0 && sink_pressure < named.state.pressure) {
-        return None;
-    }
-    let enthalpy = named.state.enthalpy?;
-    let wet = named.medium.flash(enthalpy, sink_pressure).map_or(0.0, |flash| 1.0 - flash.by_mass);
+/// Remarks on a named gas that would condense on its way to the sink.
+pub(super) fn condensing(reader: &mut Reader<'_>, named: &NamedFluid, sink_pressure: f64) {
+    let gas = named.state.enthalpy.filter(|_| named.throttled(sink_pressure).is_some());
+    let flash = gas.and_then(|enthalpy| named.medium.flash(enthalpy, sink_pressure));
+    let wet = flash.map_or(0.0, |flash| 1.0 - flash.by_mass);
     if wet > DRY {
         let message = format!(
             "throttled from {} to {} this gas would be {:.1} % liquid by mass at equilibrium; the run takes it to stay dry, in \
@@ -156,17 +147,20 @@ pub(super) fn throttled(reader: &mut Reader<'_>, named: &NamedFluid, sink_pressu
         );
         reader.warn("sink.pressure", message);
     }
-    named.medium.throttled(enthalpy, sink_pressure)
+}
+
+impl NamedFluid {
+    /// A gas throttled to a pressure (Pa absolute) below its own: as dry as a valve's milliseconds leave it.
+    pub(super) fn throttled(&self, pressure: f64) -> Option<State> {
+        let below = pressure > 0.0 && pressure < self.state.pressure;
+        let gas = self.state.aggregation == Aggregation::Gas;
+        self.medium.throttled(self.state.enthalpy.filter(|_| gas && below)?, pressure)
+    }
 }
 
 /// Is a state at another pressure than the supply's, both Pa absolute?
 pub fn at_other_pressure(state: f64, supply: f64) -> bool {
     (state / supply - 1.0).abs() > OTHER_PRESSURE
-}
-
-fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}")
 }
 
 /// Such as "R410A, 35 °C, 24.3 bar(a), 5 K subcooled".

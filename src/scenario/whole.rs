@@ -13,17 +13,18 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let sink_pressure = reader.number("sink.pressure");
     let mut supply = ends::supply(reader, sink_pressure);
     let (fluid, named) = fluid::read(reader, supply.pressure);
-    let throttled = named.as_ref().and_then(|named| named_fluid::throttled(reader, named, sink_pressure));
+    let throttled = named.as_ref().and_then(|named| named.throttled(sink_pressure));
     let upstream = line::read(reader, "upstream", &fluid, supply.pressure, None);
     let downstream = line::read(reader, "downstream", &fluid, sink_pressure, throttled.as_ref());
     if let Some(named) = &named {
+        named_fluid::condensing(reader, named, sink_pressure);
         let name = named.medium.name();
         for table in ["upstream", "downstream"] {
             line_wall::attacked(reader, table, &name);
         }
     }
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
-    let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, (sink_pressure, downstream.density));
+    let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, &downstream, sink_pressure);
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
     if let Some(flow) = flow {

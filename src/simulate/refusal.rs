@@ -6,7 +6,7 @@ use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::restriction::series;
 use crate::scenario::Scenario;
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, UnitSystem, show, text};
 
 /// The refusal of a flow (kg/s), with what would mend it.
 pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installation) -> RunError {
@@ -14,11 +14,6 @@ pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installatio
         Some(reason) => RunError::WouldBoil(reason),
         None => RunError::Impossible(too_much(scenario, flow, installation)),
     }
-}
-
-fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}")
 }
 
 fn both(value: f64, dimension: Dimension) -> String {

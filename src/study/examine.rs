@@ -3,7 +3,6 @@
 use super::boiling;
 use super::disturbance::{Disturbance, amend, disturbance};
 use crate::indicator::{Hand, Indicators, Reference, read};
-use crate::physics::assembly::fluid_at;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::magnet::winding_resistance;
@@ -97,7 +96,7 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
-    let verdict = judge(&indicators, &circumstances(scenario, record.on_still_since.is_some()));
+    let verdict = judge(&indicators, &circumstances(scenario, &record.installation, record.on_still_since.is_some()));
     (indicators, verdict)
 }
 
@@ -162,18 +161,11 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     }
 }
 
-/// Mass of the line behind the valve, kg.
-fn mass_behind(scenario: &Scenario) -> f64 {
-    let line = &scenario.downstream;
-    let density = line.density.unwrap_or_else(|| fluid_at(&scenario.fluid, scenario.sink.pressure).0);
-    density * std::f64::consts::FRAC_PI_4 * line.bore * line.bore * line.length
-}
-
 /// What its indicators are judged against.
-pub fn circumstances(scenario: &Scenario, came_to_rest: bool) -> Circumstances {
+pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
         circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
-        mass_behind: mass_behind(scenario),
+        mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
         alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),

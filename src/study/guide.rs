@@ -24,7 +24,7 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         let installation = install(&ready, temperature);
         let by_hand = hand(&ready, &installation, temperature);
         // Counted from the stated sink, as the circuit's differential is; a flashing throttle holds its line above that.
-        let held = ready.sink.pressure - ready.sink.drained;
+        let held = ready.sink.held();
         let full = by_hand.full_lift_differential.map(|across| installation.circuit_for(across) + held);
         let lift_off = by_hand.lift_off_differential.map(|across| across + held);
         let (bottom, top) = (grid.y.values[0], grid.y.values[grid.y.values.len() - 1]);

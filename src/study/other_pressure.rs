@@ -3,7 +3,7 @@
 use super::axis::Grid;
 use super::column::scenario_at;
 use crate::scenario::{Document, Scenario, at_other_pressure};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 
 /// The remark on a map somewhere on which the fluid's state is not that of the supply: where the scenario states
 /// two of temperature, pressure, and subcooling or superheat, which set a pressure of their own.
@@ -28,10 +28,6 @@ pub fn other_pressure(document: &Document, grid: &Grid) -> Option<String> {
 /// The span of some pressures in words; none of none.
 fn span(values: impl Iterator<Item = f64>) -> Option<String> {
     let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
-    let text = |value: f64| {
-        let (number, unit) = show(value, Dimension::AbsolutePressure, UnitSystem::Si);
-        format!("{number} {unit}")
-    };
-    let (from, to) = (text(low), text(high));
+    let (from, to) = (text(low, Dimension::AbsolutePressure), text(high, Dimension::AbsolutePressure));
     (low <= high).then(|| if from == to { from } else { format!("{from} to {to}") })
 }

@@ -2,7 +2,7 @@
 
 use super::axis::DIFFERENTIAL;
 use super::map::StabilityMap;
-use crate::physics::assembly::{fluid_at, open_flow};
+use crate::physics::assembly::{density_in, fluid_at, open_flow};
 use crate::physics::magnet::TWENTY_CELSIUS;
 use crate::scenario::{Document, Origin, Scenario, echo};
 use crate::simulate::coil_heat::winding_temperature;
@@ -37,8 +37,8 @@ fn following(scenario: &Scenario, path: &str) -> Option<f64> {
         "flow.volume_flow" => Some(flow(scenario)? / fluid_at(&scenario.fluid, scenario.supply.pressure).0),
         "sink.throttle_kv" => {
             let ready = prepare(scenario).ok().filter(|ready| ready.sink.throttle > 0.0)?;
-            let at_sink = || fluid_at(&scenario.fluid, scenario.sink.pressure).0;
-            Some(1.0 / (scenario.downstream.density.unwrap_or_else(at_sink) * ready.sink.throttle).sqrt())
+            let density = density_in(&scenario.downstream, &scenario.fluid, scenario.sink.pressure);
+            Some(1.0 / (density * ready.sink.throttle).sqrt())
         }
         "valve.coil.temperature" => Some(winding_temperature(scenario)),
         _ => None,

@@ -20,7 +20,7 @@ use crate::physics::restriction::{self, Series};
 use crate::physics::wave_speed::{Support, Wall, in_elastic_line};
 use crate::pipe::Pipe;
 use crate::scenario::fluid_label;
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 use std::collections::HashSet;
 use std::fmt;
 
@@ -247,21 +247,17 @@ fn refuse_what_is_not_positive(line: &Line, flow: Flow) -> Result<(), SurgeError
 
 /// A differential that the pressure cannot give, or a velocity that no small wave can stop, is a slip of the pen.
 fn refuse_impossible(row: &FluidRow, flow: Flow) -> Result<(), SurgeError> {
-    let words = |value, dimension| {
-        let (number, unit) = show(value, dimension, UnitSystem::Si);
-        format!("{number} {unit}")
-    };
     let why = if flow.differential() >= row.state.pressure {
         format!(
             "a differential of {} across the open valve is more than its pressure, {}, can give",
-            words(flow.differential(), Dimension::PressureDifference),
-            words(row.state.pressure, Dimension::AbsolutePressure)
+            text(flow.differential(), Dimension::PressureDifference),
+            text(row.state.pressure, Dimension::AbsolutePressure)
         )
     } else if row.velocity >= row.wave_speed {
         format!(
             "{} in the line is not below its wave speed, {}",
-            words(row.velocity, Dimension::Velocity),
-            words(row.wave_speed, Dimension::Velocity)
+            text(row.velocity, Dimension::Velocity),
+            text(row.wave_speed, Dimension::Velocity)
         )
     } else {
         return Ok(());

@@ -14,7 +14,7 @@ mod table;
 pub use dimension::Dimension;
 pub use error::{UnitCause, UnitError};
 pub use parse::parse;
-pub use show::{ColumnUnit, UnitSystem, column_unit, show};
+pub use show::{ColumnUnit, UnitSystem, column_unit, show, text};
 
 /// The SI base unit of a kind, for numbers that are handed on to programs; empty where it has none.
 pub fn base_unit(dimension: Dimension) -> &'static str {

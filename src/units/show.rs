@@ -25,6 +25,12 @@ pub fn show(value: f64, dimension: Dimension, system: UnitSystem) -> (String, &'
     (digits(if crossing { 0.0 } else { number }), name)
 }
 
+/// The same in metric units as one text, such as "0.8 mm".
+pub fn text(value: f64, dimension: Dimension) -> String {
+    let (number, unit) = show(value, dimension, UnitSystem::Si);
+    if unit.is_empty() { number } else { format!("{number} {unit}") }
+}
+
 /// Unit for a whole column or axis: shown = SI·scale + offset.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ColumnUnit {

@@ -1,9 +1,9 @@
 //! Findings on a liquid that comes near to boiling.
 
-use super::judge::{finding, pressure, text};
+use super::judge::{finding, pressure};
 use super::{Behaviour, Circumstances, Finding};
 use crate::indicator::Indicators;
-use crate::units::Dimension;
+use crate::units::{Dimension, text};
 
 /// Margin to the vapour pressure below which the outlet of the open valve counts as boiling, Pa: the model keeps pressure
 /// above the vapour pressure by what its trace of gas gives, which is far less.

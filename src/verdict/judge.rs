@@ -4,7 +4,7 @@ use super::boiling::{boiling_at_closing, flashing};
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 
 /// Below this share of full lift the stage counts as on its seat.
 pub(super) const SHUT_LIFT: f64 = 0.01;
@@ -77,11 +77,6 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
 pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
     let margin = if margin.is_finite() { margin } else { 0.0 };
     Finding { behaviour, adverse, margin, reason }
-}
-
-pub(super) fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    if unit.is_empty() { number } else { format!("{number} {unit}") }
 }
 
 pub(super) fn pressure(value: f64) -> String {

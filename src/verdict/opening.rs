@@ -1,9 +1,9 @@
 //! Findings on a main stage that does not open, or not as it should.
 
-use super::judge::{SHUT_LIFT, finding, percent, pressure, text};
+use super::judge::{SHUT_LIFT, finding, percent, pressure};
 use super::{Behaviour, Circumstances, Finding};
 use crate::indicator::Indicators;
-use crate::units::Dimension;
+use crate::units::{Dimension, text};
 
 /// The outlet is above the inlet.
 pub(super) fn backwards(found: &Indicators, excess: f64) -> Finding {

@@ -6,7 +6,7 @@ use super::point::{Answer, EquilibriumModes, PointStability};
 use super::reading::{Change, growth_per_cycle};
 use crate::stability::equilibria::{Limits, Rest};
 use crate::stability::modes::{Mode, Part};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::{Dimension, text};
 
 /// What the sentences are made from.
 pub struct Facts<'a> {
@@ -29,11 +29,6 @@ pub struct Facts<'a> {
 const NEAR: f64 = 1.3;
 /// Cures named in the sentence.
 const NAMED_CURES: usize = 3;
-
-fn text(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}")
-}
 
 fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)

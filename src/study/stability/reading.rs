@@ -55,7 +55,7 @@ impl HandBounds {
         let by_hand = hand(scenario, &valve.installation, valve.coil.temperature);
         let full = by_hand.full_lift_differential.map(|across| valve.installation.circuit_for(across));
         // Counted from the stated sink, as the circuit's differential is; a flashing throttle holds its line above that.
-        let held = prepare(scenario).map_or(0.0, |ready| ready.sink.pressure - ready.sink.drained);
+        let held = prepare(scenario).map_or(0.0, |ready| ready.sink.held());
         let circuit = |bound: Option<f64>| bound.map(|bound| bound + held);
         HandBounds { lift_off: circuit(by_hand.lift_off_differential), full_lift: circuit(full) }
     }

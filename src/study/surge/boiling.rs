@@ -83,7 +83,7 @@ impl Outcome {
 pub enum Remedy {
     /// This subcooling, K, or more.
     Subcooling(f64),
-    /// None would: the wave would pull to boiling, and once the liquid is cold below vacuum.
+    /// None would: even at the cold end of the table the wave pulls below vacuum.
     NoneWould,
     /// Not down to the lowest temperature of the table, or the saturation is not tabulated.
     NotKnown,
