@@ -110,4 +110,4 @@ fn effort_of_an_energised_second_is_this() {
     assert!(record.residue() < 1e-6, "{:e}", record.residue());
 }
 /// Accepted steps of [`effort_of_an_energised_second_is_this`].
-const PINNED: f64 = 4031.0;
+const PINNED: f64 = 4175.0;

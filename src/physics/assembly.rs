@@ -5,7 +5,7 @@ use super::chamber::Filling;
 use super::confined_gas::ConfinedGas;
 use super::fluid::{Fluid, Phase};
 use super::installation::{Installation, LineEnd};
-use super::line::{LUMPED_SHARE, LineState};
+use super::line::{LUMPED_SHARE, LineState, Resistance};
 use super::magnet::Magnet;
 use super::main_stage::{SeatFluid, Stage};
 use super::parts::{Line, LineModel, Sink, Source, Valve};
@@ -256,7 +256,6 @@ fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &super::parts:
 
 fn line_end(line: &Line, state: LineState) -> LineEnd {
     let lumped = is_lumped(line);
-    let resistance =
-        if lumped { state.wall.with(state.end) } else { state.wall.share(0.5 / line.segments.max(1) as f64) };
+    let resistance = if lumped { state.wall.with(state.end) } else { Resistance::default() };
     LineEnd { state, resistance, lumped }
 }

@@ -92,7 +92,7 @@ impl LineEnd {
             let rate = (difference - self.resistance.loss(column)) * (1.0 / self.state.inertance());
             (column, rate)
         } else {
-            (self.resistance.flow(difference, self.state.impedance()), T::constant(0.0))
+            (difference * (1.0 / self.state.impedance()), T::constant(0.0))
         }
     }
 }

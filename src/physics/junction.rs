@@ -37,30 +37,40 @@ pub(super) struct Site {
     pub(super) end: Option<EndPressure>,
 }
 
-/// Share of a line's shear at joint `node` of `n` (n is the far end): one segment's each, half a one at the far end. The
-/// half of the valve's end, where a shut valve would leave it idle, goes to the joint next to it.
-///
-/// The staircase of the joints then runs along what shear spread evenly would give, half a step to either side; with that
-/// half at the far end, all of it would come half a segment late.
-fn shear_share(node: usize, n: usize) -> f64 {
-    let halves = match node {
-        _ if n == 1 => 2.0,
-        1 => 3.0,
-        _ if node == n => 1.0,
-        _ => 2.0,
-    };
-    0.5 * halves / n as f64
+/// The fast parts of a line's shear, of which some is lumped at the far end, where every standing wave has a belly: a quarter of a
+/// stretch's with many of them, none with one alone. Twice as much is left out of the middles, so that waves lose as much on their way as before. It keeps those waves
+/// damped that have nodes in all middles: else a pressure held at the valve would let them ring for ever. Slow changes, of the
+/// whole line's flow at once, hardly meet the fast parts and so miss next to nothing.
+fn fast_share(state: &LineState, n: usize) -> Shear {
+    state.shear.faster_than(FAST_BY_TRANSIT / state.transit()).share(0.25 * (n as f64 - 1.0) / (n * n) as f64)
 }
 
+/// Parts are fast from this rate times the transit time on: twice the angular frequency of the quarter wave, below all those waves.
+const FAST_BY_TRANSIT: f64 = std::f64::consts::PI;
+
 impl Site {
-    /// Node `node` (1 to n, the last being the far end, here with no pressure yet) of a line cut into `n` segments.
-    pub(super) fn of(state: &LineState, n: usize, node: usize) -> Self {
-        let (share, z) = (1.0 / n as f64, state.impedance());
-        let end = node == n;
+    /// The place in the middle of one of `n` equal stretches of a line, where the wall friction of that stretch is lumped.
+    ///
+    /// With friction in the middles a standing wave meets its mean: at first order the damping of every mode below the n-th
+    /// half wave is that of friction spread evenly, whatever the ends are (own derivation: Σ cos(2kx_j) vanishes as ∫ cos(2kx)
+    /// does). The n-th may have all of the middles at its nodes; what damps it then is [`fast_share`].
+    pub(super) fn stretch(state: &LineState, n: usize) -> Self {
+        let share = 1.0 / n as f64;
         Site {
-            resistance: if end { state.wall.share(0.5 * share).with(state.end) } else { state.wall.share(share) },
-            shear: state.shear.share(shear_share(node, n)),
-            impedance: if end { z } else { 2.0 * z },
+            resistance: state.wall.share(share),
+            shear: state.shear.less(&fast_share(state, n).share(2.0)).share(share),
+            impedance: 2.0 * state.impedance(),
+            density: state.density,
+            end: None,
+        }
+    }
+
+    /// The far end of a line of `n` stretches, with no pressure yet: fittings and throttle.
+    pub(super) fn far_end(state: &LineState, n: usize) -> Self {
+        Site {
+            resistance: state.end,
+            shear: fast_share(state, n.max(1)),
+            impedance: state.impedance(),
             density: state.density,
             end: None,
         }

@@ -1,9 +1,11 @@
 //! What both kinds of line share: impedance, friction and the flow through a junction of waves.
 
 use super::parts::Line;
+use super::reflection::Heard;
 use super::shear::Shear;
 use super::wall_layer::{Regime, WallLayer};
 use crate::dual::Real;
+use nalgebra::Complex;
 
 /// Losses along a path, per mass flow.
 ///
@@ -161,6 +163,8 @@ pub struct LineState {
     pub wall: Resistance,
     /// The layer at the wall.
     pub layer: WallLayer,
+    /// How the flow beside that layer moves.
+    pub regime: Regime,
     /// Friction of changing flow by that layer, all of it.
     pub shear: Shear,
     /// Fittings, entrance, exit, throttle and the supply's own droop: all at the far end.
@@ -198,6 +202,7 @@ impl LineState {
                 local: 0.0,
             },
             layer,
+            regime: Regime::Laminar,
             shear: Shear::new(&layer, Regime::Laminar),
             end: Resistance { local: line.loss_coefficient * velocity_head + extra, ..Resistance::default() },
         }
@@ -206,7 +211,19 @@ impl LineState {
     /// The same line with the layer at its wall as it is beside a steady flow (kg/s).
     pub fn beside(self, mass_flow: f64) -> Self {
         let regime = self.layer.regime(mass_flow / self.density);
-        LineState { shear: Shear::new(&self.layer, regime), ..self }
+        LineState { shear: Shear::new(&self.layer, regime), regime, ..self }
+    }
+
+    /// Friction of changing flow by the kernel itself, K·F(s·r²/ν) of the whole line, Pa·s/kg, with its slope by s.
+    ///
+    /// Zero where the line has no shear. Source: see [`super::wall_layer`].
+    pub fn shear_kernel(&self, s: Complex<f64>) -> Heard {
+        if self.shear == Shear::NONE {
+            return Heard::constant(0.0);
+        }
+        let (factor, unit) = (self.layer.factor(), self.layer.diffusion_rate());
+        let (value, slope) = self.regime.kernel_with_slope(s / unit);
+        Heard { value: value * factor, slope: slope * (factor / unit) }
     }
 
     /// Wave impedance per mass flow Z = a/A, Pa·s/kg. Source: Joukowsky's Δp = ρ·a·Δv with ṁ = ρ·A·v.

@@ -43,6 +43,17 @@ impl Shear {
         Shear { resistance: self.resistance.map(|r| r * fraction), rate: self.rate }
     }
 
+    /// Its parts that relax faster than `rate` (1/s).
+    pub fn faster_than(self, rate: f64) -> Self {
+        let kept = std::array::from_fn(|i| if self.rate[i] > rate { self.resistance[i] } else { 0.0 });
+        Shear { resistance: kept, rate: self.rate }
+    }
+
+    /// This shear less some of its own parts.
+    pub fn less(self, part: &Shear) -> Self {
+        Shear { resistance: std::array::from_fn(|i| self.resistance[i] - part.resistance[i]), rate: self.rate }
+    }
+
     /// ΣR_i, Pa·s/kg.
     #[inline]
     pub fn total(&self) -> f64 {

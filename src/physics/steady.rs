@@ -114,11 +114,7 @@ impl LineEnd {
 
     /// What must arrive at the port for the steady flow `flow` (kg/s towards the valve), Pa above the datum.
     fn arriving_for(&self, port: f64, flow: f64, end: f64) -> f64 {
-        if self.lumped {
-            end - self.state.datum
-        } else {
-            port - self.state.datum + self.state.impedance() * flow + self.resistance.loss(flow)
-        }
+        if self.lumped { end - self.state.datum } else { port - self.state.datum + self.state.impedance() * flow }
     }
 }
 

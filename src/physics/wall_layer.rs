@@ -117,6 +117,28 @@ impl Regime {
             Regime::Turbulent { .. } => 0.5 * sigma / (sigma + self.slowest()).sqrt(),
         }
     }
+
+    /// F(σ) with dF/dσ.
+    ///
+    /// ```text
+    /// laminar: dF/dσ = ¼ − F·(2 + F)/σ        turbulent: dF/dσ = F·(1/σ − ½/(σ + B))
+    /// ```
+    ///
+    /// The laminar slope tends to 1/12 at σ = 0. Source: d(I_3/I_2)/dz = 1 − 5·(I_3/I_2)/z − (I_3/I_2)², from the recurrences of
+    /// Bessel functions (textbooks); own algebra.
+    pub fn kernel_with_slope(self, sigma: Complex<f64>) -> (Complex<f64>, Complex<f64>) {
+        let value = self.kernel(sigma);
+        let slope = match self {
+            // Below, what is lost by cancellation is more than what the slope differs from its limit.
+            Regime::Laminar if sigma.norm() < 1e-6 => Complex::from(1.0 / 12.0),
+            Regime::Laminar => Complex::from(0.25) - value * (value + 2.0) / sigma,
+            Regime::Turbulent { .. } => {
+                let from_slowest = (sigma + self.slowest()).inv();
+                0.5 * from_slowest.sqrt() * (Complex::from(1.0) - 0.5 * sigma * from_slowest)
+            }
+        };
+        (value, slope)
+    }
 }
 
 /// Up to this |z| the continued fraction of [`laminar`] is summed, beyond it the series in 1/z is good to 10⁻⁸ (measured).

@@ -26,6 +26,11 @@ pub struct Fineness {
 /// that the step itself is allowed.
 const PASSED_ERRORS: f64 = 10.0;
 
+/// One curve stands for several that arrive where it misses them by no more than this many times the error of a kept wave.
+const MERGED_ERRORS: f64 = 10.0;
+/// At most so many.
+const MOST_MERGED: usize = 24;
+
 /// Knots that may be left out between two kept ones are checked, at most this many: more would cost more than they save.
 const MOST_SKIPPED: usize = 12;
 /// Knots that have passed are dropped so many at a time, so that each is moved once at most.
@@ -33,18 +38,20 @@ const DROPPED_AT_ONCE: usize = 256;
 /// Two instants nearer than this are the same, s: sums of times and delays, up to some hours, are rounded to less.
 const SAME_INSTANT: f64 = 1e-12;
 
-/// The cubic that leaves a knot for the next: value + t·(slope + t·(bend + t·twist)), t counted from the knot.
+/// The curve that leaves a knot for the next: value + t·(slope + t·(bend + t·(twist + t·swell))), t counted from the knot. A cubic,
+/// but for those that stand for several, see [`Wave::merge_ahead`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Curve {
     from: Knot,
     bend: f64,
     twist: f64,
+    swell: f64,
 }
 
 impl Curve {
     /// A curve that has no next knot yet.
     fn open(from: Knot) -> Self {
-        Curve { from, bend: 0.0, twist: 0.0 }
+        Curve { from, bend: 0.0, twist: 0.0, swell: 0.0 }
     }
 
     /// The cubic through two knots with their slopes (Hermite's).
@@ -54,7 +61,7 @@ impl Curve {
         let chord = (to.value - from.value) * per_time;
         let bend = (3.0 * chord - 2.0 * from.slope - to.slope) * per_time;
         let twist = (from.slope + to.slope - 2.0 * chord) * per_time * per_time;
-        Curve { from, bend, twist }
+        Curve { from, bend, twist, swell: 0.0 }
     }
 
     /// Value and slope at `time`.
@@ -62,9 +69,33 @@ impl Curve {
     fn at(&self, time: f64) -> (f64, f64) {
         let t = time - self.from.time;
         (
-            self.from.value + t * (self.from.slope + t * (self.bend + t * self.twist)),
-            self.from.slope + t * (2.0 * self.bend + 3.0 * t * self.twist),
+            self.from.value + t * (self.from.slope + t * (self.bend + t * (self.twist + t * self.swell))),
+            self.from.slope + t * (2.0 * self.bend + t * (3.0 * self.twist + 4.0 * t * self.swell)),
         )
+    }
+
+    /// ∫ value dt from the knot to `time`.
+    fn area(&self, time: f64) -> f64 {
+        let t = time - self.from.time;
+        let by_t = self.twist / 4.0 + t * self.swell / 5.0;
+        t * (self.from.value + t * (self.from.slope / 2.0 + t * (self.bend / 3.0 + t * by_t)))
+    }
+
+    /// The curve through two knots with their slopes that also has that area between them:
+    ///
+    /// ```text
+    /// c = Hermite's cubic + κ·t²·(h − t)²        κ = 30·(area − area of the cubic)/h⁵
+    /// ```
+    ///
+    /// Source: own algebra, ∫ t²·(h − t)² dt = h⁵/30.
+    fn with_area(from: Knot, to: Knot, area: f64) -> Self {
+        let mut curve = Curve::between(from, to);
+        let h = to.time - from.time;
+        let swell = 30.0 * (area - curve.area(to.time)) / h.powi(5);
+        curve.bend += swell * h * h;
+        curve.twist -= 2.0 * swell * h;
+        curve.swell = swell;
+        curve
     }
 }
 
@@ -203,6 +234,47 @@ impl Wave {
         let misfit = Curve::between(Knot { time: sent, value, slope }, second).at(first.time).0 - first.value;
         let free = if misfit.abs() <= PASSED_ERRORS * self.fineness.error { second } else { first };
         Some(free.time + self.delay)
+    }
+
+    /// Let one curve stand for as many of those that arrive after `time` as it can follow, at their knots and in their middles, to
+    /// within [`MERGED_ERRORS`]; with the same area, so that no mass is lost. Nothing before `time` may be asked for any more.
+    pub fn merge_ahead(&mut self, time: f64) {
+        let sent = time - self.delay;
+        let place = self.place(sent);
+        if sent < self.curves[place].from.time {
+            return;
+        }
+        let (value, slope) = self.curves[place].at(sent);
+        let from = Knot { time: sent, value, slope };
+        let farthest = (place + MOST_MERGED).min(self.curves.len() - 1);
+        let mut area = self.curves[place + 1].from.time;
+        area = self.curves[place].area(area) - self.curves[place].area(sent);
+        let mut best = None;
+        for end in place + 2..=farthest {
+            let to = self.curves[end].from;
+            area += self.curves[end - 1].area(to.time);
+            let merged = Curve::with_area(from, to, area);
+            if !self.stands_for(&merged, sent, place, end) {
+                break;
+            }
+            best = Some((end, merged));
+        }
+        if let Some((end, merged)) = best {
+            self.curves[end - 1] = merged;
+            self.first = end - 1;
+            self.hint.set(end - 1);
+        }
+    }
+
+    /// Does a curve follow those from `place` to before `end` after the instant `sent`?
+    fn stands_for(&self, merged: &Curve, sent: f64, place: usize, end: usize) -> bool {
+        let near = |time: f64, value: f64| (merged.at(time).0 - value).abs() <= MERGED_ERRORS * self.fineness.error;
+        (place..end).all(|i| {
+            let (curve, to) = (&self.curves[i], self.curves[i + 1].from.time);
+            let start = curve.from.time.max(sent);
+            let middle = 0.5 * (start + to);
+            near(middle, curve.at(middle).0) && (i == place || near(curve.from.time, curve.from.value))
+        })
     }
 
     /// Forget what arrived before `time`.

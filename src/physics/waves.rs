@@ -1,7 +1,7 @@
-//! A line as travelling waves: exact delay, friction lumped at the junctions of equal segments.
+//! A line as travelling waves: exact delay, friction lumped in the middles of equal stretches.
 //!
-//! Flow Q counts towards the valve at both lines. Along the flow travels p + Z·Q, against it p − Z·Q, each unchanged over a
-//! segment and one transit later (method of characteristics; bilateral delay after D. M. Auslander, "Distributed system
+//! Flow Q counts towards the valve at both lines. Along the flow travels p + Z·Q, against it p − Z·Q, each unchanged from one
+//! junction to the next, and later by the time that takes (method of characteristics; bilateral delay after D. M. Auslander, "Distributed system
 //! simulation with bilateral delay-line models", J. Basic Eng. 90 (1968) 195-200, from memory). At a junction
 //!
 //! ```text
@@ -9,13 +9,15 @@
 //! ```
 //!
 //! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]);
-//! solved in `junction`. A front comes back from each joint's shear as 1/√t: that ripple falls as 1/√segments, while its
-//! average over a stair is right with few (`tests/line_friction.rs`). Junctions work ahead of the valve's time as far as their
+//! solved in `junction`. Damping of standing waves is right below as many half waves as there are stretches
+//! ([`Site::stretch`]). A front comes back from each junction's shear as 1/√t: that ripple falls as 1/√stretches, while its
+//! average over a stair is right with few (`validation`). Junctions work ahead of the valve's time as far as their
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
 
 use super::junction::{Arrivals, Junction, Moment, Site};
 use super::line::{LineState, Resistance};
+use super::shear::Shear;
 use super::wave::{Fineness, Knot, Wave};
 
 /// What has passed the far end and the junctions until an instant.
@@ -52,14 +54,25 @@ impl EndPressure {
     }
 }
 
+/// Times that the wave takes from the valve to the first junction, between junctions, and to the far end, s: a half stretch, whole
+/// ones, a half one; a line without friction is crossed at once.
+pub(super) fn delays(state: &LineState, segments: usize) -> Vec<f64> {
+    let (n, transit) = (segments.max(1), state.transit());
+    if state.wall == Resistance::default() && state.shear == Shear::NONE {
+        return vec![transit];
+    }
+    let stretch = transit / n as f64;
+    let mut delays = vec![stretch; n + 1];
+    (delays[0], delays[n]) = (0.5 * stretch, 0.5 * stretch);
+    delays
+}
+
 /// A line of travelling waves between the valve (node 0) and a place of known pressure (node n).
 #[derive(Clone, Debug)]
 pub struct WaveLine {
     state: LineState,
     impedance: f64,
     end_pressure: EndPressure,
-    /// Friction at the valve's end, half a segment's share.
-    pub valve_end: Resistance,
     inward: Vec<Wave>,
     outward: Vec<Wave>,
     junctions: Vec<Junction>,
@@ -67,7 +80,7 @@ pub struct WaveLine {
 }
 
 impl WaveLine {
-    /// A line at rest at the end pressure, cut into `segments`, from `start` on; waves kept within `error` Pa.
+    /// A line at rest at the end pressure, its friction in `segments` stretches, from `start` on; waves kept within `error` Pa.
     pub fn at_rest(state: &LineState, end_pressure: EndPressure, segments: usize, start: f64, error: f64) -> Self {
         Self::steady(state, end_pressure, segments, start, error, 0.0)
     }
@@ -81,30 +94,26 @@ impl WaveLine {
         error: f64,
         flow: f64,
     ) -> Self {
-        let n = segments.max(1);
-        let (delay, z) = (state.transit() / n as f64, state.impedance());
-        let share = state.wall.share(1.0 / n as f64);
-        let half = state.wall.share(0.5 / n as f64);
-        let mut gap = 0.5 * delay;
+        let (delays, z) = (delays(state, segments), state.impedance());
+        let n = delays.len() - 1;
+        let mut gap = 0.5 * state.transit() / n.max(1) as f64;
         if end_pressure.amplitude != 0.0 {
             gap = gap.min(std::f64::consts::TAU / end_pressure.angular_frequency / 24.0);
         }
-        let fineness = Fineness { error, gap };
-        let far_loss = half.with(state.end).loss(flow);
-        let pressure = |segment: usize| end_pressure.mean - far_loss - (n - 1 - segment) as f64 * share.loss(flow);
-        let wave = |i: usize, sign: f64| Wave::steady(pressure(i) + sign * z * flow, start, delay, fineness);
-        let junction = |node: usize| {
-            let mut site = Site::of(state, n, node);
-            site.end = (node == n).then_some(end_pressure);
-            Junction::steady(site, start, flow)
+        let (far_loss, stretch_loss) = (state.end.loss(flow), state.wall.loss(flow) / n.max(1) as f64);
+        let pressure = |i: usize| end_pressure.mean - far_loss - (n - i) as f64 * stretch_loss;
+        let wave = |i: usize, sign: f64| {
+            let fineness = Fineness { error, gap: gap.min(0.5 * delays[i]) };
+            Wave::steady(pressure(i) + sign * z * flow, start, delays[i], fineness)
         };
+        let far = Site { end: Some(end_pressure), ..Site::far_end(state, n) };
+        let sites = (0..n).map(|_| Site::stretch(state, n)).chain([far]);
         WaveLine {
             impedance: z,
             end_pressure,
-            valve_end: half,
-            inward: (0..n).map(|i| wave(i, 1.0)).collect(),
-            outward: (0..n).map(|i| wave(i, -1.0)).collect(),
-            junctions: (1..=n).map(junction).collect(),
+            inward: (0..=n).map(|i| wave(i, 1.0)).collect(),
+            outward: (0..=n).map(|i| wave(i, -1.0)).collect(),
+            junctions: sites.map(|site| Junction::steady(site, start, flow)).collect(),
             longest_gap: gap,
             state: state.clone(),
         }
@@ -142,6 +151,7 @@ impl WaveLine {
         for wave in self.inward.iter_mut().chain(&mut self.outward) {
             wave.forget(time);
         }
+        self.inward[0].merge_ahead(time);
         for junction in &mut self.junctions {
             junction.forget(time);
         }

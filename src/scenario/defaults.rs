@@ -32,11 +32,19 @@ pub(super) fn support(poisson_ratio_known: bool) -> Support {
     if poisson_ratio_known { Support::Throughout } else { Support::Joints }
 }
 
-/// Segments of a line that the wave crosses in `transit` seconds: one for some 4 ms, two at least, six at most. Four leave
-/// about 0.7 % of ρ·a·v by lumping steady friction where it dominates, two 1.3 %; the shear with memory adds its staircase (8 % with
-/// four in a very viscous oil, under a tenth of that on water).
+/// Highest frequency at which a stage can feed a line, Hz: of the growing modes of some thousand floating valves (the
+/// demonstrations' numbers, each spread by up to a factor of three), 98 of 100 on gases lay below; on liquids most are
+/// below 30 Hz. Own computation.
+const HIGHEST_GROWING: f64 = 160.0;
+
+/// Most segments: the lines of a run cost as many junctions.
+const MOST_SEGMENTS: f64 = 12.0;
+
+/// Segments of a line that the wave crosses in `transit` seconds: one more than the half waves 2L/λ that the line has at
+/// [`HIGHEST_GROWING`]. The damping of that many modes is then within some per cent of that of friction spread evenly (tests
+/// hold it to 10 %); the next one is wrong, and lies above. Two at least.
 pub(super) fn segments(transit: f64) -> usize {
-    (transit / 4e-3).round().clamp(2.0, 6.0) as usize
+    (1.0 + (2.0 * transit * HIGHEST_GROWING).ceil()).clamp(2.0, MOST_SEGMENTS) as usize
 }
 
 /// Impact speed on the main seat that counts as hard, m/s: ordinary closings of small valves stay well below, snapping

@@ -107,8 +107,7 @@ impl Running {
             if let FarSide::Waves(line) = far {
                 let (_, slope) = line.arriving(time);
                 let pressure_rate = cell.pressure_slope(y[place]) * rates[place];
-                let stiffness = end.state.impedance() + end.resistance.slope(flow);
-                line.send(time, flow, (slope - pressure_rate) / stiffness);
+                line.send(time, flow, (slope - pressure_rate) / end.state.impedance());
             }
         }
     }

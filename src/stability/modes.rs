@@ -117,7 +117,7 @@ impl Energised {
             shape(OUTLET) * self.installation.outlet.pressure_slope(y[OUTLET]),
         ];
         let differential = pressure[0] - pressure[1];
-        let from_line = self.upstream_flow(matrix, equilibrium, &right, pressure[0]);
+        let from_line = self.upstream_flow(matrix, &right, pressure[0]);
         let drawn = from_line - root * inlet * self.installation.upstream.state.density;
         Some(Mode {
             root,
@@ -128,15 +128,14 @@ impl Energised {
     }
 
     /// Change of the flow out of the upstream line in a mode, kg/s.
-    fn upstream_flow(&self, matrix: &Characteristic, at: &Equilibrium, right: &DVector<C64>, pressure: C64) -> C64 {
+    fn upstream_flow(&self, matrix: &Characteristic, right: &DVector<C64>, pressure: C64) -> C64 {
         let line = &self.installation.upstream;
         if let Some(row) = matrix.place(UPSTREAM_FLOW) {
             return right[row] * matrix.scale(row);
         }
         let row = matrix.place(STATES).unwrap_or(0);
         let arriving = right[row] * matrix.scale(row);
-        let stiffness = line.state.impedance() + line.resistance.slope(at.held.inlet_flow);
-        (arriving - pressure) / stiffness
+        (arriving - pressure) / line.state.impedance()
     }
 
     /// First Lyapunov coefficient of a root on a Hopf boundary.

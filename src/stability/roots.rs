@@ -19,7 +19,7 @@ pub const USUAL_BAND: Band = Band { lowest: 0.3, highest: 600.0 };
 /// Looks per octave where no line sets a finer grid.
 const PER_OCTAVE: f64 = 10.0;
 /// Looks per return frequency 1/(2L/a) of the longest line: its modes alternate at half of that.
-const PER_RETURN: f64 = 10.0;
+const PER_RETURN: f64 = 16.0;
 /// Newton's method has converged when a step is below this share of |s|.
 const CONVERGED: f64 = 1e-13;
 /// A bend of ln|det Δ| over frequency, times frequency, from which a well damped root is suspected.

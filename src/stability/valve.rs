@@ -58,7 +58,8 @@ pub struct Energised {
     pub ends: EndPressures,
     /// Coil.
     pub coil: SteadyCoil,
-    segments: [usize; 2],
+    /// Stretches in which both lines' friction is lumped; none: spread evenly, as in real lines.
+    segments: Option<[usize; 2]>,
     /// Was there dry friction? A piston that sticks is stable to any motion too small to break it away; what is asked here is
     /// what motions larger than that do.
     pub friction_left_out: bool,
@@ -79,9 +80,15 @@ impl Energised {
             installation,
             ends: EndPressures { supply: scenario.supply.pressure, sink: scenario.sink.pressure },
             coil,
-            segments: [scenario.upstream.segments, scenario.downstream.segments],
+            segments: None,
             friction_left_out,
         }
+    }
+
+    /// The same with the friction of its lines lumped as in the scenario's runs, so that growth is that of a run to the digit.
+    pub fn as_simulated(scenario: &Scenario, coil: SteadyCoil) -> Self {
+        let segments = Some([scenario.upstream.segments, scenario.downstream.segments]);
+        Energised { segments, ..Self::new(scenario, coil) }
     }
 
     /// Steady state with the stage held at a lift, m.
@@ -94,7 +101,10 @@ impl Energised {
         let ends = [&self.installation.upstream, &self.installation.downstream];
         let flows = [held.inlet_flow, held.outlet_flow];
         let lines = std::array::from_fn(|k| {
-            (!ends[k].lumped).then(|| Reflection::new(&ends[k].state, self.segments[k], flows[k]))
+            (!ends[k].lumped).then(|| match self.segments {
+                None => Reflection::spread(&ends[k].state, flows[k]),
+                Some(segments) => Reflection::lumped(&ends[k].state, segments[k], flows[k]),
+            })
         });
         AboutSteady { energised: self, forcing: held.forcing, lines }
     }

@@ -11,7 +11,7 @@ use crate::dual::Real;
 use crate::physics::line::{LineState, Resistance};
 use crate::physics::reflection::Reflection;
 use crate::physics::shear::Shear;
-use crate::physics::wall_layer::WallLayer;
+use crate::physics::wall_layer::{Regime, WallLayer};
 use crate::stability::characteristic::{C64, Characteristic};
 use crate::stability::model::{Model, Point};
 use crate::stability::roots::Band;
@@ -92,6 +92,7 @@ impl PipedValve {
                     transit: length / WAVE_SPEED,
                     heat_ratio: None,
                 },
+                regime: Regime::Laminar,
                 shear: Shear::NONE,
                 end: Resistance::default(),
             },
@@ -125,7 +126,7 @@ impl Model<2, 1> for PipedValve {
         rate[1] = self.acceleration(y[0], y[1], root.square());
     }
     fn lines(&self) -> [Option<Reflection>; 1] {
-        [Some(Reflection::new(&self.line, 1, self.flow()))]
+        [Some(Reflection::lumped(&self.line, 1, self.flow()))]
     }
     fn scales(&self) -> [f64; 2] {
         [self.lift, self.lift * (self.stiffness / self.mass).sqrt()]

@@ -17,16 +17,17 @@ const VISCOSITY: f64 = 39.67e-6;
 const VELOCITY: f64 = 0.128;
 /// Segments, and how far the memory of the wall's shear may be off with them, over ρ·a·v.
 const ALLOWED: [(&str, usize, f64); 4] = [
-    ("change at the valve over ρ·a·v, 4 segments", 4, 0.085),
-    ("change at the valve over ρ·a·v, 8 segments", 8, 0.047),
-    ("change at the valve over ρ·a·v, 16 segments", 16, 0.025),
+    ("change at the valve over ρ·a·v, 4 segments", 4, 0.05),
+    ("change at the valve over ρ·a·v, 8 segments", 8, 0.025),
+    ("change at the valve over ρ·a·v, 16 segments", 16, 0.04),
     ("change at the valve over ρ·a·v, 32 segments", 32, 0.018),
 ];
 /// Why, and what is known to be wrong.
 const ALLOWED_REASON: &str = "bounds the misfit, which is largest just before the next front; averaged over one stair of the \
                               joints, 1 % is asked at every instant clear of a front";
 const MISFIT: &str = "the shear is lumped at the joints: a front comes back from each of them as 1/√t, so that the misfit \
-                      before the next front falls as 1/√segments only. This line is as viscous as any; on water it is smaller";
+                      at an instant just behind one falls as 1/√segments only, and is larger with sixteen than with eight where the \
+                      instants compared lie so. This line is as viscous as any; on water it is smaller";
 
 pub(super) fn cases() -> Vec<Case> {
     vec![
