@@ -12,6 +12,8 @@ mod armature_flight;
 mod bistability;
 pub mod case;
 mod closed_energy;
+mod closing_record;
+mod closing_rig;
 mod closure;
 mod coil_circuit;
 mod column_separation;
@@ -30,6 +32,7 @@ mod limit_cycle;
 mod magnet;
 mod nozzle;
 pub mod orifice_pair;
+pub mod overlay;
 pub mod part_alone;
 mod pipe_friction;
 mod piped_motion;
@@ -71,6 +74,7 @@ pub fn book() -> Vec<Case> {
         pipe_friction::cases(),
         rigid_column::cases(),
         column_separation::cases(),
+        closing_record::cases(),
         resonance::cases(),
         gas_stop::cases(),
         sizing::cases(),
