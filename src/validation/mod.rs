@@ -20,6 +20,7 @@ mod column_separation;
 mod conductance;
 mod contact;
 mod copper_winding;
+mod electromagnet_record;
 pub mod emptying;
 mod fluid_libraries;
 mod fluid_point;
@@ -28,6 +29,7 @@ mod gas_stop;
 mod glycol_solution;
 mod held_magnet;
 mod impact;
+mod inductance_record;
 mod limit_cycle;
 mod magnet;
 mod nozzle;
@@ -44,6 +46,7 @@ pub mod relief_valve;
 mod resonance;
 mod restitution;
 mod rigid_column;
+mod ring_record;
 mod series_orifices;
 pub mod servo_opening;
 mod shading_ring;
@@ -94,6 +97,9 @@ pub fn book() -> Vec<Case> {
         magnet::cases(),
         coil_circuit::cases(),
         shading_ring::cases(),
+        electromagnet_record::cases(),
+        inductance_record::cases(),
+        ring_record::cases(),
         copper_winding::cases(),
         armature_flight::cases(),
         solver::cases(),
