@@ -254,7 +254,7 @@ pub(super) fn overlay() -> Result<Overlay, String> {
              the gauge's offset: -15 to -30 kPa in the cavities."
                 .into(),
             format!(
-                "Length of the cavities {} and {}: the memory of the wall. Highest of the second pulse {}: vapour opens at the \
+                "Length of the cavities {} and {}: half and all of it by the memory of the wall. Highest of the second pulse {}: vapour opens at the \
                  valve only, not along the line.",
                 off(ours.cavities[0], theirs.cavities[0]),
                 off(ours.cavities[1], theirs.cavities[1]),
