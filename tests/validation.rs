@@ -1,7 +1,9 @@
 //! The validation book holds, is documented, and would notice a broken reference.
 
 use quietseat::output::book;
+use quietseat::output::figure::overlay::overlay as figure;
 use quietseat::validation::case::{Check, Tolerance};
+use quietseat::validation::overlay::{Overlay, overlays};
 use quietseat::validation::{Outcome, book as cases, run};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -76,8 +78,40 @@ fn every_table_is_read_by_a_case() {
     for folder in folders().iter().filter(|folder| !NO_CASES.contains(&folder.as_str())) {
         for entry in fs::read_dir(validation().join(folder)).expect("a folder").flatten() {
             let name = entry.file_name().to_string_lossy().into_owned();
-            assert!(name == "README.md" || text.contains(&format!("{folder}/{name}")), "{folder}/{name} is never read");
+            let drawn = figures().iter().any(|file| *file == format!("{folder}/{name}"));
+            let read = text.contains(&format!("{folder}/{name}"));
+            assert!(name == "README.md" || drawn || read, "{folder}/{name} is never read");
         }
+    }
+}
+
+fn drawings() -> Vec<Overlay> {
+    overlays().expect("computed")
+}
+
+/// Files of the figures, below `validation/`.
+fn figures() -> Vec<String> {
+    let named = |o: Overlay| ["svg", "png"].map(|ending| format!("{}/{}.{ending}", o.folder, o.file));
+    drawings().into_iter().flat_map(named).collect()
+}
+
+/// The lettering of a drawing, and how many dots of measured points and how many lines it has.
+fn content(svg: &str) -> (Vec<&str>, usize, usize) {
+    let letters = svg.split("</text>").filter_map(|part| part.rsplit('>').next()).map(str::trim).collect();
+    (letters, svg.matches("<circle").count(), svg.matches("<polyline").count())
+}
+
+/// Lines may differ in their last digits between machines; what is written and how much is drawn may not.
+#[test]
+fn committed_figures_show_what_is_computed() {
+    for drawing in drawings() {
+        let file = validation().join(drawing.folder).join(drawing.file);
+        let committed = fs::read_to_string(file.with_extension("svg")).expect("a figure");
+        let fresh = figure(&drawing).svg;
+        assert_eq!(content(&committed), content(&fresh), "refresh it: quietseat validate --write validation");
+        // Two discs make a dot; the legend has three dots of its own.
+        assert_eq!(content(&fresh).1, 2 * (drawing.measured.len() + 3), "a measured point is not shown");
+        assert!(file.with_extension("png").is_file());
     }
 }
 
@@ -152,6 +186,7 @@ fn what_cannot_be_done_is_said() {
     assert_eq!(write().status.code(), Some(0));
     let written = fs::read_to_string(folder.join("README.md")).expect("written");
     assert!(written.starts_with("# Validation book") && written.contains("| holds |"));
+    assert!(figures().iter().all(|figure| folder.join(figure).is_file()), "figures are written as well");
     fs::write(folder.join("README.md"), "by hand").expect("written");
     let out = write();
     assert_eq!(out.status.code(), Some(2));

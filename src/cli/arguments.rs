@@ -142,7 +142,8 @@ pub(super) struct Validate {
     /// Print one JSON document on stdout instead of text.
     #[arg(long)]
     pub(super) json: bool,
-    /// Write the table into README.md of this folder as well, between the marks there; what is written by hand stays.
+    /// Write the table into README.md of this folder as well, between the marks there (what is written by hand stays), and
+    /// the figures of measured records into the folders of their cases.
     #[arg(long, value_name = "DIR", conflicts_with = "only")]
     pub(super) write: Option<PathBuf>,
     /// No progress on stderr; errors stay.

@@ -3,12 +3,17 @@
 use super::arguments::Validate;
 use super::{Failure, Outcome, terminal};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use quietseat::output::figure::overlay::overlay as figure;
 use quietseat::output::{book, write};
 use quietseat::validation;
 use quietseat::validation::case::Case;
+use quietseat::validation::overlay::overlays;
 use std::fs;
 use std::io::{ErrorKind, IsTerminal};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+/// Pixels per point of the PNG figures.
+const PNG_SCALE: f64 = 2.0;
 
 pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
     let cases = chosen(arguments.only.as_deref())?;
@@ -25,10 +30,10 @@ pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
         terminal::print(&book::table(&outcomes, terminal::width(), terminal::colouring()));
     }
     if let Some(folder) = &arguments.write {
-        let file = folder.join("README.md");
-        put(&file, &book::markdown(&outcomes))?;
-        if !arguments.quiet {
-            eprintln!("wrote {}", file.display());
+        for file in save(folder, &outcomes)? {
+            if !arguments.quiet {
+                eprintln!("wrote {}", file.display());
+            }
         }
     }
     let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
@@ -53,6 +58,19 @@ fn chosen(only: Option<&str>) -> Result<Vec<Case>, Failure> {
         )));
     }
     Ok(cases)
+}
+
+/// The table into the README, and the figures into the folders of their cases.
+fn save(folder: &Path, outcomes: &[validation::Outcome]) -> Result<Vec<PathBuf>, Failure> {
+    let mut files = vec![folder.join("README.md")];
+    put(&files[0], &book::markdown(outcomes))?;
+    for overlay in overlays()? {
+        let named = |ending: &str| folder.join(overlay.folder).join(format!("{}.{ending}", overlay.file));
+        let drawn = figure(&overlay);
+        let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
+        files.extend(super::written([(named("svg"), drawn.svg.into_bytes()), (named("png"), png)])?);
+    }
+    Ok(files)
 }
 
 /// Put the table into the README, which is made if missing.

@@ -5,6 +5,8 @@
 pub enum Obtained {
     /// Read in a source text, or in a general-purpose library's own published test values.
     Published,
+    /// Measured, as published.
+    Measured,
     /// A closed form, evaluated to all its digits.
     Exact,
     /// Computed by a general-purpose library, named with its version.

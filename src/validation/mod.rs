@@ -12,12 +12,15 @@ mod armature_flight;
 mod bistability;
 pub mod case;
 mod closed_energy;
+mod closing_record;
+mod closing_rig;
 mod closure;
 mod coil_circuit;
 mod column_separation;
 mod conductance;
 mod contact;
 mod copper_winding;
+mod electromagnet_record;
 pub mod emptying;
 mod fluid_libraries;
 mod fluid_point;
@@ -26,10 +29,12 @@ mod gas_stop;
 mod glycol_solution;
 mod held_magnet;
 mod impact;
+mod inductance_record;
 mod limit_cycle;
 mod magnet;
 mod nozzle;
 pub mod orifice_pair;
+pub mod overlay;
 pub mod part_alone;
 mod pipe_friction;
 mod piped_motion;
@@ -41,6 +46,7 @@ pub mod relief_valve;
 mod resonance;
 mod restitution;
 mod rigid_column;
+mod ring_record;
 mod series_orifices;
 pub mod servo_opening;
 mod shading_ring;
@@ -71,6 +77,7 @@ pub fn book() -> Vec<Case> {
         pipe_friction::cases(),
         rigid_column::cases(),
         column_separation::cases(),
+        closing_record::cases(),
         resonance::cases(),
         gas_stop::cases(),
         sizing::cases(),
@@ -90,6 +97,9 @@ pub fn book() -> Vec<Case> {
         magnet::cases(),
         coil_circuit::cases(),
         shading_ring::cases(),
+        electromagnet_record::cases(),
+        inductance_record::cases(),
+        ring_record::cases(),
         copper_winding::cases(),
         armature_flight::cases(),
         solver::cases(),

@@ -5,7 +5,7 @@
     python validation/regenerate --only relief  only the modules with that in their name
 
 Every table below `validation/` is covered but the published states of fluids (`iapws_water`, `published_fluid_states`,
-`refrigerant_saturation`, `measured_sound_speed`), which are quoted, and `fluid_tables`, which `src/fluid/tables/regenerate` writes.
+`refrigerant_saturation`, `measured_sound_speed`) and the measured records, which are quoted, and `fluid_tables`, which `src/fluid/tables/regenerate` writes.
 Quoted, not computed, are else only inputs, molar masses and the published values of the stiff problems (written as published; what
 is computed here is compared with them).
 
@@ -20,6 +20,7 @@ import time
 MODULES = [
     "plain_line",
     "allievi",
+    "closing_grid",
     "laminar_line",
     "wall_shear",
     "elastic_wall",

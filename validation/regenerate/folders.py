@@ -4,6 +4,7 @@ FOLDERS = {
     "resonance": "acoustic_resonance",
     "linear closing": "allievi_1925_closure",
     "column separation": "bergant_2006_column_separation",
+    "closing valve": "bergant_simpson_1999_closing_valve",
     "bouncing ball": "bouncing_ball",
     "chamber": "chamber_emptying",
     "coil": "coil_circuit",

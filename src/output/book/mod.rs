@@ -15,6 +15,7 @@ use crate::validation::case::{Check, Obtained, Tolerance};
 pub fn obtained(obtained: Obtained) -> String {
     match obtained {
         Obtained::Published => "published".into(),
+        Obtained::Measured => "measured".into(),
         Obtained::Exact => "exact".into(),
         Obtained::Library(library) => format!("computed with {library}"),
         Obtained::CommonPractice => "common practice, no source".into(),

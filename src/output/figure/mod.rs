@@ -2,6 +2,7 @@
 
 pub mod closing;
 pub mod cycle;
+pub mod overlay;
 pub mod stability;
 pub mod stability_map;
 pub mod surge;
