@@ -28,9 +28,10 @@ pub struct Balance {
 pub const MASS_FLOOR: f64 = 1e-9;
 /// Floor of the energy balances, J.
 pub const ENERGY_FLOOR: f64 = 1e-6;
-/// In a line, energies below that of a wave of this share of the pressure scale are taken relative to it: waves are kept
-/// to a share of the pressure scale, so that weaker ones are known less well.
-const WAVE_FLOOR_SHARE: f64 = 0.02;
+/// In a line, energies below that of a wave of this share of the pressure scale are taken relative to it. A wave p is kept to
+/// e = tolerance·scale, so its energy ½·C·p² is known to C·p·e and no better, of itself 2·e/p; within the ten times the tolerance
+/// that a run is held to, that is from p = 0.2·scale on. Source: own algebra.
+const WAVE_FLOOR_SHARE: f64 = 0.2;
 /// The same for masses. In quiet time steps are long against the port's filling time, and what the valve sends is known to
 /// some ten times the tolerance; a shut valve passes less than that. Any open valve passes thousands of times more.
 const MASS_FLOOR_SHARE: f64 = 0.2;

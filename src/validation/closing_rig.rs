@@ -81,7 +81,7 @@ impl System<1, 2, 0> for Rig {
 
     fn rates<T: Real>(&self, forcing: &[T; 2], y: &[T; 1], rate: &mut [T; 1], _: &mut [T; 0]) {
         let pressure = self.port.pressure(y[0]);
-        let fed = self.line.valve_end.flow(forcing[0] - pressure, self.impedance);
+        let fed = (forcing[0] - pressure) * (1.0 / self.impedance);
         rate[0] = (fed - self.drawn(forcing[1], pressure)) * (1.0 / self.density);
     }
 
@@ -93,10 +93,9 @@ impl System<1, 2, 0> for Rig {
     fn accepted(&mut self, step: &Step<'_, 1, 0>) -> Then {
         let (arriving, slope) = self.line.arriving(step.to);
         let pressure = self.port.pressure(step.new_y[0]);
-        let end = self.line.valve_end;
-        let flow = end.flow(arriving - pressure, self.impedance);
+        let flow = (arriving - pressure) / self.impedance;
         let pressure_slope = self.port.pressure_slope(step.new_y[0]) * step.new_rates[0];
-        self.line.send(step.to, flow, (slope - pressure_slope) / (self.impedance + end.slope(flow)));
+        self.line.send(step.to, flow, (slope - pressure_slope) / self.impedance);
         self.seen.push((step.to, pressure));
         Then::Continue
     }
