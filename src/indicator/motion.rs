@@ -4,7 +4,8 @@ use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, me
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
 
-/// Swings of the lift below this share of full lift are no oscillation.
+/// Swings of the lift below this share of full lift are no oscillation; a tenth of the mean lift takes the place of full lift where
+/// that is less.
 const SWING_FLOOR: f64 = 0.005;
 
 pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
@@ -47,7 +48,12 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.oscillation = share(extremes(trace, "lift", window.clone()));
     found.oscillation_first_half = share(about_trend(trace, "lift", trace.window(start, middle)));
     found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.off)));
-    let crossed = crossings(trace, "lift", window.clone(), SWING_FLOOR * full);
+    let crossed = crossings(
+        trace,
+        "lift",
+        window.clone(),
+        SWING_FLOOR * full * found.mean_lift.map_or(1.0, |m| (10.0 * m).min(1.0)),
+    );
     found.oscillation_crossings = Some(crossed.count as f64);
     found.oscillation_rate = crossed.rate;
     let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;

@@ -7,6 +7,7 @@ mod refusal;
 pub mod running;
 pub mod settling;
 pub mod start;
+mod swing;
 pub mod throttle;
 
 use self::coupling::{COUPLING, LANES, LEAVES};

@@ -1,10 +1,10 @@
 //! When has enough been seen? A phase of the run (coil on, coil off) ends early once nothing moves any more, or once an
 //! oscillation has shown itself long enough; the rest of a long phase is quiet time that need not be computed.
 
+use super::swing::{JUDGED_TIME, Range, Swing};
 use crate::physics::installation::Instant;
 use crate::physics::state::*;
 use crate::solver::Then;
-use std::collections::VecDeque;
 
 /// Rest: lift stays within this share of full lift.
 const STILL_LIFT: f64 = 5e-4;
@@ -27,36 +27,8 @@ const LEAST_DIFFERENTIAL: f64 = 500.0;
 const HOLD_AT_STOP: f64 = 0.25;
 /// Rest at part lift must last this long, s: a slow growth of oscillation must have time to show.
 const HOLD_FLOATING: f64 = 1.0;
-/// An oscillation is judged over at least this time, s, …
-const JUDGED_TIME: f64 = 1.0;
-/// … and this many periods.
-const JUDGED_PERIODS: usize = 24;
-/// The oscillation counts as lasting when the last third of those periods swing by at least this share of what each of the
-/// other thirds did: a swing that falls by a hundredth from period to period is still watched.
-const LASTING: f64 = 0.93;
 /// What happens in this time after the stage first moves is transient, s.
 const TRANSIENT: f64 = 0.3;
-/// Share of full lift by which the lift must pass its mean for a crossing to count.
-const CROSSING_BAND: f64 = 0.005;
-
-/// Extremes of a number over a window.
-#[derive(Clone, Copy, Debug)]
-struct Range {
-    low: f64,
-    high: f64,
-}
-
-impl Range {
-    fn at(value: f64) -> Self {
-        Range { low: value, high: value }
-    }
-    fn stretch(&mut self, value: f64) -> f64 {
-        self.low = self.low.min(value);
-        self.high = self.high.max(value);
-        self.high - self.low
-    }
-}
-
 /// Watches a phase.
 #[derive(Clone, Debug)]
 pub struct Settling {
@@ -77,14 +49,8 @@ pub struct Settling {
     lift: Range,
     pressures: [Range; 3],
     moved_at: Option<f64>,
-    slow_lift: f64,
     last_time: f64,
-    above: bool,
-    crossings: usize,
-    /// Lift over the present period.
-    period: Range,
-    /// Swings of the last periods, the newest last.
-    swings: VecDeque<f64>,
+    swing: Swing,
     /// First instant of the phase at which the stage was shut.
     shut_since: Option<f64>,
     /// Did the phase end by rest?
@@ -110,12 +76,8 @@ impl Settling {
             lift: nothing,
             pressures: [nothing; 3],
             moved_at: None,
-            slow_lift: 0.0,
             last_time: 0.0,
-            above: false,
-            crossings: 0,
-            period: nothing,
-            swings: VecDeque::with_capacity(JUDGED_PERIODS + 1),
+            swing: Swing::begin(full_lift, 0.0, 0.0),
             shut_since: None,
             at_rest: false,
         }
@@ -126,11 +88,8 @@ impl Settling {
         self.energised = energised;
         self.last_time = time;
         self.moved_at = None;
-        self.crossings = 0;
-        self.swings.clear();
-        self.period = Range::at(y[LIFT]);
+        self.swing = Swing::begin(self.full_lift, time, y[LIFT]);
         self.shut_since = None;
-        self.slow_lift = y[LIFT];
         self.at_rest = false;
         self.stage_still_since = time;
         self.stage_lift = Range::at(y[LIFT]);
@@ -151,7 +110,8 @@ impl Settling {
 
     /// Look at one instant: enough seen?
     pub fn look(&mut self, time: f64, y: &[f64; STATES], now: &Instant<f64>) -> Then {
-        self.count_crossings(time, y[LIFT]);
+        self.last_time = time;
+        self.swing.look(time, y[LIFT]);
         if self.moved_at.is_none() && y[LIFT] > 0.01 * self.full_lift {
             self.moved_at = Some(time);
         }
@@ -193,39 +153,8 @@ impl Settling {
             self.at_rest = true;
             return Then::Stop;
         }
-        let oscillating = self.energised
-            && self.crossings >= JUDGED_PERIODS
-            && self.lasts()
-            && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);
+        let oscillating =
+            self.energised && self.swing.lasts() && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);
         if oscillating { Then::Stop } else { Then::Continue }
-    }
-
-    /// Do the last periods swing as far as those before them?
-    fn lasts(&self) -> bool {
-        let third = JUDGED_PERIODS / 3;
-        let mut sums =
-            self.swings.iter().copied().collect::<Vec<_>>().chunks(third).map(|c| c.iter().sum()).collect::<Vec<f64>>();
-        let Some(last) = sums.pop() else { return false };
-        self.swings.len() >= JUDGED_PERIODS && sums.iter().all(|sum| last >= LASTING * sum)
-    }
-
-    /// Upward crossings of a slowly following mean.
-    fn count_crossings(&mut self, time: f64, lift: f64) {
-        let elapsed = time - self.last_time;
-        self.last_time = time;
-        self.slow_lift += (lift - self.slow_lift) * (1.0 - (-elapsed / 0.2).exp());
-        let band = CROSSING_BAND * self.full_lift;
-        self.period.stretch(lift);
-        if !self.above && lift > self.slow_lift + band {
-            self.above = true;
-            self.crossings += 1;
-            self.swings.push_back(self.period.high - self.period.low);
-            if self.swings.len() > JUDGED_PERIODS {
-                self.swings.pop_front();
-            }
-            self.period = Range::at(lift);
-        } else if self.above && lift < self.slow_lift - band {
-            self.above = false;
-        }
     }
 }

@@ -1,0 +1,171 @@
+//! How far a lift swings from period to period, and whether it has stopped growing and falling.
+
+use std::collections::VecDeque;
+
+/// An oscillation is judged over at least this time, s, …
+pub(super) const JUDGED_TIME: f64 = 1.0;
+/// … and this many periods.
+const JUDGED_PERIODS: usize = 24;
+/// It lasts as it is once the three thirds of that stretch swing alike: to this share of the last one …
+const ALIKE: f64 = 0.07;
+/// … or, where it is irregular, to this many times the error of such a mean.
+const ERRORS: f64 = 2.0;
+/// The mean lift follows within this time, s.
+const MEAN_WITHIN: f64 = 0.2;
+/// Share of full lift by which the lift must pass its mean for a crossing to count; a tenth of the mean lift takes the place of full
+/// lift where it is less …
+const CROSSING_BAND: f64 = 0.005;
+/// … but no less than this share: below, it is the noise of the steps.
+const NOISE: f64 = 1e-4;
+
+/// Extremes of a number over a window.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Range {
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+impl Range {
+    pub(super) fn at(value: f64) -> Self {
+        Range { low: value, high: value }
+    }
+    pub(super) fn stretch(&mut self, value: f64) -> f64 {
+        self.low = self.low.min(value);
+        self.high = self.high.max(value);
+        self.high - self.low
+    }
+}
+
+/// A finished period.
+#[derive(Clone, Copy, Debug)]
+struct Period {
+    end: f64,
+    swing: f64,
+}
+
+/// Watches a lift.
+#[derive(Clone, Debug)]
+pub(super) struct Swing {
+    full_lift: f64,
+    mean: f64,
+    last_time: f64,
+    above: bool,
+    period: Range,
+    periods: VecDeque<Period>,
+    lasts: bool,
+}
+
+impl Swing {
+    /// From a lift on, at an instant.
+    pub(super) fn begin(full_lift: f64, time: f64, lift: f64) -> Self {
+        Swing {
+            full_lift,
+            mean: lift,
+            last_time: time,
+            above: false,
+            period: Range::at(lift),
+            periods: VecDeque::with_capacity(4 * JUDGED_PERIODS),
+            lasts: false,
+        }
+    }
+
+    /// Look at an instant.
+    pub(super) fn look(&mut self, time: f64, lift: f64) {
+        let elapsed = time - self.last_time;
+        self.last_time = time;
+        self.mean += (lift - self.mean) * (1.0 - (-elapsed / MEAN_WITHIN).exp());
+        let band = (CROSSING_BAND * self.full_lift.min(10.0 * self.mean)).max(NOISE * self.full_lift);
+        self.period.stretch(lift);
+        if !self.above && lift > self.mean + band {
+            self.above = true;
+            self.finish(time, lift);
+        } else if self.above && lift < self.mean - band {
+            self.above = false;
+        }
+    }
+
+    /// A period ends with an upward crossing of the mean.
+    fn finish(&mut self, time: f64, lift: f64) {
+        self.periods.push_back(Period { end: time, swing: self.period.high - self.period.low });
+        while self.periods.len() > JUDGED_PERIODS && self.periods[1].end <= time - JUDGED_TIME {
+            self.periods.pop_front();
+        }
+        self.period = Range::at(lift);
+        self.lasts = self.seen_enough() && self.thirds_alike();
+    }
+
+    /// Does it swing as far as before, neither less nor more, over the time and the periods that are needed to tell?
+    pub(super) fn lasts(&self) -> bool {
+        self.lasts
+    }
+
+    fn seen_enough(&self) -> bool {
+        let span = self.periods.back().zip(self.periods.front()).map_or(0.0, |(b, a)| b.end - a.end);
+        self.periods.len() >= JUDGED_PERIODS && span >= JUDGED_TIME * 0.95
+    }
+
+    fn thirds_alike(&self) -> bool {
+        let third = self.periods.len() / 3;
+        let last = self.periods.len() - third;
+        let of = |from: usize| Mean::of(self.periods.range(from..from + third).map(|p| p.swing));
+        let newest = of(last);
+        [of(0), of(third)].iter().all(|before| {
+            let error = ERRORS * before.error.hypot(newest.error);
+            (newest.mean - before.mean).abs() <= error.max(ALIKE * newest.mean)
+        })
+    }
+}
+
+/// A mean and its standard error.
+struct Mean {
+    mean: f64,
+    error: f64,
+}
+
+impl Mean {
+    fn of(values: impl Iterator<Item = f64>) -> Self {
+        let (count, sum, squares) =
+            values.fold((0.0, 0.0, 0.0), |(n, sum, squares), v| (n + 1.0, sum + v, squares + v * v));
+        let n = f64::max(count, 1.0);
+        let mean = sum / n;
+        Mean { mean, error: ((squares / n - mean * mean).max(0.0) / n).sqrt() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// When a swing of 50 Hz about half lift with that envelope is taken as lasting, s.
+    fn lasts_at(envelope: impl Fn(f64) -> f64) -> Option<f64> {
+        let mut swing = Swing::begin(1.0, 0.0, 0.5);
+        (1..200_000).map(|k| f64::from(k) * 1e-4).find(|&t| {
+            swing.look(t, 0.5 + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sin());
+            swing.lasts()
+        })
+    }
+
+    #[test]
+    fn a_swing_lasts_once_it_neither_grows_nor_falls() {
+        let at = lasts_at(|_| 0.05).expect("steady");
+        assert!((0.9..1.6).contains(&at), "{at}");
+        // Growing to 0.1 with 4 1/s: not while it grows; at 1.5 s three thirds within 7 % mean that 0.97 of the end is reached.
+        let at = lasts_at(|t| 0.1 / (1.0 + (4.0 * (1.5 - t)).exp())).expect("it ends");
+        assert!(at > 2.6, "{at}");
+        assert_eq!(lasts_at(|t| 0.002 * (0.3 * t).exp()), None);
+        assert_eq!(lasts_at(|t| 0.3 * (-0.3 * t).exp()), None);
+    }
+
+    #[test]
+    fn an_irregular_swing_lasts_too() {
+        // Every other period differs, as in chatter that strikes its seat: it scatters by a half.
+        let mut seed = 1u32;
+        let mut scatter = vec![0.0; 2000];
+        for s in &mut scatter {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            *s = f64::from(seed >> 8) / f64::from(1u32 << 24);
+        }
+        let at = lasts_at(|t| 0.05 * (0.5 + scatter[(50.0 * t) as usize])).expect("it lasts");
+        assert!(at < 3.0, "{at}");
+    }
+}
