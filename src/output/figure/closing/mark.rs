@@ -8,11 +8,14 @@ use crate::output::plot::font::text_width;
 use crate::output::plot::text::lettering;
 use crate::output::plot::{MEDIUM, Rect};
 use crate::output::unit::{Units, fitting_units, reading};
-use crate::study::closing::{Answer, BLEED, Closing, ClosingStudy};
+use crate::study::closing::{BLEED, Closing, ClosingStudy};
 use crate::units::Dimension;
 
 /// Dark bluish green, read on white and grey.
 pub(super) const CHANGE: Colour = Colour(0, 110, 80);
+
+/// The ground of the bleeds that are enough, a pale tint of the same.
+pub(super) const ENOUGH: Colour = Colour(222, 240, 232);
 
 /// Draws both marks into a panel.
 pub(super) fn draw(
@@ -38,18 +41,22 @@ pub(super) fn draw(
             name(canvas, frame, at, &named("today", own), BLACK, Corner::Right);
         }
     }
-    let solved = study.change(BLEED).and_then(|change| match &change.answer {
-        Answer::Solved { value, closing } => Some((*value, closing)),
-        Answer::OutOfReach => None,
-    });
-    if let Some((value, closing)) = solved
-        && let Some(at) = place(value, closing)
-    {
+    let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) else { return };
+    let (value, closing) = cure.recommended();
+    if let Some(at) = place(value, closing) {
         square(canvas, at, CHANGE);
         if panel.names_marks {
-            name(canvas, frame, at, &named("enough:", value), CHANGE, Corner::Left);
+            let words = if cure.size.is_some() { "drill size" } else { "enough:" };
+            name(canvas, frame, at, &named(words, value), CHANGE, Corner::Left);
         }
     }
+}
+
+/// The bleeds that are enough, all of them simulated to be so: from the edge down to the least.
+pub(super) fn shade(canvas: &mut Canvas, study: &ClosingStudy, frame: &Rect, across: &Axis) {
+    let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) else { return };
+    let (left, right) = (across.place(study.least_bleed), across.place(cure.value));
+    canvas.fill_rect(&Rect { left: left.max(frame.left), right: right.min(frame.right), ..*frame }, ENOUGH);
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
