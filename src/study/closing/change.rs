@@ -13,7 +13,7 @@ const FIGURES: i32 = 3;
 /// A peak that rises by more than this share of ρ·a·v in the quieting direction is no noise of the integration.
 const NOISE: f64 = 0.01;
 /// Multiples of a change that have to meet the target with it: what is recommended, and a bit beyond.
-const BEYOND: [f64; 6] = [1.0, 1.05, 1.1, 1.15, 1.2, 1.25];
+const BEYOND: [f64; 4] = [1.0, 1.08, 1.16, 1.25];
 
 /// What came of a parameter.
 #[derive(Clone, Debug, PartialEq)]
@@ -129,13 +129,13 @@ struct Found {
 }
 
 fn searched(document: &Document, sweep: &mut Sweep, target: &Target, side: Side) -> Found {
-    let parameter = sweep.parameter.clone();
+    let parameter = workable(sweep);
     let required = |value: f64| required(&parameter, value);
     let rounded = |value: f64| rounded(value, side);
     let way = Way { today: parameter.today, grid: parameter.outwards(side), required: &required, rounded: &rounded };
     let mut trials = Trials::new(document, sweep, target);
     let (sure, mut windows) = way.sure(&mut |value| trials.keeps(value));
-    let cure = sure.and_then(|value| match cure(&mut trials, side, value) {
+    let cure = sure.and_then(|value| match cure(&mut trials, &parameter, side, value) {
         Ok(cure) => Some(cure),
         Err(why) => {
             windows.push(Window { first: value, last: value, fails_at: value, why });
@@ -145,7 +145,18 @@ fn searched(document: &Document, sweep: &mut Sweep, target: &Target, side: Side)
     Found { side, cure, windows }
 }
 
-/// What has to meet the target with a value: up to 1.25 times the change, and for a bleed all down to the least against dirt.
+/// The parameter within what works: with the narrowest bleeds a valve may not shut at all, which is no bang.
+fn workable(sweep: &Sweep) -> Parameter {
+    let mut parameter = sweep.parameter.clone();
+    let reached = sweep.closings().map(|(value, _)| value).find(|value| parameter.reachable(*value));
+    if parameter.path == BLEED {
+        parameter.reach.0 = reached.map_or(parameter.reach.0, |narrowest| narrowest.max(parameter.reach.0));
+    }
+    parameter
+}
+
+/// What has to meet the target with a value: up to 1.25 times the change, and for a bleed all down to the
+/// narrowest within reach.
 fn required(parameter: &Parameter, value: f64) -> Vec<f64> {
     let beyond = |value: f64| BEYOND.map(|share| parameter.today + share * (value - parameter.today));
     let mut all = beyond(value).to_vec();
@@ -163,8 +174,7 @@ fn next_size(value: f64, least: f64) -> Option<f64> {
 }
 
 /// A sure value as a cure: written with its few figures, set as a user sets it, run as `run` does.
-fn cure(trials: &mut Trials<'_>, side: Side, value: f64) -> Result<Cure, String> {
-    let parameter = trials.sweep.parameter.clone();
+fn cure(trials: &mut Trials<'_>, parameter: &Parameter, side: Side, value: f64) -> Result<Cure, String> {
     let run = |value: f64| {
         let outcome = as_set(trials.document, &parameter.spoken(value));
         judged(trials.target, &outcome).map_err(|why| format!("set as written, {why}"))?;
@@ -174,7 +184,7 @@ fn cure(trials: &mut Trials<'_>, side: Side, value: f64) -> Result<Cure, String>
     let next = if parameter.path == BLEED { next_size(value, parameter.reach.0) } else { None };
     let size = next.map(|size| run(size).map(|closing| (size, closing))).transpose()?;
     let out = |v: f64| (v - parameter.today).abs();
-    let sure_to = required(&parameter, value).into_iter().max_by(|a, b| out(*a).total_cmp(&out(*b))).unwrap_or(value);
+    let sure_to = required(parameter, value).into_iter().max_by(|a, b| out(*a).total_cmp(&out(*b))).unwrap_or(value);
     Ok(Cure {
         value,
         closing,

@@ -14,8 +14,10 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
         Answer::Solved(cure) => {
             let (value, closing) = cure.recommended();
             format!(
-                "A narrower bleed alone does it: {}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}",
-                range(study, change, cure),
+                "A narrower bleed alone does it: {} instead of {}; {}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}",
+                length(value),
+                length(change.today),
+                range(study, cure),
                 length(value),
                 stop(closing),
                 height(closing),
@@ -33,18 +35,17 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
 }
 
 /// Which bleeds suffice, and which can be bought.
-pub(super) fn range(study: &ClosingStudy, change: &Change, cure: &Cure) -> String {
+pub(super) fn range(study: &ClosingStudy, cure: &Cure) -> String {
     let (value, _) = cure.recommended();
-    let least = length(study.least_bleed);
+    let down_to = length(cure.sure_to.max(study.least_bleed));
     let size = match cure.size {
-        Some(_) => format!("the next drill size (steps of 0.05 mm) is {}", length(value)),
-        None => format!("no drill size in steps of 0.05 mm lies between it and {least}"),
+        Some(_) => format!("the next drill size that does, in steps of 0.05 mm, is {}", length(value)),
+        None => "none of them is a drill size in steps of 0.05 mm".to_owned(),
     };
+    let ends = cure.ends.as_ref().map_or(String::new(), |(at, why)| format!(" (at {}: {why})", length(*at)));
     format!(
-        "every bleed from {} down to {least} that was simulated, in half steps of drill sizes and closer near the edge, keeps \
-         the target (today {}); {size}",
-        length(cure.value),
-        length(change.today)
+        "every bleed simulated from {} down to {down_to} keeps the target{ends}, every 0.025 mm and closer at the edge; {size}",
+        length(cure.value)
     )
 }
 
@@ -182,14 +183,13 @@ fn reach(study: &ClosingStudy, change: &Change) -> String {
 }
 
 /// Faults that a change brings and that today's valve does not have.
+pub(super) fn new_faults(study: &ClosingStudy, closing: &Closing) -> Vec<&'static str> {
+    let adverse = closing.verdict.findings.iter().filter(|f| f.adverse && f.behaviour != Behaviour::Hammers);
+    adverse.filter(|f| !study.today.verdict.has(f.behaviour)).map(|f| f.behaviour.words()).collect()
+}
+
 fn side_effects(study: &ClosingStudy, closing: &Closing) -> String {
-    let new: Vec<&str> = closing
-        .verdict
-        .findings
-        .iter()
-        .filter(|f| f.adverse && f.behaviour != Behaviour::Hammers && !study.today.verdict.has(f.behaviour))
-        .map(|f| f.behaviour.words())
-        .collect();
+    let new = new_faults(study, closing);
     let mut text = if new.is_empty() { String::new() } else { format!(" But the valve then {}.", new.join(", ")) };
     if closing.lift < FULLY_OPEN && study.today.lift >= FULLY_OPEN {
         text += &format!(" It then opens to {:.0} % of its lift only.", 100.0 * closing.lift);

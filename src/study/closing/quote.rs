@@ -1,6 +1,6 @@
 //! One sentence to quote.
 
-use super::cure_words::range;
+use super::cure_words::{new_faults, range};
 use super::parameter::{BLEED, FLOW, INLET_GAS};
 use super::sentence::{goal, stop};
 use super::words::{length, pair, pressure, said};
@@ -47,19 +47,23 @@ fn peak(study: &ClosingStudy, today: &Closing) -> String {
 fn narrower(study: &ClosingStudy, change: &Change, cure: &Cure) -> String {
     let (value, closing) = cure.recommended();
     let (from, to) = pair(change.today, value, Dimension::Length);
+    let later = closing.later.inlet.into_iter().chain(closing.later.outlet).fold(closing.peak, f64::max);
+    let then = if study.target.met(&study.today) { later } else { closing.peak };
     format!(
-        "Narrowing the bleed from {from} to {to} alone lowers the closing peak from {} to {} ({}), since {}; {}.",
-        pressure(study.today.peak),
-        pressure(closing.peak),
+        "Narrowing the bleed from {from} to {to} alone lowers {} to {} ({}), since {}; {}.",
+        peak(study, &study.today),
+        pressure(then),
         goal(study),
         stop(closing),
-        range(study, change, cure)
+        range(study, cure)
     )
 }
 
-/// What helps instead of a narrower bleed.
+/// What helps instead of a narrower bleed and brings no other fault.
 fn instead(study: &ClosingStudy) -> String {
-    let cure = |path: &str| study.change(path).and_then(|change| change.answer.cure());
+    let clean =
+        |change: &Change| change.answer.cure().filter(|cure| new_faults(study, &cure.closing).is_empty()).cloned();
+    let cure = |path: &str| study.change(path).and_then(clean);
     let flow = cure(FLOW).map(|cure| {
         format!(
             "a velocity of {} instead of {}",
@@ -78,13 +82,13 @@ fn instead(study: &ClosingStudy) -> String {
     let others = study.changes.iter().filter(|change| ![BLEED, FLOW, INLET_GAS].contains(&change.path));
     let others = others.filter_map(|change| {
         let sweep = study.sweeps.iter().find(|sweep| sweep.parameter.path == change.path)?;
-        let (to, from) = pair(change.answer.cure()?.value, change.today, sweep.parameter.dimension);
+        let (to, from) = pair(clean(change)?.value, change.today, sweep.parameter.dimension);
         Some(format!("{} of {to} instead of {from}", change.title))
     });
     let main: Vec<String> = flow.into_iter().chain(gas).collect();
     let all = if main.is_empty() { others.take(1).collect() } else { main };
     if all.is_empty() {
-        return "nor does any other single change tried".to_owned();
+        return "nor does any other single change tried, without another fault".to_owned();
     }
     format!("what does, each alone: {}", all.join(", or "))
 }
