@@ -26,8 +26,8 @@ fn demo(name: &str) -> Document {
     Document::open(format!("scenarios/{name}.toml")).expect("the demonstration is read")
 }
 
-fn studied(document: &Document) -> Result<ClosingStudy, ClosingError> {
-    closing(document, &ClosingJob { only: Some(CHANGES), ..ClosingJob::default() })
+fn studied(document: &Document, only: &[&str]) -> Result<ClosingStudy, ClosingError> {
+    closing(document, &ClosingJob { only: Some(only), ..ClosingJob::default() })
 }
 
 /// As `run` does it.
@@ -113,9 +113,9 @@ fn broken_cures(document: &Document, study: &ClosingStudy, change: &Change, cure
     broken_all
 }
 
-fn every_cure_cures(name: &str, least: usize) -> ClosingStudy {
+fn every_cure_cures(name: &str, only: &[&str], least: usize) -> ClosingStudy {
     let document = demo(name);
-    let study = studied(&document).expect("a study");
+    let study = studied(&document, only).expect("a study");
     let cures: Vec<(&Change, &Cure)> = study.changes.iter().filter_map(|c| Some((c, c.answer.cure()?))).collect();
     let broken: Vec<String> =
         cures.iter().flat_map(|(change, cure)| broken_cures(&document, &study, change, cure)).collect();
@@ -124,10 +124,10 @@ fn every_cure_cures(name: &str, least: usize) -> ClosingStudy {
     study
 }
 
-/// A wider bleed than the quoted one, between it and today's, breaks the target again: 0.8 mm does, as 0.824 mm does not.
+/// Here 0.824 mm kept the limit and 0.8 mm did not: what is quoted has to hold for every drill size below.
 #[test]
 fn the_cures_of_the_long_water_line() {
-    let study = every_cure_cures("water-bang", 2);
+    let study = every_cure_cures("water-bang", CHANGES, 2);
     let change = study.change(BLEED).expect("a change");
     let cure = change.answer.cure().expect("a cure");
     let (size, _) = cure.recommended();
@@ -143,12 +143,12 @@ fn the_cures_of_the_long_water_line() {
 
 #[test]
 fn the_cures_of_the_short_water_line() {
-    every_cure_cures("water-closing", 3);
+    every_cure_cures("water-closing", CHANGES, 3);
 }
 
 #[test]
 fn the_cures_of_the_liquid_line() {
-    let study = every_cure_cures("liquid-closing", 2);
+    let study = every_cure_cures("liquid-closing", CHANGES, 2);
     let gas = study.change(INLET_GAS).and_then(|change| change.answer.cure()).expect("a gas volume helps");
     assert_eq!(gas.exponents.iter().map(|(n, _)| *n).collect::<Vec<_>>(), [1.0, 1.4]);
     assert!(study.findings.iter().any(|f| f.contains("polytropic exponent of 1.2")), "{:?}", study.findings);
@@ -156,12 +156,13 @@ fn the_cures_of_the_liquid_line() {
 
 #[test]
 fn the_cures_of_glycol() {
-    every_cure_cures("glycol-plant", 1);
+    every_cure_cures("glycol-plant", CHANGES, 1);
 }
 
+/// The slowest of these: of its cures, flow, bore and length of the line are left out, to save time.
 #[test]
 fn the_cures_of_ammonia() {
-    every_cure_cures("ammonia-liquid", 1);
+    every_cure_cures("ammonia-liquid", &[INLET_GAS], 1);
 }
 
 /// The other demonstrations have nothing to cure, by the first closure and by later peaks; should that change, they need a test
@@ -175,5 +176,5 @@ fn the_others_need_no_cure() {
         assert!(limits.peak_pressure.is_some() || limits.surge.is_some(), "{name}: no limit, so another target");
         assert!(!examined.verdict.has(Behaviour::Hammers), "{name}");
     }
-    assert!(matches!(studied(&demo("hot-gas")), Err(ClosingError::Pulsates)));
+    assert!(matches!(studied(&demo("hot-gas"), CHANGES), Err(ClosingError::Pulsates)));
 }

@@ -14,7 +14,7 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
         Answer::Solved(cure) => {
             let (value, closing) = cure.recommended();
             format!(
-                "A narrower bleed alone does it: {} instead of {}; {}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}",
+                "A narrower bleed alone does it: {} instead of {}; {}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}{}",
                 length(value),
                 length(change.today),
                 range(study, cure),
@@ -23,6 +23,7 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
                 height(closing),
                 time(closing.total_time),
                 later(closing),
+                first_alone(study, cure),
                 side_effects(study, closing)
             )
         }
@@ -32,6 +33,24 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
         ),
         Answer::OutOfReach => no_bleed(study, change),
     }
+}
+
+/// The widest bleed that would do by the first closure alone, where later peaks ask for a narrower one.
+fn first_alone(study: &ClosingStudy, cure: &Cure) -> String {
+    let wider = study.bleeds().closings().filter(|(v, _)| *v > cure.value && *v < study.bleeds().parameter.today);
+    let missed = wider.filter_map(|(v, closing)| {
+        let over = study.target.broken_later(closing).filter(|_| study.target.met(closing))?;
+        Some((v, over, closing.later.after_cavity))
+    });
+    missed.last().map_or(String::new(), |(value, over, after_cavity)| {
+        let uncertain = if after_cavity { ", after a vapour cavity and so uncertain," } else { "" };
+        format!(
+            " By its first closure alone {} would do, but a later peak {}{uncertain} reaches {} there.",
+            length(value),
+            over.side,
+            pressure(over.peak)
+        )
+    })
 }
 
 /// Which bleeds suffice, and which can be bought.

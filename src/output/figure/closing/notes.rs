@@ -43,10 +43,17 @@ pub(super) fn entries<'a>(study: &ClosingStudy, panels: &[Panel]) -> Vec<Entry<'
     if let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) {
         let bore = |value: f64| reading(value, &Units { us: None, ..fitting_units(Dimension::Length, value) });
         let words = if cure.size.is_some() { "next drill size" } else { "widest bleed that is enough" };
+        let words = format!("{words}, {}", bore(cure.recommended().0));
         all.push(Entry::new(words, |canvas, sample| mark::square(canvas, middle(sample), mark::CHANGE)));
         let words = format!("enough: from {} down", bore(cure.value));
         all.push(Entry::new(words, |canvas, sample| {
             canvas.fill_rect(sample, mark::ENOUGH);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
+    }
+    if study.change(BLEED).is_some_and(|change| !change.windows.is_empty()) {
+        all.push(Entry::new("enough in a window only", |canvas, sample| {
+            canvas.fill_rect(sample, mark::PASSING);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
