@@ -1,6 +1,7 @@
 //! From indicators to findings. Every threshold stands here with its reason.
 
 use super::boiling::{boiling_at_closing, flashing};
+use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
@@ -66,7 +67,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     }
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
-    findings.extend(hammer(found, around));
+    findings.extend(hammer(found, around).or_else(|| hammers_later(found, around)));
     findings.extend(flashing(found));
     findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));

@@ -2,10 +2,12 @@
 
 mod boiling;
 mod judge;
+mod later_peak;
 mod opening;
 
 pub use boiling::BOILING_MARGIN;
 pub use judge::{Circumstances, judge};
+pub use later_peak::{LaterPeaks, Over};
 
 use serde::{Deserialize, Serialize};
 

@@ -34,7 +34,7 @@ fn row(study: &ClosingStudy, sweep: &Sweep, point: &Point, units: &[ColumnUnit])
     ];
     match &point.outcome {
         Ok(closing) => {
-            fields.extend(["done".to_owned(), yes(study.target.met(closing)), yes(closing.uncertain)]);
+            fields.extend(["done".to_owned(), yes(study.target.kept(closing)), yes(closing.uncertain)]);
             fields.extend(closing.list().iter().zip(units).map(|(i, u)| optional(i.value, u)));
             fields.push(String::new());
         }

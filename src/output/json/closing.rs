@@ -2,7 +2,7 @@
 
 use super::{IndicatorRow, indicator_row};
 use crate::output::unit::shown;
-use crate::study::closing::{Answer, Change, Closing, ClosingStudy, Criterion, Goal, Parameter, Point};
+use crate::study::closing::{Change, Closing, ClosingStudy, Criterion, Cure, Goal, Parameter, Point, Use, Window};
 use crate::units::{Dimension, UnitSystem, column_unit};
 use serde::Serialize;
 
@@ -56,14 +56,54 @@ pub struct ChangePart {
     pub title: &'static str,
     /// Today's value.
     pub today: ValuePart,
-    /// Smallest change that meets the target; null where none within reach does.
+    /// Who can make it: "plant" or "maker".
+    pub by: &'static str,
+    /// Smallest change that meets the target and goes on meeting it; null where none within reach does.
     pub changed_to: Option<ValuePart>,
     /// The closing at it.
     pub closing: Option<Vec<IndicatorRow>>,
+    /// For a bleed: the next drill size, which is recommended.
+    pub drill_size: Option<ValuePart>,
+    /// The closing at it.
+    pub drill_size_closing: Option<Vec<IndicatorRow>>,
+    /// What is recommended, as settings.
+    pub settings: Vec<String>,
+    /// Everything tried from `changed_to` as far as this meets the target.
+    pub sure_to: Option<ValuePart>,
+    /// A value further out that misses the target again.
+    pub ends_at: Option<ValuePart>,
+    /// Why it does.
+    pub ends_why: Option<String>,
+    /// For a gas volume: peaks with other polytropic exponents.
+    pub exponents: Vec<ExponentPart>,
+    /// Stretches in which the target is met and after which it is missed again.
+    pub windows: Vec<WindowPart>,
     /// Does the peak rise somewhere along the way?
     pub uneven: bool,
     /// Does a value beyond fail again?
     pub fails_again: bool,
+}
+
+/// A gas volume with another exponent.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ExponentPart {
+    /// Polytropic exponent of the gas.
+    pub exponent: f64,
+    /// First-closure peak.
+    pub peak: ValuePart,
+}
+
+/// A stretch in which the target is met.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WindowPart {
+    /// Its value nearest to today's.
+    pub first: ValuePart,
+    /// The last value tried that meets the target.
+    pub last: ValuePart,
+    /// The value tried beyond that misses it.
+    pub fails_at: ValuePart,
+    /// Why.
+    pub why: String,
 }
 
 /// One point.
@@ -73,10 +113,12 @@ pub struct PointPart {
     pub path: &'static str,
     /// Value.
     pub value: ValuePart,
-    /// Does it meet the target?
+    /// Does it meet the target, by the first closure and by later peaks?
     pub meets_target: Option<bool>,
     /// May its peak be the collapse of a cavity?
     pub uncertain: Option<bool>,
+    /// Does the first closure meet the target and a later peak not? Uncertain after a cavity.
+    pub missed_later: Option<bool>,
     /// Its numbers.
     pub closing: Option<Vec<IndicatorRow>>,
     /// Why there is no result.
@@ -145,18 +187,46 @@ fn criterion(criterion: &Criterion) -> CriterionPart {
 fn change(study: &ClosingStudy, change: &Change) -> ChangePart {
     let owner = study.sweeps.iter().find(|s| s.parameter.path == change.path);
     let dimension = owner.map_or(Dimension::Number, |s| s.parameter.dimension);
-    let solved = match &change.answer {
-        Answer::Solved { value, closing } => Some((*value, closing)),
-        Answer::OutOfReach => None,
-    };
+    let cure = change.answer.cure();
+    let size = cure.and_then(|cure| cure.size.as_ref());
+    let ends = cure.and_then(|cure| cure.ends.as_ref());
     ChangePart {
         path: change.path,
         title: change.title,
         today: value(change.today, dimension),
-        changed_to: solved.map(|(v, _)| value(v, dimension)),
-        closing: solved.map(|(_, closing)| rows(closing)),
+        by: match change.by {
+            Use::Change | Use::Show => "plant",
+            Use::Maker => "maker",
+        },
+        changed_to: cure.map(|cure| value(cure.value, dimension)),
+        closing: cure.map(|cure| rows(&cure.closing)),
+        drill_size: size.map(|(v, _)| value(*v, dimension)),
+        drill_size_closing: size.map(|(_, closing)| rows(closing)),
+        settings: cure.map_or_else(Vec::new, |cure| cure.settings.clone()),
+        sure_to: cure.map(|cure| value(cure.sure_to, dimension)),
+        ends_at: ends.map(|(at, _)| value(*at, dimension)),
+        ends_why: ends.map(|(_, why)| why.clone()),
+        exponents: cure.map_or_else(Vec::new, exponents),
+        windows: change.windows.iter().map(|w| window(w, dimension)).collect(),
         uneven: change.uneven,
-        fails_again: change.fails_again,
+        fails_again: ends.is_some() || !change.windows.is_empty(),
+    }
+}
+
+fn exponents(cure: &Cure) -> Vec<ExponentPart> {
+    let part = |(exponent, closing): &(f64, Closing)| ExponentPart {
+        exponent: *exponent,
+        peak: value(closing.peak, Dimension::AbsolutePressure),
+    };
+    cure.exponents.iter().map(part).collect()
+}
+
+fn window(window: &Window, dimension: Dimension) -> WindowPart {
+    WindowPart {
+        first: value(window.first, dimension),
+        last: value(window.last, dimension),
+        fails_at: value(window.fails_at, dimension),
+        why: window.why.clone(),
     }
 }
 
@@ -165,8 +235,9 @@ fn point(study: &ClosingStudy, parameter: &Parameter, point: &Point) -> PointPar
     PointPart {
         path: parameter.path,
         value: value(point.value, parameter.dimension),
-        meets_target: found.map(|closing| study.target.met(closing)),
+        meets_target: found.map(|closing| study.target.kept(closing)),
         uncertain: found.map(|closing| closing.uncertain),
+        missed_later: found.map(|closing| study.target.met(closing) && !study.target.kept(closing)),
         closing: found.map(rows),
         failure: point.outcome.as_ref().err().cloned(),
     }

@@ -3,7 +3,7 @@
 use super::{NARROWEST, length, paragraph};
 use crate::output::plot::tick::number;
 use crate::output::unit::{fitting_units, shown, unitless};
-use crate::study::closing::{Answer, Change, ClosingStudy, Criterion, Point, Sweep};
+use crate::study::closing::{BLEED, Change, ClosingStudy, Criterion, Point, Sweep, Use};
 use crate::units::{ColumnUnit, Dimension, UnitSystem, show};
 
 /// Which points a table lists.
@@ -28,11 +28,9 @@ pub fn closing_text(study: &ClosingStudy, points: Points, width: usize) -> Strin
     }
     text += "\nAcceptance of today's closing, pressure at the inlet:\n";
     text += &table(study.criteria.iter().map(criterion).collect(), width);
-    if !study.changes.is_empty() {
-        text += "\nSmallest change that meets the target, each alone:\n";
-        let head = ["", "today", "changed to", "peak", "above rest", "90-10 %"].map(String::from).to_vec();
-        text += &table(std::iter::once(head).chain(study.changes.iter().map(|c| change(study, c))).collect(), width);
-    }
+    text += &changes(study, Use::Change, "Smallest change that meets the target, each alone:", width);
+    text += &changes(study, Use::Maker, "The same, by the valve's maker only:", width);
+    text += &settings(study, width);
     let sweeps = if points == Points::All { &study.sweeps[..] } else { &study.sweeps[..1] };
     for sweep in sweeps {
         text += &format!("\n{}", sweep_table(study, sweep, points == Points::All, width));
@@ -44,6 +42,28 @@ pub fn closing_text(study: &ClosingStudy, points: Points, width: usize) -> Strin
         text += &listed(remark, width);
     }
     text
+}
+
+/// The changes that somebody can make.
+fn changes(study: &ClosingStudy, by: Use, title: &str, width: usize) -> String {
+    let mut rows: Vec<Vec<String>> = study.changes.iter().filter(|c| c.by == by).map(|c| change(study, c)).collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let head = ["", "today", "changed to", "peak", "above rest", "90-10 %"].map(String::from).to_vec();
+    rows.insert(0, head);
+    format!("\n{title}\n{}", table(rows, width))
+}
+
+/// Each cure as a user would try it.
+fn settings(study: &ClosingStudy, width: usize) -> String {
+    let line = |settings: &[String]| {
+        let words: Vec<String> = settings.iter().map(|setting| format!("--set \"{setting}\"")).collect();
+        listed(&words.join(" "), width)
+    };
+    let cures = study.changes.iter().filter_map(|change| change.answer.cure());
+    let lines: String = cures.map(|cure| line(&cure.settings)).collect();
+    if lines.is_empty() { lines } else { format!("\nTo try one with run or closing:\n{lines}") }
 }
 
 /// A sentence with a mark before it.
@@ -83,28 +103,35 @@ fn change(study: &ClosingStudy, change: &Change) -> Vec<String> {
         0.0 => "none".to_owned(),
         _ => format!("{} {}", number(shown(at, unit)), unit.name),
     };
-    let to = if let Answer::Solved { value, .. } = &change.answer { *value } else { 0.0 };
-    let mut row = vec![change.title.to_owned(), written(change.today, &size(to))];
-    match &change.answer {
-        Answer::Solved { value: to, closing } => row.extend([
-            written(*to, &size(*to)),
-            pressure(closing.peak),
-            value(closing.surge, Dimension::PressureDifference),
-            closing.effective_time.map_or("–".into(), |t| value(t, Dimension::Time)),
-        ]),
-        Answer::OutOfReach => row.push("none within reach".into()),
-    }
-    row
+    let Some(cure) = change.answer.cure() else {
+        let words = if change.windows.is_empty() { "none within reach" } else { "no reliable value" };
+        return vec![change.title.to_owned(), written(change.today, &size(0.0)), words.into()];
+    };
+    let (to, closing) = cure.recommended();
+    vec![
+        change.title.to_owned(),
+        written(change.today, &size(to)),
+        written(to, &size(to)),
+        pressure(closing.peak),
+        value(closing.surge, Dimension::PressureDifference),
+        closing.effective_time.map_or("–".into(), |t| value(t, Dimension::Time)),
+    ]
 }
 
-/// Is it a point of the plain sweep, today's, or the answer? The others only narrowed the answer down.
+/// Half a drill size lies between two rows of bleeds, m.
+const ROWS: f64 = 0.05e-3;
+
+/// Is it a point of the plain sweep (for bleeds: a drill size), today's, or the answer? The others only narrowed the answer
+/// down.
 fn chief(study: &ClosingStudy, sweep: &Sweep, point: &Point) -> bool {
-    let answer = study.change(sweep.parameter.path).and_then(|change| match change.answer {
-        Answer::Solved { value, .. } => Some(value),
-        Answer::OutOfReach => None,
-    });
+    let parameter = &sweep.parameter;
     let is = |value: f64| (value - point.value).abs() <= 1e-9 * value;
-    is(sweep.parameter.today) || answer.is_some_and(is) || sweep.parameter.values.iter().any(|v| is(*v))
+    let cure = study.change(parameter.path).and_then(|change| change.answer.cure());
+    let own = is(parameter.today) || cure.is_some_and(|cure| is(cure.value) || is(cure.recommended().0));
+    let size = point.value / ROWS;
+    let drilled = (size - size.round()).abs() < 1e-6 || is(study.least_bleed);
+    let between = parameter.path == BLEED && parameter.reachable(point.value) && !drilled;
+    own || (!between && parameter.values.iter().any(|v| is(*v)))
 }
 
 fn sweep_table(study: &ClosingStudy, sweep: &Sweep, all: bool, width: usize) -> String {
@@ -134,7 +161,7 @@ fn sweep_table(study: &ClosingStudy, sweep: &Sweep, all: bool, width: usize) -> 
             }
         }
     }
-    let key = "* today; + meets the target; ? after a cavity, uncertain; x out of reach; steepest: share of the flow that stops within \
+    let key = "* today; + meets the target; l a later peak does not; ? after a cavity, uncertain; x out of reach; steepest: share of the flow that stops within \
                one 2L/a";
     format!("{}{}{failures}", table(rows, width), paragraph(key, width))
 }
@@ -144,7 +171,8 @@ fn point_row(study: &ClosingStudy, sweep: &Sweep, point: &Point, at: String) -> 
     let own = point.value == sweep.parameter.today;
     let marks = [
         ('*', own),
-        ('+', study.target.met(closing)),
+        ('+', study.target.kept(closing)),
+        ('l', study.target.met(closing) && !study.target.kept(closing)),
         ('?', closing.uncertain),
         ('x', !own && !sweep.parameter.reachable(point.value)),
     ];

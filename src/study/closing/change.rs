@@ -1,33 +1,65 @@
-//! The smallest change of one parameter that meets the target, solved for on simulated peaks.
+//! The smallest change of one parameter that meets the target and goes on meeting it, solved for on simulated peaks.
 
 use super::numbers::Closing;
-use super::parameter::{Parameter, Use};
-use super::sweep::{Point, Side, Sweep, point};
+use super::parameter::{BLEED, BORE_STEP, Parameter, Use};
+use super::sweep::{Side, Sweep, as_set};
 use super::target::Target;
+use super::trial::{Trials, judged};
+use super::window::{Way, Window};
 use crate::scenario::Document;
 
-/// The interval between a value that fails and one that meets is halved until it is this narrow, relative to the value:
-/// finer than such a bore is drilled.
-const FINENESS: f64 = 0.01;
-/// Most runs of the root finding.
-const MOST_RUNS: usize = 12;
 /// Figures to which the answer is rounded, towards the safe side.
 const FIGURES: i32 = 3;
 /// A peak that rises by more than this share of ρ·a·v in the quieting direction is no noise of the integration.
 const NOISE: f64 = 0.01;
+/// Multiples of a change that have to meet the target with it: what is recommended, and a bit beyond.
+const BEYOND: [f64; 4] = [1.0, 1.08, 1.16, 1.25];
 
 /// What came of a parameter.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Answer {
-    /// This value, rounded towards the safe side and simulated as such, meets the target.
-    Solved {
-        /// Value, SI.
-        value: f64,
-        /// Its closing.
-        closing: Box<Closing>,
-    },
+    /// A value that meets the target, and with it all that was tried beyond.
+    Solved(Box<Cure>),
+    /// The target is met in windows only, see [`Change::windows`]: no reliable cure.
+    Unreliable,
     /// No value within reach meets it.
     OutOfReach,
+}
+
+impl Answer {
+    /// The cure, if there is one.
+    pub fn cure(&self) -> Option<&Cure> {
+        match self {
+            Answer::Solved(cure) => Some(cure),
+            Answer::Unreliable | Answer::OutOfReach => None,
+        }
+    }
+}
+
+/// A change that meets the target: as it is written, set as a user sets it and run as `run` does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cure {
+    /// Value nearest to today's that is sure, rounded towards the safe side, SI.
+    pub value: f64,
+    /// Its closing.
+    pub closing: Closing,
+    /// For a bleed: the next drill size, which is as sure, and its closing.
+    pub size: Option<(f64, Closing)>,
+    /// The recommended value (the drill size, else the value itself) as settings of a user.
+    pub settings: Vec<String>,
+    /// How far beyond everything tried meets the target, SI.
+    pub sure_to: f64,
+    /// A value further out that misses it again, and why.
+    pub ends: Option<(f64, String)>,
+    /// For a gas volume: closings with other exponents of the gas.
+    pub exponents: Vec<(f64, Closing)>,
+}
+
+impl Cure {
+    /// What is recommended, SI: for a bleed what can be bought, and its closing.
+    pub fn recommended(&self) -> (f64, &Closing) {
+        self.size.as_ref().map_or((self.value, &self.closing), |(value, closing)| (*value, closing))
+    }
 }
 
 /// A parameter changed alone.
@@ -37,48 +69,139 @@ pub struct Change {
     pub path: &'static str,
     /// In words.
     pub title: &'static str,
+    /// Who can make it.
+    pub by: Use,
     /// Today's value, SI.
     pub today: f64,
     /// The answer.
     pub answer: Answer,
+    /// Stretches nearer to today's value in which the target is met and after which it is missed again.
+    pub windows: Vec<Window>,
     /// The point with the lowest peak within reach: value, closing.
     pub best: Option<(f64, Closing)>,
     /// Does the peak rise somewhere on the way from today's value to the end of the reach?
     pub uneven: bool,
-    /// Does a value beyond the answer fail again?
-    pub fails_again: bool,
 }
 
 /// Solve for one parameter; every run made is added to its sweep. None where the parameter is no change or the target is
 /// met today.
 pub(super) fn change(document: &Document, sweep: &mut Sweep, target: &Target, today: &Closing) -> Option<Change> {
-    if sweep.parameter.serves != Use::Change || target.met(today) {
+    if sweep.parameter.serves == Use::Show || target.kept(today) {
         return None;
     }
-    let brackets = [Side::Lower, Side::Higher].map(|side| sweep.bracket(target, side).map(|b| (side, b)));
-    let distance = |end: f64| (end / sweep.parameter.today).ln().abs();
-    let nearest = brackets.into_iter().flatten().min_by(|a, b| distance(a.1.1).total_cmp(&distance(b.1.1)));
-    let answer = match nearest {
-        Some((side, bracket)) => {
-            let found = narrowed(document, sweep, target, bracket);
-            safe_figure(document, sweep, target, side, found)
-        }
-        None => Answer::OutOfReach,
+    let sides = [Side::Lower, Side::Higher].map(|side| searched(document, sweep, target, side));
+    let distance = |value: f64| (value / sweep.parameter.today).ln().abs();
+    let solved = sides.iter().filter(|found| found.cure.is_some());
+    let nearest = solved.min_by(|a, b| {
+        let of = |found: &Found| found.cure.as_ref().map_or(f64::INFINITY, |cure| distance(cure.value));
+        of(a).total_cmp(&of(b))
+    });
+    let side = nearest.map_or_else(|| quieting_side(sweep, today), |found| found.side);
+    let windows: Vec<Window> = match nearest {
+        Some(found) => found.windows.clone(),
+        None => sides.iter().flat_map(|found| found.windows.clone()).collect(),
     };
-    let side = nearest.map_or_else(|| quieting_side(sweep, today), |(side, _)| side);
+    let answer = match nearest.and_then(|found| found.cure.clone()) {
+        Some(cure) => Answer::Solved(Box::new(cure)),
+        None if windows.is_empty() => Answer::OutOfReach,
+        None => Answer::Unreliable,
+    };
     let parameter = &sweep.parameter;
-    let (path, title, own) = (parameter.path, parameter.title, parameter.today);
     let reached = sweep.closings().filter(|(v, _)| parameter.reachable(*v));
     let best = reached.min_by(|a, b| target.excess(a.1).total_cmp(&target.excess(b.1)));
     Some(Change {
-        path,
-        title,
-        today: own,
+        path: parameter.path,
+        title: parameter.title,
+        by: parameter.serves,
+        today: parameter.today,
         best: best.map(|(v, closing)| (v, closing.clone())),
         uneven: uneven(sweep, side),
-        fails_again: fails_again(sweep, target, side, &answer),
+        windows,
         answer,
     })
+}
+
+/// What the search to one side found.
+struct Found {
+    side: Side,
+    cure: Option<Cure>,
+    windows: Vec<Window>,
+}
+
+fn searched(document: &Document, sweep: &mut Sweep, target: &Target, side: Side) -> Found {
+    let parameter = workable(sweep);
+    let required = |value: f64| required(&parameter, value);
+    let rounded = |value: f64| rounded(value, side);
+    let way = Way { today: parameter.today, grid: parameter.outwards(side), required: &required, rounded: &rounded };
+    let mut trials = Trials::new(document, sweep, target);
+    let (sure, mut windows) = way.sure(&mut |value| trials.keeps(value));
+    let cure = sure.and_then(|value| match cure(&mut trials, &parameter, side, value) {
+        Ok(cure) => Some(cure),
+        Err(why) => {
+            windows.push(Window { first: value, last: value, fails_at: value, why });
+            None
+        }
+    });
+    Found { side, cure, windows }
+}
+
+/// The parameter within what works: with the narrowest bleeds a valve may not shut at all, which is no bang.
+fn workable(sweep: &Sweep) -> Parameter {
+    let mut parameter = sweep.parameter.clone();
+    let reached = sweep.closings().map(|(value, _)| value).find(|value| parameter.reachable(*value));
+    if parameter.path == BLEED {
+        parameter.reach.0 = reached.map_or(parameter.reach.0, |narrowest| narrowest.max(parameter.reach.0));
+    }
+    parameter
+}
+
+/// What has to meet the target with a value: up to 1.25 times the change, and for a bleed all down to the
+/// narrowest within reach.
+fn required(parameter: &Parameter, value: f64) -> Vec<f64> {
+    let beyond = |value: f64| BEYOND.map(|share| parameter.today + share * (value - parameter.today));
+    let mut all = beyond(value).to_vec();
+    if parameter.path == BLEED {
+        all.push(parameter.reach.0);
+        all.extend(next_size(value, parameter.reach.0).into_iter().flat_map(beyond));
+    }
+    all
+}
+
+/// The next drill size down, m, that is not below the least.
+fn next_size(value: f64, least: f64) -> Option<f64> {
+    let size = BORE_STEP * (value / BORE_STEP * (1.0 + 1e-9)).floor();
+    (size >= least * (1.0 - 1e-9)).then_some(size)
+}
+
+/// A sure value as a cure: written with its few figures, set as a user sets it, run as `run` does.
+fn cure(trials: &mut Trials<'_>, parameter: &Parameter, side: Side, value: f64) -> Result<Cure, String> {
+    let run = |value: f64| {
+        let outcome = as_set(trials.document, &parameter.spoken(value));
+        judged(trials.target, &outcome).map_err(|why| format!("set as written, {why}"))?;
+        outcome
+    };
+    let closing = run(value)?;
+    let next = if parameter.path == BLEED { next_size(value, parameter.reach.0) } else { None };
+    let size = next.map(|size| run(size).map(|closing| (size, closing))).transpose()?;
+    let out = |v: f64| (v - parameter.today).abs();
+    let sure_to = required(parameter, value).into_iter().max_by(|a, b| out(*a).total_cmp(&out(*b))).unwrap_or(value);
+    Ok(Cure {
+        value,
+        closing,
+        settings: parameter.spoken(next.unwrap_or(value)),
+        sure_to,
+        ends: ends(trials.sweep, trials.target, side, sure_to),
+        exponents: trials.at_exponents(value),
+        size,
+    })
+}
+
+/// The first point within reach beyond a value that misses the target, and why.
+fn ends(sweep: &Sweep, target: &Target, side: Side, beyond: f64) -> Option<(f64, String)> {
+    let out = |v: f64| if side == Side::Lower { v < beyond } else { v > beyond };
+    let further = sweep.points.iter().filter(|p| out(p.value) && sweep.parameter.reachable(p.value));
+    let misses = further.filter_map(|p| Some((p.value, judged(target, &p.outcome).err()?)));
+    misses.min_by(|a, b| (a.0 - beyond).abs().total_cmp(&(b.0 - beyond).abs()))
 }
 
 /// The side of today's value on which the lowest peak lies.
@@ -87,41 +210,6 @@ fn quieting_side(sweep: &Sweep, today: &Closing) -> Side {
     match lowest {
         Some((value, closing)) if closing.peak < today.peak && value > sweep.parameter.today => Side::Higher,
         _ => Side::Lower,
-    }
-}
-
-/// The value that meets the target at the end of the narrowed bracket (`fails`, `meets`). By halving: peaks are not smooth
-/// enough for more, and a failed run counts as not meeting.
-fn narrowed(document: &Document, sweep: &mut Sweep, target: &Target, bracket: (f64, f64)) -> f64 {
-    let (mut fails, mut meets) = bracket;
-    for _ in 0..MOST_RUNS {
-        if (fails - meets).abs() <= FINENESS * meets.abs().max(fails.abs()) {
-            break;
-        }
-        let middle = if fails > 0.0 { (fails * meets).sqrt() } else { 0.5 * meets };
-        let tried = point(document, &sweep.parameter, middle);
-        if tried.outcome.as_ref().is_ok_and(|closing| target.met(closing)) {
-            meets = middle
-        } else {
-            fails = middle
-        }
-        insert(sweep, tried);
-    }
-    meets
-}
-
-/// The found value with few figures, rounded away from today's, as simulated; the found value itself where rounding does
-/// not meet the target or leaves the reach.
-fn safe_figure(document: &Document, sweep: &mut Sweep, target: &Target, side: Side, found: f64) -> Answer {
-    let solved = |value: f64, closing: &Closing| Answer::Solved { value, closing: Box::new(closing.clone()) };
-    let rounded = rounded(found, side);
-    if sweep.at(rounded).is_none() && sweep.parameter.reachable(rounded) {
-        insert(sweep, point(document, &sweep.parameter, rounded));
-    }
-    let usable = |value: f64| sweep.at(value).filter(|closing| target.met(closing));
-    match usable(rounded).map(|c| (rounded, c)).or_else(|| usable(found).map(|c| (found, c))) {
-        Some((value, closing)) => solved(value, closing),
-        None => Answer::OutOfReach,
     }
 }
 
@@ -134,11 +222,6 @@ fn rounded(value: f64, side: Side) -> f64 {
         return value;
     }
     unit * if side == Side::Lower { steps.floor() } else { steps.ceil() }
-}
-
-fn insert(sweep: &mut Sweep, tried: Point) {
-    let place = sweep.points.partition_point(|p| p.value < tried.value);
-    sweep.points.insert(place, tried);
 }
 
 /// The reachable closings from today's value outwards on one side.
@@ -160,12 +243,6 @@ fn uneven(sweep: &Sweep, side: Side) -> bool {
     })
 }
 
-fn fails_again(sweep: &Sweep, target: &Target, side: Side, answer: &Answer) -> bool {
-    let Answer::Solved { value, .. } = answer else { return false };
-    let beyond = |v: f64| if side == Side::Lower { v < *value } else { v > *value };
-    walk(sweep, side).iter().any(|(v, closing)| beyond(*v) && !target.met(closing))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -176,5 +253,14 @@ mod tests {
         assert!(near(rounded(0.61378e-3, Side::Lower), 0.613e-3));
         assert!(near(rounded(12.34e-6, Side::Higher), 12.4e-6));
         assert!(near(rounded(0.4e-3, Side::Lower), 0.4e-3));
+    }
+
+    #[test]
+    fn the_next_drill_size_is_not_wider_and_not_out_of_reach() {
+        let near = |a: Option<f64>, b: f64| a.is_some_and(|a| (a / b - 1.0).abs() < 1e-9);
+        assert!(near(next_size(0.79e-3, 0.4e-3), 0.75e-3));
+        assert!(near(next_size(0.8e-3, 0.4e-3), 0.8e-3));
+        assert!(near(next_size(0.43e-3, 0.4e-3), 0.4e-3));
+        assert_eq!(next_size(0.44e-3, 0.42e-3), None);
     }
 }

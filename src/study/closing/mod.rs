@@ -2,19 +2,25 @@
 //! simulated at each of many values of each parameter alone; the smallest change of each is solved for on simulated peaks.
 
 mod change;
+mod cure_words;
 mod influence;
 mod numbers;
 mod parameter;
+mod quote;
 mod sentence;
 mod sweep;
 mod target;
+mod trial;
+mod window;
+mod words;
 
-pub use change::{Answer, Change};
+pub use change::{Answer, Change, Cure};
 pub use influence::Influence;
 pub use numbers::Closing;
-pub use parameter::{BLEED, FLOW, INLET_GAS, Parameter, Use, parameters};
+pub use parameter::{BLEED, FLOW, GAS_EXPONENTS, INLET_GAS, Parameter, Use, parameters};
 pub use sweep::{Point, Side, Sweep};
 pub use target::{Criterion, Goal, Target};
+pub use window::Window;
 
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Problems, Scenario};
@@ -115,9 +121,9 @@ pub struct ClosingStudy {
 }
 
 impl ClosingStudy {
-    /// Does today's closing break the target?
+    /// Does today's closing break the target, at once or by a later peak?
     pub fn adverse(&self) -> bool {
-        !self.target.met(&self.today)
+        !self.target.kept(&self.today)
     }
 
     /// The points along the bleed bore.
@@ -205,6 +211,6 @@ fn sweeps(document: &Document, parameters: Vec<Parameter>, today: &Closing, job:
 fn told(scenario: &Scenario, mut study: ClosingStudy) -> ClosingStudy {
     study.findings = sentence::findings(&study);
     study.remarks = sentence::remarks(scenario, &study);
-    study.quote = sentence::quote(&study);
+    study.quote = quote::quote(&study);
     study
 }

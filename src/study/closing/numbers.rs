@@ -8,7 +8,7 @@ use crate::study::boiling::cavity_floor;
 use crate::study::examine::Examined;
 use crate::trace::Trace;
 use crate::units::Dimension;
-use crate::verdict::Verdict;
+use crate::verdict::{LaterPeaks, Verdict};
 
 /// A linear stop passes from 90 to 10 % in this share of its time.
 const LINEAR_SHARE: f64 = 0.8;
@@ -34,8 +34,8 @@ pub struct Closing {
     pub outlet_trough: f64,
     /// Lowest inlet pressure from switching off to the end of the run, Pa absolute.
     pub inlet_trough: f64,
-    /// Highest inlet pressure after the first closure, Pa absolute.
-    pub later_peak: Option<f64>,
+    /// Peaks beside that of the first closure.
+    pub later: LaterPeaks,
     /// Flow from 90 to 10 %, s.
     pub effective_time: Option<f64>,
     /// Largest share of the open flow that stops within one 2L/a: 1 is a sudden stop.
@@ -90,7 +90,7 @@ pub(super) fn numbers(examined: &Examined, liquid: bool) -> Result<Closing, Stri
         surge_ratio: found.surge_ratio.unwrap_or(0.0),
         outlet_trough: known(found.outlet_trough_closing, "outlet trough")?,
         inlet_trough: lowest_inlet(&examined.record.trace).unwrap_or(f64::NAN),
-        later_peak: found.inlet_peak_later,
+        later: LaterPeaks::new(found, examined.scenario.supply.pressure - examined.scenario.sink.pressure),
         effective_time: found.effective_closing_time,
         steepest_stop: found.steepest_stop.unwrap_or(0.0),
         total_time,
@@ -187,9 +187,15 @@ impl Closing {
             ),
             row(
                 "inlet_peak_later",
-                self.later_peak,
+                self.later.inlet,
                 D::AbsolutePressure,
                 "Highest inlet pressure after the first closure (uncertain after a cavity).",
+            ),
+            row(
+                "outlet_peak",
+                self.later.outlet,
+                D::AbsolutePressure,
+                "Highest outlet pressure from switching off on (uncertain after a cavity).",
             ),
             row("effective_closing_time", self.effective_time, D::Time, "Main flow from 90 % to 10 %."),
             row(

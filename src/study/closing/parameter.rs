@@ -1,11 +1,13 @@
 //! Which parameters are varied, over which values, and how far each can be changed.
 
 use super::numbers::Closing;
+use super::sweep::Side;
+use super::words::said;
 use crate::physics::fluid::Phase;
 use crate::physics::parts::StageKind;
 use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
-use crate::units::Dimension;
+use crate::units::{Dimension, text};
 
 /// Path of the bleed bore.
 pub const BLEED: &str = "valve.bleed.diameter";
@@ -16,9 +18,16 @@ pub const INLET_GAS: &str = "valve.inlet.gas";
 
 /// Exponent of a gas volume that the scenario does not have yet: between isothermal and adiabatic (judgement).
 const GAS_EXPONENT: f64 = 1.2;
+/// Exponents between which a gas volume works, and with both of which it has to suffice: isothermal, and adiabatic for air and
+/// nitrogen (both from memory).
+pub const GAS_EXPONENTS: [f64; 2] = [1.0, 1.4];
+const EXPONENT: &str = "valve.inlet.polytropic_exponent";
+/// Bores are drilled in steps of this, m (common practice, no source).
+pub(super) const BORE_STEP: f64 = 0.05e-3;
 /// Gas volumes tried, m³: from what barely softens a valve body to a small vessel.
 const GAS_VOLUMES: [f64; 7] = [1e-6, 3e-6, 1e-5, 3e-5, 1e-4, 3e-4, 1e-3];
-/// Bleed bores tried, as multiples of today's.
+/// Bleed bores tried that are no change within reach, as multiples of today's; what is within reach is tried in half steps of
+/// drill sizes.
 const BLEEDS: [f64; 11] = [0.2, 0.26, 0.35, 0.45, 0.55, 0.7, 0.85, 1.15, 1.4, 1.7, 2.0];
 /// Flows tried: downwards only, more is asked by nobody whose pipe bangs; below a tenth the valve hardly opens.
 const FLOWS: [f64; 6] = [0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
@@ -32,8 +41,10 @@ const LENGTHS: [f64; 5] = [0.1, 0.25, 0.5, 2.0, 4.0];
 /// May the parameter be changed to quiet the valve?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Use {
-    /// Yes: the smallest change is solved for.
+    /// Yes, by whoever looks after the plant: the smallest change is solved for.
     Change,
+    /// Yes, but only by the valve's maker: solved for as well.
+    Maker,
     /// No: it is varied only to show what it does.
     Show,
 }
@@ -57,12 +68,39 @@ pub struct Parameter {
     pub reach: (f64, f64),
     /// What has to be stated with it.
     pub beside: Vec<(&'static str, f64)>,
+    /// For a gas volume: the polytropic exponent that it is computed with.
+    pub exponent: Option<f64>,
 }
 
 impl Parameter {
     /// All settings for one value.
     pub fn settings(&self, value: f64) -> Vec<(&'static str, f64)> {
         std::iter::once((self.path, value)).chain(self.beside.iter().copied()).collect()
+    }
+
+    /// All settings for a gas volume with another exponent.
+    pub(super) fn settings_at(&self, value: f64, exponent: f64) -> Vec<(&'static str, f64)> {
+        self.settings(value).into_iter().chain([(EXPONENT, exponent)]).collect()
+    }
+
+    /// All settings for one value as a user writes them.
+    pub(super) fn spoken(&self, value: f64) -> Vec<String> {
+        let own = format!("{}={}", self.path, said(value, self.dimension));
+        let beside = self.beside.iter().map(|(path, value)| {
+            let dimension = if *path == EXPONENT { Dimension::Number } else { Dimension::AbsolutePressure };
+            format!("{path}={}", text(*value, dimension))
+        });
+        std::iter::once(own).chain(beside).collect()
+    }
+
+    /// The values tried within reach on one side, from today's outwards.
+    pub(super) fn outwards(&self, side: Side) -> Vec<f64> {
+        let beyond = |v: f64| if side == Side::Lower { v < self.today } else { v > self.today };
+        let mut all: Vec<f64> = self.values.iter().copied().filter(|v| beyond(*v) && self.reachable(*v)).collect();
+        if side == Side::Lower {
+            all.reverse();
+        }
+        all
     }
 
     /// Is the value within reach of a change?
@@ -89,6 +127,7 @@ impl Parameter {
             values,
             reach,
             beside: Vec::new(),
+            exponent: None,
         })
     }
 }
@@ -109,11 +148,11 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all.extend(inlet_gas(scenario, today));
     all.extend(of(DIFFERENTIAL, D::PressureDifference, Use::Change, differential, &HALF_TO_DOUBLE));
     all.extend(of("upstream.bore", D::Length, Use::Change, scenario.upstream.bore, &BORES));
-    all.extend(of("upstream.length", D::Length, Use::Show, scenario.upstream.length, &LENGTHS));
+    all.extend(length(scenario.upstream.length));
     all.extend(chamber(scenario));
     if let StageKind::Diaphragm { bulge_compliance, .. } = valve.main.kind {
         let path = "valve.main.diaphragm.bulge_compliance";
-        all.extend(of(path, D::BulgeCompliance, Use::Change, bulge_compliance, &HALF_TO_DOUBLE));
+        all.extend(of(path, D::BulgeCompliance, Use::Maker, bulge_compliance, &HALF_TO_DOUBLE));
     }
     let main = &valve.main;
     all.extend(of("valve.main.preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
@@ -123,11 +162,19 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all
 }
 
+/// A shorter line is a change, as where the valve is moved; a longer one only shows what it does.
+fn length(today: f64) -> Option<Parameter> {
+    let all = Parameter::multiples("upstream.length", Dimension::Length, Use::Change, today, &LENGTHS)?;
+    Some(Parameter { reach: (all.reach.0, today), ..all })
+}
+
 fn bleed(today: f64, least: f64) -> Parameter {
-    let mut values: Vec<f64> = BLEEDS.iter().map(|f| f * today).collect();
-    let near = |v: &f64| (v / least - 1.0).abs() < 0.06;
+    let mut values: Vec<f64> = BLEEDS.iter().map(|f| f * today).filter(|v| *v < 0.94 * least || *v > today).collect();
+    let half = 0.5 * BORE_STEP;
+    let steps = ((least / half).ceil() as usize)..((today / half).ceil() as usize);
+    let distinct = |v: &f64| *v > least * (1.0 + 1e-6) && *v < today * (1.0 - 1e-6);
+    values.extend(steps.map(|n| n as f64 * half).filter(distinct));
     if today > least {
-        values.retain(|v| !near(v));
         values.push(least);
     }
     values.sort_by(f64::total_cmp);
@@ -141,6 +188,7 @@ fn bleed(today: f64, least: f64) -> Parameter {
         values,
         reach,
         beside: Vec::new(),
+        exponent: None,
     }
 }
 
@@ -155,7 +203,7 @@ fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
     let beside = if stated {
         Vec::new()
     } else {
-        vec![("valve.inlet.gas_pressure", today.rest_pressure), ("valve.inlet.polytropic_exponent", GAS_EXPONENT)]
+        vec![("valve.inlet.gas_pressure", today.rest_pressure), (EXPONENT, GAS_EXPONENT)]
     };
     let own = if stated { port.gas } else { 0.0 };
     Some(Parameter {
@@ -167,6 +215,7 @@ fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
         values,
         reach,
         beside,
+        exponent: Some(if stated { port.polytropic_exponent } else { GAS_EXPONENT }),
     })
 }
 
@@ -176,5 +225,5 @@ fn chamber(scenario: &Scenario) -> Option<Parameter> {
     let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
     let today = scenario.valve.chamber.volume;
     let factors: Vec<f64> = HALF_TO_DOUBLE.into_iter().filter(|f| f * today > 1.05 * swept).collect();
-    Parameter::multiples("valve.chamber.volume", Dimension::Volume, Use::Change, today, &factors)
+    Parameter::multiples("valve.chamber.volume", Dimension::Volume, Use::Maker, today, &factors)
 }

@@ -2,14 +2,13 @@
 
 use super::numbers::{Closing, numbers};
 use super::parameter::Parameter;
-use super::target::Target;
 use crate::physics::fluid::Phase;
-use crate::scenario::{Document, Scenario};
+use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
 use crate::study::column::scenario_at;
-use crate::study::examine::examine_heated;
+use crate::study::examine::{self, examine_heated};
 
 /// Shortest time that a closing is waited for, s: a bleed of a fifth closes twenty-five times slower.
 const LEAST_WAIT: f64 = 60.0;
@@ -40,22 +39,18 @@ impl Sweep {
 
     /// The closing at a value.
     pub fn at(&self, value: f64) -> Option<&Closing> {
-        self.closings().find(|(v, _)| (v - value).abs() <= 1e-9 * value.abs()).map(|(_, closing)| closing)
+        self.point_at(value).and_then(|point| point.outcome.as_ref().ok())
     }
 
-    /// The point that meets the target nearest to today's value among those of one side, with its neighbour towards today
-    /// that does not.
-    pub fn bracket(&self, target: &Target, side: Side) -> Option<(f64, f64)> {
-        let parameter = &self.parameter;
-        let beyond = |v: f64| if side == Side::Lower { v < parameter.today } else { v > parameter.today };
-        let mut walk: Vec<(f64, &Closing)> =
-            self.closings().filter(|(v, _)| beyond(*v) && parameter.reachable(*v)).collect();
-        if side == Side::Lower {
-            walk.reverse();
-        }
-        let first = walk.iter().position(|(_, closing)| target.met(closing))?;
-        let before = if first == 0 { parameter.today } else { walk[first - 1].0 };
-        Some((before, walk[first].0))
+    /// The point at a value.
+    pub fn point_at(&self, value: f64) -> Option<&Point> {
+        self.points.iter().find(|p| (p.value - value).abs() <= 1e-9 * value.abs())
+    }
+
+    /// Adds a point in its place.
+    pub(super) fn insert(&mut self, tried: Point) {
+        let place = self.points.partition_point(|p| p.value < tried.value);
+        self.points.insert(place, tried);
     }
 }
 
@@ -81,6 +76,11 @@ fn phases(scenario: &Scenario) -> Phases {
 
 /// One opening and closing of a scenario.
 pub(super) fn closing(scenario: &Scenario) -> Result<Closing, String> {
+    measured(scenario, phases)
+}
+
+/// A scenario through phases that suit it.
+fn measured(scenario: &Scenario, phases: fn(&Scenario) -> Phases) -> Result<Closing, String> {
     let ready = prepare(scenario).map_err(|e| e.to_string())?;
     let liquid = matches!(ready.fluid.phase, Phase::Liquid(_));
     let (phases, temperature) = (phases(&ready), winding_temperature(&ready));
@@ -92,4 +92,15 @@ pub(super) fn closing(scenario: &Scenario) -> Result<Closing, String> {
 pub(super) fn point(document: &Document, parameter: &Parameter, value: f64) -> Point {
     let outcome = scenario_at(document, &parameter.settings(value)).and_then(|scenario| closing(&scenario));
     Point { value, outcome }
+}
+
+/// Settings as a user types them, and the phases of the duty: what `run` shows with them.
+pub(super) fn as_set(document: &Document, settings: &[String]) -> Result<Closing, String> {
+    let mut changed = document.clone();
+    for setting in settings {
+        changed = changed.with_setting(setting).map_err(|problem| problem.message)?;
+    }
+    let first = |problems: Problems| problems.0.first().map_or_else(String::new, |problem| problem.message.clone());
+    let (scenario, _) = changed.scenario().map_err(first)?;
+    measured(&scenario, examine::phases)
 }

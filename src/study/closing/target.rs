@@ -2,6 +2,7 @@
 
 use super::numbers::Closing;
 use crate::scenario::Scenario;
+use crate::verdict::Over;
 
 /// Positive surge that DIN 3553:2019, 4.1.1 allows immediately upstream of a water fitting, Pa.
 const WATER_SURGE: f64 = 2e5;
@@ -32,6 +33,10 @@ pub struct Target {
     pub goal: Goal,
     /// Where it comes from, in words.
     pub source: &'static str,
+    /// Does it hold behind the valve as well? Limits do; what is set for the line in front of a fitting does not.
+    pub both_sides: bool,
+    /// Further limits of the scenario, which a cure has to keep as well.
+    pub beside: Vec<Goal>,
 }
 
 /// A line of acceptance and how today's closing stands to it.
@@ -39,9 +44,11 @@ pub struct Target {
 pub struct Criterion {
     /// Its name.
     pub name: &'static str,
-    /// Is the inlet to stay below (true) or above the limit?
+    /// Is it about later peaks, at either side of the valve? These are shown only where they break the target.
+    pub later: bool,
+    /// Is the pressure to stay below (true) or above the limit?
     pub ceiling: bool,
-    /// Limit of the inlet pressure, Pa absolute.
+    /// Limit of the pressure, Pa absolute.
     pub limit: f64,
     /// What the run showed, Pa absolute.
     pub found: f64,
@@ -57,20 +64,43 @@ impl Criterion {
 impl Target {
     /// The peak above the target, Pa; nought or less where it is met.
     pub fn excess(&self, closing: &Closing) -> f64 {
-        match self.goal {
-            Goal::Peak(limit) => closing.peak - limit,
-            Goal::Surge(limit) => closing.surge - limit,
-        }
+        excess(&self.goal, closing)
     }
 
-    /// Is it met?
+    /// Does the first closure meet it, and the limits beside it?
     pub fn met(&self, closing: &Closing) -> bool {
-        self.excess(closing) <= 0.0
+        let all = std::iter::once(&self.goal).chain(&self.beside);
+        all.map(|goal| excess(goal, closing)).all(|excess| excess <= 0.0)
+    }
+
+    /// The later peak that is furthest above the target or a limit beside it; none where all keep them.
+    pub fn broken_later(&self, closing: &Closing) -> Option<Over> {
+        let own = if self.both_sides { closing.later.clone() } else { closing.later.in_front() };
+        let main = std::iter::once((&self.goal, &own));
+        let all = main.chain(self.beside.iter().map(|goal| (goal, &closing.later)));
+        let over = all.filter_map(|(goal, later)| match goal {
+            Goal::Peak(limit) => later.over_peak(*limit),
+            Goal::Surge(limit) => later.over_rise(*limit),
+        });
+        over.filter(|over| over.excess > 0.0).max_by(|a, b| a.excess.total_cmp(&b.excess))
+    }
+
+    /// Do all peaks keep it, that of the first closure and the later ones?
+    pub fn kept(&self, closing: &Closing) -> bool {
+        self.met(closing) && self.broken_later(closing).is_none()
     }
 
     /// The inlet pressure that it allows, at a closing's own pressure at rest, Pa absolute.
     pub fn peak(&self, closing: &Closing) -> f64 {
         closing.peak - self.excess(closing)
+    }
+}
+
+/// First-closure peak above a goal, Pa.
+fn excess(goal: &Goal, closing: &Closing) -> f64 {
+    match goal {
+        Goal::Peak(limit) => closing.peak - limit,
+        Goal::Surge(limit) => closing.surge - limit,
     }
 }
 
@@ -82,21 +112,24 @@ pub(super) fn is_water(scenario: &Scenario) -> bool {
 
 /// The target as stated, else the tightest of the scenario's limits, else that of water fittings, else a share of ρ·a·v.
 pub(super) fn target(scenario: &Scenario, today: &Closing, stated: Option<Goal>) -> Target {
-    let target = |goal, source| Target { goal, source };
+    let alone = |goal, source, both_sides| Target { goal, source, both_sides, beside: Vec::new() };
     if let Some(goal) = stated {
-        return target(goal, "as asked");
+        return alone(goal, "as asked", true);
     }
     let limits = &scenario.limits;
-    let peak = limits.peak_pressure.map(|p| target(Goal::Peak(p), ALLOWED_PRESSURE));
-    let surge = limits.surge.map(|p| target(Goal::Surge(p), ALLOWED_SURGE));
-    let tightest = peak.into_iter().chain(surge).max_by(|a, b| a.excess(today).total_cmp(&b.excess(today)));
-    tightest.unwrap_or_else(|| {
-        if is_water(scenario) {
-            return target(Goal::Surge(WATER_SURGE), WATER_POSITIVE);
-        }
-        let allowed = today.open_pressure + SUDDEN_SHARE * today.sudden_rise - today.rest_pressure;
-        target(Goal::Surge(allowed), "0.8 of ρ·a·v today, above the open inlet pressure; no limit is stated")
-    })
+    let peak = limits.peak_pressure.map(|p| (Goal::Peak(p), ALLOWED_PRESSURE));
+    let surge = limits.surge.map(|p| (Goal::Surge(p), ALLOWED_SURGE));
+    let all: Vec<(Goal, &str)> = peak.into_iter().chain(surge).collect();
+    let tightest = all.iter().max_by(|a, b| excess(&a.0, today).total_cmp(&excess(&b.0, today)));
+    if let Some((goal, source)) = tightest {
+        let beside = all.iter().filter(|(other, _)| other != goal).map(|(other, _)| *other).collect();
+        return Target { beside, ..alone(*goal, source, true) };
+    }
+    if is_water(scenario) {
+        return alone(Goal::Surge(WATER_SURGE), WATER_POSITIVE, false);
+    }
+    let allowed = today.open_pressure + SUDDEN_SHARE * today.sudden_rise - today.rest_pressure;
+    alone(Goal::Surge(allowed), "0.8 of ρ·a·v today, above the open inlet pressure; no limit is stated", false)
 }
 
 /// All lines of acceptance for today's closing.
@@ -105,8 +138,12 @@ pub(super) fn target(scenario: &Scenario, today: &Closing, stated: Option<Goal>)
 /// 2 bar, the negative one does not fall below half of the flow pressure. Flow pressure is read as the gauge pressure at the
 /// inlet with the valve open, and its lowest value is taken at the inlet.
 pub(super) fn criteria(scenario: &Scenario, today: &Closing, target: &Target) -> Vec<Criterion> {
-    let ceiling = |name, limit| Criterion { name, ceiling: true, limit, found: today.peak };
+    let ceiling = |name, limit| Criterion { name, later: false, ceiling: true, limit, found: today.peak };
     let mut all = Vec::new();
+    if let Some(over) = target.broken_later(today) {
+        let name = if today.later.after_cavity { "later peak (uncertain)" } else { "later peak" };
+        all.push(Criterion { name, later: true, ceiling: true, limit: over.peak - over.excess, found: over.peak });
+    }
     if ![ALLOWED_PRESSURE, ALLOWED_SURGE, WATER_POSITIVE].contains(&target.source) {
         all.push(ceiling("target", target.peak(today)));
     }
@@ -116,7 +153,13 @@ pub(super) fn criteria(scenario: &Scenario, today: &Closing, target: &Target) ->
     if is_water(scenario) {
         all.push(ceiling(WATER_POSITIVE, rest + WATER_SURGE));
         let half = scenario.atmosphere + WATER_TROUGH_SHARE * (today.open_pressure - scenario.atmosphere);
-        all.push(Criterion { name: WATER_NEGATIVE, ceiling: false, limit: half, found: today.inlet_trough });
+        all.push(Criterion {
+            name: WATER_NEGATIVE,
+            later: false,
+            ceiling: false,
+            limit: half,
+            found: today.inlet_trough,
+        });
     }
     all
 }

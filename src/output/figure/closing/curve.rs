@@ -10,6 +10,8 @@ use crate::output::plot::colour::{BLACK, BLUE, GREEN, GREY, ORANGE, VERMILLION, 
 pub(super) enum Look {
     /// Simulated at the inlet, with a disc at each run.
     Simulated,
+    /// Simulated at the inlet after the first closure.
+    Later,
     /// Simulated at the outlet.
     Outlet,
     /// Effective closing time.
@@ -35,6 +37,7 @@ impl Look {
     pub(super) fn stroke(self) -> Stroke {
         let (colour, width, dash) = match self {
             Look::Simulated => (BLUE, 1.6, Dash::Solid),
+            Look::Later => (BLUE, 1.0, Dash::Dotted),
             Look::Outlet => (ORANGE, 1.4, Dash::Dashed),
             Look::Effective => (BLACK, 1.6, Dash::Solid),
             Look::Total => (GREY, 1.2, Dash::Dashed),
@@ -49,6 +52,7 @@ impl Look {
     pub(super) fn words(self) -> &'static str {
         match self {
             Look::Simulated => "simulated, at the inlet",
+            Look::Later => "later peak (after a cavity uncertain)",
             Look::Outlet => "simulated, at the outlet",
             Look::Effective => "flow from 90 to 10 %",
             Look::Total => "switching off to shut",

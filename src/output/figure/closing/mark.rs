@@ -8,11 +8,19 @@ use crate::output::plot::font::text_width;
 use crate::output::plot::text::lettering;
 use crate::output::plot::{MEDIUM, Rect};
 use crate::output::unit::{Units, fitting_units, reading};
-use crate::study::closing::{Answer, BLEED, Closing, ClosingStudy};
+use crate::study::closing::{BLEED, Closing, ClosingStudy};
 use crate::units::Dimension;
 
 /// Dark bluish green, read on white and grey.
 pub(super) const CHANGE: Colour = Colour(0, 110, 80);
+
+/// The ground of the bleeds that are enough, a pale tint of the same.
+pub(super) const ENOUGH: Colour = Colour(222, 240, 232);
+
+/// The ground of windows that do not last.
+pub(super) const PASSING: Colour = Colour(255, 240, 200);
+/// Least width of a band, points.
+const LEAST_BAND: f64 = 3.0;
 
 /// Draws both marks into a panel.
 pub(super) fn draw(
@@ -27,37 +35,40 @@ pub(super) fn draw(
         let value = (panel.marked)(closing).filter(|v| v.is_finite())?;
         Some((across.place(bore), upright.place(value)))
     };
-    let named = |words: &str, bore: f64| {
+    let bore_named = |bore: f64| {
         let bore = reading(bore, &Units { us: None, ..fitting_units(Dimension::Length, bore) });
-        format!("{words} {bore}")
+        format!("today {bore}")
     };
     let own = study.bleeds().parameter.today;
     if let Some(at) = place(own, &study.today) {
         ring(canvas, at, BLACK);
         if panel.names_marks {
-            name(canvas, frame, at, &named("today", own), BLACK, Corner::Right);
+            name(canvas, frame, at, &bore_named(own), BLACK);
         }
     }
-    let solved = study.change(BLEED).and_then(|change| match &change.answer {
-        Answer::Solved { value, closing } => Some((*value, closing)),
-        Answer::OutOfReach => None,
-    });
-    if let Some((value, closing)) = solved
-        && let Some(at) = place(value, closing)
-    {
+    let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) else { return };
+    let (value, closing) = cure.recommended();
+    if let Some(at) = place(value, closing) {
         square(canvas, at, CHANGE);
-        if panel.names_marks {
-            name(canvas, frame, at, &named("enough:", value), CHANGE, Corner::Left);
-        }
     }
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Corner {
-    /// Below, to the right.
-    Right,
-    /// Above, to the left.
-    Left,
+/// The bleeds that are enough, all simulated to be so, from the edge down to the least; and the windows that do not last.
+pub(super) fn shade(canvas: &mut Canvas, study: &ClosingStudy, frame: &Rect, across: &Axis) {
+    let Some(change) = study.change(BLEED) else { return };
+    let mut band = |from: f64, to: f64, colour: Colour| {
+        let (left, right) = (across.place(from), across.place(to));
+        // A window of one value is still seen.
+        let air = (0.5 * (LEAST_BAND - (right - left))).max(0.0);
+        let (left, right) = ((left - air).max(frame.left), (right + air).min(frame.right));
+        canvas.fill_rect(&Rect { left, right, ..*frame }, colour);
+    };
+    for window in &change.windows {
+        band(window.last.min(window.first), window.last.max(window.first), PASSING);
+    }
+    if let Some(cure) = change.answer.cure() {
+        band(cure.sure_to.max(study.least_bleed), cure.value, ENOUGH);
+    }
 }
 
 /// A ring round a dot, as in the other figures.
@@ -76,13 +87,10 @@ pub(super) fn square(canvas: &mut Canvas, at: (f64, f64), colour: Colour) {
     canvas.fill_polygon(&diamond(2.6), WHITE);
 }
 
-fn name(canvas: &mut Canvas, frame: &Rect, at: (f64, f64), words: &str, colour: Colour, corner: Corner) {
-    let long = text_width(words, MEDIUM);
-    let fits_right = at.0 + 9.0 + long < frame.right;
-    let fits_left = at.0 - 9.0 - long > frame.left;
-    let right = if corner == Corner::Right { fits_right } else { !fits_left };
+/// Below and to the right where there is room.
+fn name(canvas: &mut Canvas, frame: &Rect, at: (f64, f64), words: &str, colour: Colour) {
+    let right = at.0 + 9.0 + text_width(words, MEDIUM) < frame.right;
     let (x, anchor) = if right { (at.0 + 9.0, Anchor::Start) } else { (at.0 - 9.0, Anchor::End) };
-    let y = if corner == Corner::Right { at.1 + 11.0 } else { at.1 - 11.0 };
-    let y = y.clamp(frame.top + 7.0, frame.bottom - 7.0);
+    let y = (at.1 + 11.0).clamp(frame.top + 7.0, frame.bottom - 7.0);
     canvas.text(words, (x, y), Lettering { halo: true, ..lettering(MEDIUM, colour, anchor) });
 }

@@ -121,6 +121,7 @@ fn draw_panel(canvas: &mut Canvas, study: &ClosingStudy, across: &Across, panel:
     let count = ((frame.bottom - frame.top) / 18.0).max(3.0) as usize;
     let levels = marks(&upright, &panel.units.si, count);
     shade(canvas, study, across, frame);
+    mark::shade(canvas, study, frame, &across.axis);
     grid_lines(canvas, frame, Side::Left, &upright, &levels);
     grid_lines(canvas, frame, Side::Bottom, &across.axis, &across.marks());
     limit::draw_lines(canvas, frame, &upright, &panel.levels);

@@ -8,7 +8,9 @@ use crate::output::plot::Rect;
 use crate::output::plot::canvas::{Canvas, Stroke};
 use crate::output::plot::colour::{BLACK, GREY};
 use crate::output::plot::legend::Entry;
-use crate::study::closing::{Answer, BLEED, ClosingStudy};
+use crate::output::unit::{Units, fitting_units, reading};
+use crate::study::closing::{BLEED, ClosingStudy};
+use crate::units::Dimension;
 
 fn middle(sample: &Rect) -> (f64, f64) {
     ((sample.left + sample.right) / 2.0, (sample.top + sample.bottom) / 2.0)
@@ -18,6 +20,7 @@ fn middle(sample: &Rect) -> (f64, f64) {
 pub(super) fn entries<'a>(study: &ClosingStudy, panels: &[Panel]) -> Vec<Entry<'a>> {
     let order = [
         Look::Simulated,
+        Look::Later,
         Look::Sudden,
         Look::LinearOpening,
         Look::LinearFlow,
@@ -37,9 +40,21 @@ pub(super) fn entries<'a>(study: &ClosingStudy, panels: &[Panel]) -> Vec<Entry<'
     };
     let mut all: Vec<Entry> = order.into_iter().filter(|look| occurs(*look)).map(line).collect();
     all.push(Entry::new("today", |canvas, sample| mark::ring(canvas, middle(sample), BLACK)));
-    if study.change(BLEED).is_some_and(|c| matches!(c.answer, Answer::Solved { .. })) {
-        all.push(Entry::new("widest bleed that is enough", |canvas, sample| {
-            mark::square(canvas, middle(sample), mark::CHANGE);
+    if let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) {
+        let bore = |value: f64| reading(value, &Units { us: None, ..fitting_units(Dimension::Length, value) });
+        let words = if cure.size.is_some() { "next drill size" } else { "widest bleed that is enough" };
+        let words = format!("{words}, {}", bore(cure.recommended().0));
+        all.push(Entry::new(words, |canvas, sample| mark::square(canvas, middle(sample), mark::CHANGE)));
+        let words = format!("enough: from {} down", bore(cure.value));
+        all.push(Entry::new(words, |canvas, sample| {
+            canvas.fill_rect(sample, mark::ENOUGH);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
+        }));
+    }
+    if study.change(BLEED).is_some_and(|change| !change.windows.is_empty()) {
+        all.push(Entry::new("enough in a window only", |canvas, sample| {
+            canvas.fill_rect(sample, mark::PASSING);
+            canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
     if study.bleeds().closings().any(|(_, closing)| closing.uncertain) {

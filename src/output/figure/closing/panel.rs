@@ -49,9 +49,10 @@ fn peaks(study: &ClosingStudy) -> Panel {
         over_bleed(study, Look::Sudden, |c| Some(c.sudden_peak())),
         over_bleed(study, Look::LinearFlow, |c| c.linear_flow_peak),
         over_bleed(study, Look::LinearOpening, |c| c.linear_opening_peak),
+        over_bleed(study, Look::Later, |c| c.later.inlet),
         over_bleed(study, Look::Simulated, |c| Some(c.peak)),
     ];
-    let mut levels: Vec<LevelLine> = study.criteria.iter().filter(|c| c.ceiling).map(limit_line).collect();
+    let mut levels: Vec<LevelLine> = study.criteria.iter().filter(|c| c.ceiling && !c.later).map(limit_line).collect();
     levels.push(guide("at rest", study.today.rest_pressure, Dimension::AbsolutePressure, GREY));
     let drawn = pressures("inlet peak", 205.0, curves, levels, |c| Some(c.peak));
     Panel { names_marks: true, ..drawn }
