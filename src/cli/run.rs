@@ -40,7 +40,7 @@ pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
         let text = cross_check(&examined, arguments.common.quiet)?;
         if arguments.common.json { eprint!("{text}") } else { terminal::print(&text) }
     }
-    Ok(Outcome { adverse: examined.verdict.adverse() })
+    Ok(Outcome::of_verdict(examined.verdict.adverse(), &arguments.strict))
 }
 
 fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Examined) -> Result<Vec<PathBuf>, Failure> {

@@ -206,6 +206,8 @@ pub struct MapPart {
     pub disagreements: Vec<String>,
     /// The user's operating point, in the units of the axes; null where the scenario has no value of that parameter.
     pub operating_point: (Option<f64>, Option<f64>),
+    /// Is the verdict there adverse, would the liquid boil there, or did the run fail? Null where there is no such point.
+    pub adverse: Option<bool>,
 }
 
 /// The whole answer.
@@ -296,6 +298,7 @@ pub fn map_part(map: &StabilityMap) -> MapPart {
         boundaries: map.boundaries.iter().map(boundary).collect(),
         disagreements: map.disagreements.clone(),
         operating_point: (map.operating_point.0.map(|v| shown(v, &x)), map.operating_point.1.map(|v| shown(v, &y))),
+        adverse: map.adverse_at_own_point(),
     }
 }
 

@@ -8,7 +8,7 @@ use super::document::Document;
 use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
 use super::model::Scenario;
-use super::problem::{Problem, Problems, Warning};
+use super::problem::{Place, Problem, Problems, Warning};
 use super::value::{meaning, number_of, path_of, text_of, word_of};
 use super::vocabulary::{self, Kind, Parameter, join};
 use crate::units::Dimension;
@@ -254,6 +254,11 @@ impl<'d> Reader<'d> {
     /// Adds a problem with a value that is stated.
     pub(super) fn problem(&mut self, path: &str, message: impl Into<String>) {
         self.problems.push(Problem::at(&self.document.place_of(path), message));
+    }
+
+    /// Adds a problem at a place.
+    pub(super) fn problem_at(&mut self, place: &Place, message: impl Into<String>) {
+        self.problems.push(Problem::at(place, message));
     }
 
     /// The same where the liquid would have boiled before the valve: a result of the state, no mistake in the file.

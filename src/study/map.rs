@@ -141,6 +141,21 @@ impl StabilityMap {
         let (x, y) = self.operating_point;
         Some((self.y.nearest(y?)?, self.x.nearest(x?)?))
     }
+
+    /// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?
+    /// Beyond the grid the nearest cell decides; none where the scenario has no such point, or the cell was not computed.
+    pub fn adverse_at_own_point(&self) -> Option<bool> {
+        let held = |axis: &Axis, at: Option<f64>| {
+            let (first, last) = (*axis.values.first()?, *axis.values.last()?);
+            axis.nearest(at?.clamp(first, last))
+        };
+        let (column, row) = (held(&self.x, self.operating_point.0)?, held(&self.y, self.operating_point.1)?);
+        match self.cells.get(row * self.x.values.len() + column)? {
+            Cell::Done(result) => Some(result.verdict.adverse()),
+            Cell::WouldBoil(_) | Cell::Failed(_) => Some(true),
+            Cell::Missing => None,
+        }
+    }
 }
 
 #[cfg(test)]

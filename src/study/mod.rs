@@ -9,7 +9,7 @@ pub mod disturbance;
 pub mod examine;
 pub mod guide;
 pub mod map;
-pub mod other_pressure;
+pub mod mappable;
 pub mod overlay;
 pub mod own_point;
 pub mod refine;
