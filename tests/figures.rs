@@ -133,6 +133,7 @@ fn run_figure(trace: &Trace) -> Figure {
     ];
     let overrides = ["duty.on_fraction=0.6".to_owned()];
     cycle(&RunFigure {
+        told: &[],
         trace,
         origin: Origin {
             question: "Why does the valve of the hot-water loop bang when it shuts?",
@@ -204,7 +205,7 @@ fn panels_in_which_nothing_happens_are_left_out() {
     let mut trace = synthetic_trace::usual();
     for channel in &mut trace.channels {
         match channel.quantity.name {
-            "outlet_cavity" => channel.values.fill(3e-15),
+            "outlet_gas_volume" => channel.values.fill(3e-15),
             "coil_current" => channel.values.fill(0.36),
             _ => {}
         }

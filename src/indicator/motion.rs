@@ -42,8 +42,8 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     let share = |range: Option<(f64, f64)>| range.map(|(low, high)| (high - low) / full);
     let middle = 0.5 * (start + cycle.off);
     found.judged_window = Some(cycle.off - start);
-    found.mean_lift = mean(trace, "lift", window.clone()).map(|x| x / full);
-    found.largest_lift = extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| high / full);
+    found.mean_lift = mean(trace, "lift", window.clone()).map(|x| upto_full(x / full));
+    found.largest_lift = extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| upto_full(high / full));
     found.oscillation = share(extremes(trace, "lift", window.clone()));
     found.oscillation_first_half = share(about_trend(trace, "lift", trace.window(start, middle)));
     found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.off)));
@@ -55,13 +55,18 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.off).count() as f64);
     found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
     let last = trace.window(cycle.on, cycle.off).last();
-    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| x / full);
+    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| upto_full(x / full));
     found.flow_open = mean(trace, "main_flow", window.clone());
     found.supply_frequency_share = reference
         .pulsation_frequency
         .and_then(|f| tone(trace, start, cycle.off, f))
         .zip(share(about_trend(trace, "lift", window)).zip(found.oscillation).map(|(about, whole)| about.min(whole)))
         .map(|(swing, oscillation)| (swing / full / oscillation.max(1e-12)).min(1.0));
+}
+
+/// A share of full lift; the stop gives way a little under the differential, which is no lift beyond the full one.
+fn upto_full(share: f64) -> f64 {
+    share.min(1.0)
 }
 
 /// Peak-to-peak lift at one frequency, over a whole number of its periods.

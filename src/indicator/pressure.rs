@@ -59,8 +59,8 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     let cavity = |channel: &str, floor: f64| {
         range(channel, cycle.on, cycle.end).map(|(_, high)| if high > floor { high } else { 0.0 })
     };
-    found.largest_inlet_cavity = cavity("inlet_cavity", reference.cavity_floor[0]);
-    found.largest_outlet_cavity = cavity("outlet_cavity", reference.cavity_floor[1]);
+    found.largest_inlet_cavity = cavity("inlet_gas_volume", reference.cavity_floor[0]);
+    found.largest_outlet_cavity = cavity("outlet_gas_volume", reference.cavity_floor[1]);
     let last = range("inlet_pressure", cycle.end - 2.0 * reference.upstream_return, cycle.end);
     found.residual_wave = last
         .zip(range("inlet_pressure", contact.time, inlet_end))

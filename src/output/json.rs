@@ -5,8 +5,10 @@
 //! command              "run", "map", "closing", "stability" or "check"
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
+//! remarks[]            sentences on inputs that are odd
 //! indicators[]         { name, value, unit, us_value, us_unit, definition }; value null where the run did not show it
-//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason } }; null for a map and a check
+//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason }, not_judged[] }; null for a map
+//!                      and a check
 //! map                  axes and cells; null for a run and a check
 //! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
 //! closing              target, criteria, changes, points, sentences; null but for a closing study
@@ -104,6 +106,8 @@ pub struct VerdictPart {
     pub adverse: bool,
     /// Findings, the gravest first.
     pub findings: Vec<FindingRow>,
+    /// Why a bang on opening is possible, which is not judged; empty where it is not possible.
+    pub not_judged: Vec<String>,
 }
 
 /// One line of the ledger of mass and energy.
@@ -229,6 +233,8 @@ pub struct Document {
     pub overrides: Vec<String>,
     /// Inputs, echoed.
     pub inputs: Vec<InputRow>,
+    /// What is odd about the inputs.
+    pub remarks: Vec<String>,
     /// Indicators.
     pub indicators: Vec<IndicatorRow>,
     /// Verdict of a run.
@@ -282,7 +288,11 @@ pub fn verdict_part(verdict: &Verdict) -> VerdictPart {
         margin: f.margin,
         reason: f.reason.clone(),
     };
-    VerdictPart { adverse: verdict.adverse(), findings: verdict.findings.iter().map(row).collect() }
+    VerdictPart {
+        adverse: verdict.adverse(),
+        findings: verdict.findings.iter().map(row).collect(),
+        not_judged: verdict.not_judged.clone(),
+    }
 }
 
 /// A map as part of the document.

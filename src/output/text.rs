@@ -100,15 +100,41 @@ pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> St
         return "No finding.\n".to_owned();
     }
     let mut text = String::new();
-    for finding in &verdict.findings {
+    let reservation = verdict.reservation();
+    for (i, finding) in verdict.findings.iter().enumerate() {
         let mark = if finding.adverse { "!" } else { "·" };
         let words = painted(finding.behaviour.words(), finding.behaviour, colouring);
-        text += &format!("{mark} {words} (margin {})\n", number(finding.margin));
+        let but = if i == 0 && reservation.is_some() { "; a bang on opening is not judged" } else { "" };
+        text += &format!("{mark} {words}{}{but}\n", in_brackets(finding.margin));
         for line in wrap(&finding.reason, width.max(NARROWEST) - 4) {
             text += &format!("    {line}\n");
         }
     }
+    for line in reservation.iter().flat_map(|words| wrap(words, width.max(NARROWEST) - 2)).enumerate() {
+        text += &format!("{} {}\n", if line.0 == 0 { "?" } else { "   " }, line.1);
+    }
     text
+}
+
+/// Margins nearer to their threshold than this are told as a distance from it.
+const NEAR: f64 = 0.1;
+
+/// A margin in brackets: the factor, or near the threshold how far over or below. A finding without a measure has the margin 1
+/// exactly, and nothing to tell.
+fn in_brackets(margin: f64) -> String {
+    let off = 100.0 * (margin - 1.0);
+    if margin == 1.0 {
+        String::new()
+    } else if off.abs() < 100.0 * NEAR {
+        format!(" ({} % {} the threshold)", number(two_figures(off.abs())), if off > 0.0 { "over" } else { "below" })
+    } else {
+        format!(" (margin {})", number(margin))
+    }
+}
+
+fn two_figures(value: f64) -> f64 {
+    let unit = 10_f64.powf(value.log10().floor() - 1.0);
+    (value / unit).round() * unit
 }
 
 /// The ledger: names, values, units in columns.
@@ -217,11 +243,33 @@ mod tests {
     fn a_verdict_is_wrapped_and_coloured_only_on_demand() {
         let reason = "The main stage strikes its seat 38 times a second because the line gives way faster than the chamber fills.";
         let finding = Finding { behaviour: Behaviour::Chatters, adverse: true, margin: 3.2, reason: reason.into() };
-        let verdict = Verdict { findings: vec![finding] };
+        let verdict = Verdict { findings: vec![finding], ..Verdict::default() };
         let plain = verdict_text(&verdict, 60, Colouring::Plain);
         assert!(plain.starts_with("! chatters (margin 3.2)\n") && widest(&plain) <= 60 && !plain.contains('\u{1b}'));
         assert!(verdict_text(&verdict, 60, Colouring::Coloured).contains('\u{1b}'));
         assert_eq!(verdict_text(&Verdict::default(), 60, Colouring::Plain), "No finding.\n");
+    }
+
+    #[test]
+    fn a_margin_near_its_threshold_is_a_distance_from_it() {
+        for (margin, wanted) in [
+            (1.0012, " (0.12 % over the threshold)"),
+            (1.0234, " (2.3 % over the threshold)"),
+            (0.96, " (4 % below the threshold)"),
+            (1.3, " (margin 1.3)"),
+            (1.0, ""),
+        ] {
+            assert_eq!(in_brackets(margin), wanted);
+        }
+    }
+
+    #[test]
+    fn what_is_not_judged_stands_in_the_line_of_the_verdict() {
+        let finding = Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
+        let verdict = Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()] };
+        let text = verdict_text(&verdict, 100, Colouring::Plain);
+        assert!(text.starts_with("· opens fully (margin 3); a bang on opening is not judged\n"), "{text}");
+        assert!(text.ends_with("? A bang on opening is not judged: the line may be empty.\n"), "{text}");
     }
 
     #[test]

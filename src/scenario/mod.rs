@@ -21,6 +21,7 @@ mod named_fluid;
 mod one_pressure;
 mod problem;
 mod reader;
+mod usual;
 mod value;
 mod valve;
 mod vocabulary;

@@ -34,6 +34,7 @@ pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, P
     reader.rows = keep_rows.then(Vec::new);
     let scenario = super::whole::read(&mut reader);
     super::check::check(&scenario, &mut reader);
+    super::usual::check(&mut reader);
     let Reader { mut problems, warnings, rows, .. } = reader;
     if problems.is_empty() {
         return Ok(Reading { scenario, warnings, rows: rows.unwrap_or_default() });
@@ -127,6 +128,12 @@ impl<'d> Reader<'d> {
         };
         self.note(path, value, dimension, origin);
         Some(value)
+    }
+
+    /// A number as stated, without a word about it; none where it is not stated or cannot be read.
+    pub(super) fn value(&self, path: &str) -> Option<f64> {
+        let (parameter, entry) = self.find(path)?;
+        number_of(parameter, self.document.dimension(path)?, entry, self.atmosphere).ok()
     }
 
     /// A number with a documented default.

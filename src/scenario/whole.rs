@@ -27,6 +27,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, &downstream, sink_pressure);
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
+    let rated_voltage = reader.optional("valve.coil.rated");
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
@@ -38,6 +39,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         fluid,
         named,
         valve,
+        rated_voltage,
         supply,
         upstream,
         downstream,

@@ -1,6 +1,6 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
-use super::boiling;
+use super::{boiling, opening};
 use super::disturbance::{Disturbance, amend, disturbance};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
@@ -96,7 +96,9 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
-    let verdict = judge(&indicators, &circumstances(scenario, &record.installation, record.on_still_since.is_some()));
+    let mut around = circumstances(scenario, &record.installation, record.on_still_since.is_some());
+    around.may_bang_on_opening.extend(opening::cavity_left(record));
+    let verdict = judge(&indicators, &around);
     (indicators, verdict)
 }
 
@@ -168,7 +170,10 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
-        alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),
+        mains_frequency: match scenario.valve.coil.supply {
+            Voltage::Alternating { frequency, .. } => Some(frequency),
+            Voltage::Direct { .. } => None,
+        },
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,
@@ -176,5 +181,6 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         coil_temperature: scenario.limits.coil_temperature,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
+        may_bang_on_opening: opening::may_bang(scenario),
     }
 }

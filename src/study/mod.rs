@@ -4,6 +4,7 @@
 pub mod axis;
 pub mod boiling;
 pub mod closing;
+pub mod coil_voltage;
 pub mod column;
 pub mod disturbance;
 pub mod examine;
@@ -11,6 +12,7 @@ pub mod guide;
 pub mod map;
 pub mod mappable;
 pub mod overlay;
+pub mod opening;
 pub mod own_point;
 pub mod refine;
 pub mod stability;

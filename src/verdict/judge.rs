@@ -38,8 +38,8 @@ pub struct Circumstances {
     pub mass_behind: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
-    /// Alternating current?
-    pub alternating: bool,
+    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    pub mains_frequency: Option<f64>,
     /// Did the energised phase come to rest?
     pub came_to_rest: bool,
     /// Highest allowed pressure at the valve, Pa absolute.
@@ -54,6 +54,8 @@ pub struct Circumstances {
     pub on_time: f64,
     /// De-energised time per cycle at the duty, s; the run may have shown less of it.
     pub off_time: f64,
+    /// What makes a bang on opening possible, which is not computed: causes in words.
+    pub may_bang_on_opening: Vec<String>,
 }
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -71,7 +73,9 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));
     findings.extend(heat(found, around));
-    Verdict { findings }
+    let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
+    let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
+    Verdict { findings, not_judged }
 }
 
 pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
@@ -127,8 +131,6 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
-    // The stop gives way a little under a large differential.
-    let mean = mean.min(1.0);
     let across = found.differential_open.unwrap_or(0.0);
     let needed = found.full_lift_differential;
     let reason = match needed {
@@ -317,23 +319,35 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     Some(finding(Behaviour::Hammers, true, margin, reason))
 }
 
+/// The armature leaves the pole and comes back, time and again. What its contacts give way by elastically is no leaving, and is
+/// not counted as a contact.
 fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    if !around.alternating {
-        return None;
-    }
+    let frequency = around.mains_frequency?;
+    let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
     let (least, load) = (found.least_magnet_force?, found.armature_load?);
-    let hits = found.pole_contact_rate.unwrap_or(0.0);
-    (least < load || hits > HUM_RATE).then(|| {
-        let reason = format!(
-            "the magnet's least force in a period is {}, the load on the armature {}: it leaves the pole, {} times a \
-             second by {} in this run, heard at twice the supply frequency",
-            text(least, Dimension::Force),
-            text(load, Dimension::Force),
-            text(hits, Dimension::Number),
-            text(found.armature_swing.unwrap_or(0.0), Dimension::Length)
-        );
-        finding(Behaviour::Hums, true, load / least.max(1e-3), reason)
-    })
+    let force = |value: f64| text(value, Dimension::Force);
+    let why = if least < load {
+        format!(
+            "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
+            text(2.0 * frequency, Dimension::Number),
+            force(load - least),
+            force(least),
+            force(load)
+        )
+    } else {
+        format!(
+            "the armature leaves the pole although the magnet's least force in a period, {}, is above its load of {}",
+            force(least),
+            force(load)
+        )
+    };
+    let reason = format!(
+        "{why}. It leaves the pole by {} and strikes it {:.0} times a second, heard at twice the supply frequency",
+        text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
+        hits
+    );
+    let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
+    Some(finding(Behaviour::Hums, true, short, reason))
 }
 
 fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding> {

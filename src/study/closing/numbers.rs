@@ -146,7 +146,7 @@ fn after_a_cavity(trace: &Trace, peak: f64, floor: f64) -> bool {
     let pressures = trace.values("inlet_pressure");
     let reaches = |i: &usize| pressures.get(*i).is_some_and(|p| *p >= peak);
     let Some(at) = window.clone().find(reaches) else { return false };
-    trace.values("inlet_cavity").get(window.start..at).is_some_and(|v| v.iter().any(|volume| *volume > floor))
+    trace.values("inlet_gas_volume").get(window.start..at).is_some_and(|v| v.iter().any(|volume| *volume > floor))
 }
 
 impl Closing {
@@ -256,7 +256,7 @@ mod tests {
     #[test]
     fn a_peak_is_uncertain_only_after_a_cavity() {
         let pressures = ("inlet_pressure", Dimension::AbsolutePressure, &[2e5, 2e5, 9e5, 1e5, 3e5][..]);
-        let cavity = |volumes: &'static [f64]| ("inlet_cavity", Dimension::Volume, volumes);
+        let cavity = |volumes: &'static [f64]| ("inlet_gas_volume", Dimension::Volume, volumes);
         let later = trace(&[pressures, cavity(&[0.0, 0.0, 0.0, 1e-6, 0.0])]);
         assert!(!after_a_cavity(&later, 9e5, 1e-9));
         let before = trace(&[pressures, cavity(&[0.0, 1e-6, 0.0, 0.0, 0.0])]);
