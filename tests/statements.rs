@@ -33,7 +33,11 @@ fn a_bang_on_opening_is_told_to_be_not_judged_where_it_is_possible() {
         ("liquid-refrigerant", &[][..], "flashes, drains the line"),
         ("water-bang", &["sink.pressure=0 bar(g)"], "may run empty"),
         ("water-chatter", &[], "air pocket before the valve"),
-        ("water-bang", &["valve.outlet.gas=5 cm³", "valve.outlet.gas_pressure=1 bar(a)", "valve.outlet.polytropic_exponent=1.2"], "air pocket behind"),
+        (
+            "water-bang",
+            &["valve.outlet.gas=5 cm³", "valve.outlet.gas_pressure=1 bar(a)", "valve.outlet.polytropic_exponent=1.2"],
+            "air pocket behind",
+        ),
         ("hot-gas", &["supply.differential=4 bar"], "as in a defrost"),
     ] {
         let said = causes(name, settings);

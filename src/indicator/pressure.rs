@@ -7,8 +7,14 @@ use crate::trace::{EventKind, Trace};
 /// A first-closure window reaches this far beyond the wave's return, s.
 const AFTER_RETURN: f64 = 0.010;
 
-pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
-    open(trace, cycle, start, found);
+pub(super) fn read(
+    trace: &Trace,
+    cycle: Cycle,
+    [start, steady]: [f64; 2],
+    reference: &Reference,
+    found: &mut Indicators,
+) {
+    open(trace, cycle, [start, steady], found);
     closing(trace, cycle, reference, found);
     machs(trace, cycle, reference, found);
     let flow = found.flow_open;
@@ -30,8 +36,8 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
         .map(|(surge, limit)| if surge > limit { reference.cycle_rate } else { 0.0 });
 }
 
-fn open(trace: &Trace, cycle: Cycle, start: f64, found: &mut Indicators) {
-    let window = trace.window(start, cycle.off);
+fn open(trace: &Trace, cycle: Cycle, [start, steady]: [f64; 2], found: &mut Indicators) {
+    let window = trace.window(steady, cycle.off);
     found.inlet_pressure_open = mean(trace, "inlet_pressure", window.clone());
     found.outlet_pressure_open = mean(trace, "outlet_pressure", window);
     found.differential_open =

@@ -6,7 +6,7 @@
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
 //! remarks[]            sentences on inputs that are odd
-//! indicators[]         { name, value, unit, us_value, us_unit, definition }; value null where the run did not show it
+//! indicators[]         { name, value, unit, us_value, us_unit, definition, firm }; value null where the run did not show it
 //! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason }, not_judged[] }; null for a map
 //!                      and a check
 //! map                  axes and cells; null for a run and a check
@@ -32,7 +32,7 @@ pub use surge::{BoilingRow, SideRow, SurgeDocument, SurgeFlow, SurgeLine, SurgeR
 use serde::Serialize;
 
 use super::unit::{shown, units};
-use crate::indicator::Indicators;
+use crate::indicator::{Firmness, Indicators};
 use crate::study::disturbance::Disturbance;
 use crate::study::map::{Axis, BoundaryPoint, Cell, StabilityMap};
 use crate::units::{Dimension, UnitSystem, column_unit};
@@ -82,6 +82,8 @@ pub struct IndicatorRow {
     pub us_unit: &'static str,
     /// Definition in one sentence.
     pub definition: &'static str,
+    /// Does it stand to three digits? Else it is "about": the last bits of an input move its second digit.
+    pub firm: bool,
 }
 
 /// One finding.
@@ -276,6 +278,7 @@ fn indicator_row(i: crate::indicator::Indicator) -> IndicatorRow {
         us_value: i.value.map(|v| shown(v, &us)),
         us_unit: us.name,
         definition: i.definition,
+        firm: i.firmness == Firmness::Firm,
     }
 }
 

@@ -16,7 +16,7 @@ pub(super) use surge::{flow_words, line_words, three_figures};
 use super::appearance::terminal_colour;
 use super::plot::tick::number;
 use super::unit::{fitting_units, shown, unitless};
-use crate::indicator::Indicators;
+use crate::indicator::{Firmness, Indicator, Indicators, noise};
 use crate::units::ColumnUnit;
 use crate::verdict::{Behaviour, Verdict};
 
@@ -60,14 +60,8 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
         .into_iter()
         .filter(|i| extent == Extent::All || i.value.is_some())
         .map(|i| {
-            let both = fitting_units(i.dimension, i.value.unwrap_or(0.0));
-            let value = |unit: &ColumnUnit| match i.value {
-                Some(v) if unitless(unit) => number(shown(v, unit)),
-                Some(v) => format!("{} {}", number(shown(v, unit)), unit.name),
-                None => "–".to_owned(),
-            };
-            let us = both.us.as_ref().map_or(String::new(), value);
-            [i.name.replace('_', " "), value(&both.si), us, i.definition.to_owned()]
+            let (si, us) = told(&i);
+            [i.name.replace('_', " "), si, us, i.definition.to_owned()]
         })
         .collect();
     if rows.is_empty() {
@@ -92,6 +86,24 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
         }
     }
     text
+}
+
+/// The value of an indicator in both systems of units, as firm as it is.
+fn told(i: &Indicator) -> (String, String) {
+    let floor = noise(i.name);
+    let (v, about) = match i.value {
+        None => return ("–".to_owned(), fitting_units(i.dimension, 0.0).us.map_or(String::new(), |_| "–".to_owned())),
+        Some(v) if v.abs() < floor => (floor, "below "),
+        Some(v) if i.firmness == Firmness::About => (v, "about "),
+        Some(v) => (v, ""),
+    };
+    let both = fitting_units(i.dimension, v);
+    let value = |unit: &ColumnUnit| {
+        let shown = shown(v, unit);
+        let figures = number(if about.is_empty() { shown } else { two_figures(shown) });
+        if unitless(unit) { format!("{about}{figures}") } else { format!("{about}{figures} {}", unit.name) }
+    };
+    (value(&both.si), both.us.as_ref().map_or(String::new(), value))
 }
 
 /// The verdict: each finding with its sentence, the gravest first.
@@ -133,7 +145,10 @@ fn in_brackets(margin: f64) -> String {
 }
 
 fn two_figures(value: f64) -> f64 {
-    let unit = 10_f64.powf(value.log10().floor() - 1.0);
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
     (value / unit).round() * unit
 }
 
@@ -265,7 +280,8 @@ mod tests {
 
     #[test]
     fn what_is_not_judged_stands_in_the_line_of_the_verdict() {
-        let finding = Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
+        let finding =
+            Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
         let verdict = Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()] };
         let text = verdict_text(&verdict, 100, Colouring::Plain);
         assert!(text.starts_with("· opens fully (margin 3); a bang on opening is not judged\n"), "{text}");

@@ -44,7 +44,8 @@ const USUAL: &[(&str, f64, f64)] = &[
 pub(super) fn check(reader: &mut Reader<'_>) {
     for &(path, low, high) in USUAL {
         let Some(value) = reader.value(path) else { continue };
-        let Some(dimension) = vocabulary::parameter(path).and_then(|number| vocabulary::parameters()[number].key.kind.dimension())
+        let Some(dimension) =
+            vocabulary::parameter(path).and_then(|number| vocabulary::parameters()[number].key.kind.dimension())
         else {
             continue;
         };

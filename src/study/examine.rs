@@ -1,7 +1,7 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
-use super::{boiling, opening};
 use super::disturbance::{Disturbance, amend, disturbance};
+use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -142,6 +142,7 @@ pub fn reference(
         upstream_impedance: installation.upstream.state.impedance(),
         upstream_sonic_flow: sonic(&installation.upstream.state),
         downstream_sonic_flow: sonic(&installation.downstream.state),
+        mains_frequency: mains_frequency(scenario),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
@@ -163,6 +164,13 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     }
 }
 
+fn mains_frequency(scenario: &Scenario) -> Option<f64> {
+    match scenario.valve.coil.supply {
+        Voltage::Alternating { frequency, .. } => Some(frequency),
+        Voltage::Direct { .. } => None,
+    }
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
@@ -170,10 +178,7 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
-        mains_frequency: match scenario.valve.coil.supply {
-            Voltage::Alternating { frequency, .. } => Some(frequency),
-            Voltage::Direct { .. } => None,
-        },
+        mains_frequency: mains_frequency(scenario),
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,

@@ -150,7 +150,10 @@ impl StabilityMap {
         };
         let number = self.cells.iter().filter_map(not_judged).count();
         let first = self.cells.iter().find_map(not_judged)?;
-        Some(format!("A bang on opening is not judged, and possible in {number} of {} cells: {first}.", self.cells.len()))
+        Some(format!(
+            "A bang on opening is not judged, and possible in {number} of {} cells: {first}.",
+            self.cells.len()
+        ))
     }
 
     /// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?

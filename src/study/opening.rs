@@ -40,7 +40,9 @@ fn onto_an_empty_line(scenario: &Scenario, vapour: f64) -> Vec<String> {
                 .to_owned(),
         );
     } else if sink.drained <= vapour {
-        causes.push("the line behind the valve ends below the liquid's vapour pressure and empties while it is shut".into());
+        causes.push(
+            "the line behind the valve ends below the liquid's vapour pressure and empties while it is shut".into(),
+        );
     } else if sink.drained <= scenario.atmosphere + NEAR_ATMOSPHERE {
         causes.push(
             "the line behind the valve ends at the pressure of the atmosphere and may run empty while it is shut; the liquid \
@@ -49,7 +51,9 @@ fn onto_an_empty_line(scenario: &Scenario, vapour: f64) -> Vec<String> {
         );
     }
     if pocket(&valve.inlet) {
-        causes.push("the air pocket before the valve may be blown through it, and the liquid behind the air strikes".into());
+        causes.push(
+            "the air pocket before the valve may be blown through it, and the liquid behind the air strikes".into(),
+        );
     }
     if pocket(&valve.outlet) {
         causes.push("the air pocket behind the valve may leave it, and the liquid then strikes where it was".into());

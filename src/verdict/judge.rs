@@ -87,6 +87,15 @@ pub(super) fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)
 }
 
+/// A number to so many figures: no more than it is firm to.
+fn to_figures(value: f64, figures: i32) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let unit = 10_f64.powf(value.abs().log10().floor() + 1.0 - f64::from(figures));
+    (value / unit).round() * unit
+}
+
 pub(super) fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
@@ -245,7 +254,7 @@ fn strikes_on(found: &Indicators) -> bool {
 }
 
 fn strikes(found: &Indicators) -> String {
-    text(found.seat_contact_rate.unwrap_or(0.0), Dimension::Number)
+    text(to_figures(found.seat_contact_rate.unwrap_or(0.0), 2), Dimension::Number)
 }
 
 fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
@@ -273,7 +282,7 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
     let reason = format!(
         "the main stage meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",
-        text(speed, Dimension::Velocity),
+        text(to_figures(speed, 3), Dimension::Velocity),
         text(around.seat_speed, Dimension::Velocity),
         percent(found.late_closing_share.unwrap_or(0.0))
     );
@@ -301,12 +310,12 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     };
     let closing = found.effective_closing_time.map_or(String::new(), |time| {
         format!(
-            "; the flow is stopped in {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
-             rise above open flow is {} of ρ·a·v",
-            text(time, Dimension::Time),
+            "; the flow is stopped in about {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
+             rise above open flow is {:.2} of ρ·a·v",
+            text(to_figures(time, 2), Dimension::Time),
             percent(found.steepest_stop.unwrap_or(0.0).min(1.0)),
             text(found.wave_return_time.unwrap_or(0.0), Dimension::Time),
-            text(found.surge_ratio.unwrap_or(0.0), Dimension::Number)
+            found.surge_ratio.unwrap_or(0.0)
         )
     });
     let reason = format!(

@@ -1,7 +1,7 @@
 //! The numbers of one closing.
 
-use crate::indicator::Indicator;
 use crate::indicator::cycle::last_cycle;
+use crate::indicator::{Firmness, Indicator};
 use crate::physics::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
 use crate::study::boiling::cavity_floor;
@@ -163,7 +163,8 @@ impl Closing {
     /// Every number with its unit and its definition, in a fixed order.
     pub fn list(&self) -> Vec<Indicator> {
         use Dimension as D;
-        let row = |name, value, dimension, definition| Indicator { name, value, dimension, definition };
+        let firmness = Firmness::Firm;
+        let row = |name, value, dimension, definition| Indicator { name, value, dimension, definition, firmness };
         vec![
             row("inlet_peak_closing", Some(self.peak), D::AbsolutePressure, "First-closure peak at the inlet."),
             row("surge", Some(self.surge), D::PressureDifference, "First-closure peak above the pressure at rest."),
