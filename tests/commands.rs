@@ -80,6 +80,13 @@ fn json_is_one_document_with_inputs_numbers_reasons_and_ledger() {
     let document: Value = serde_json::from_slice(&run.stdout).expect("stdout is JSON and nothing else");
     assert_eq!(document["overrides"][0], "valve.bleed.diameter=0.9 mm");
     assert!(document["inputs"].as_array().expect("inputs").len() > 40);
+    assert!(document["remarks"].as_array().expect("remarks").is_empty(), "{}", document["remarks"]);
+    let firm = |name: &str| {
+        let rows = document["indicators"].as_array().expect("indicators");
+        rows.iter().find(|row| row["name"] == name).expect("an indicator")["firm"].clone()
+    };
+    assert!(firm("coil_power") == true && firm("hardest_seat_speed") == false);
+    assert!(document["verdict"]["not_judged"].as_array().expect("causes").is_empty());
     assert!(document["verdict"]["findings"][0]["reason"].as_str().expect("a reason").len() > 20);
     let residues: Vec<f64> = document["ledger"]
         .as_array()
@@ -251,6 +258,23 @@ fn a_map_that_cannot_be_is_refused_before_it_writes_anything() {
     let said = text(&map.stderr);
     assert!(said.contains("none of the 384 cells") && said.contains("refrigerating_effect"), "{said}");
     assert!(!out.exists(), "nothing is written");
+}
+
+/// A run that could bang on opening says so in text, figure and JSON; a coil on the wrong voltage is remarked on.
+#[test]
+fn what_is_not_judged_and_odd_reaches_every_output() {
+    let (file, out) = (scenario("liquid-refrigerant"), folder("reservation"));
+    let voltage = "valve.coil.direct.voltage=48 V";
+    let with = |option: &str| quietseat(&["run", &file, "--set", voltage, "--out", &out.to_string_lossy(), option]);
+    let run = with("--all");
+    let shown = text(&run.stdout);
+    assert!(shown.contains("opens fully (margin") && shown.contains("; a bang on opening is not judged"), "{shown}");
+    assert!(text(&run.stderr).contains("this winding draws"), "{}", text(&run.stderr));
+    let figure = std::fs::read_to_string(out.join("liquid-refrigerant.run.svg")).expect("written");
+    assert!(figure.contains("A bang on opening is not judged") && figure.contains("Verdict: opens fully"));
+    let document: Value = serde_json::from_slice(&with("--json").stdout).expect("JSON");
+    assert!(document["verdict"]["not_judged"][0].as_str().expect("a cause").contains("drains the line"));
+    assert!(document["remarks"][0].as_str().expect("a remark").contains("is for about 23 V"));
 }
 
 /// The commands of a newcomer and of a script: done is 0, whatever the verdict, unless the script asks for it.

@@ -173,7 +173,8 @@ fn the_run_names_curves_limits_events_and_units() {
             "outlet cavity collapses",
         ],
     );
-    let contacts = "2 contacts of the main stage with its seat; the hardest 52 ms after switching off, with about 0.83 m/s";
+    let contacts =
+        "2 contacts of the main stage with its seat; the hardest 52 ms after switching off, with about 0.83 m/s";
     assert!(texts(&figure).iter().any(|t| t.starts_with(contacts)));
     assert!(smallest_text(&figure) >= 9.0 - 1e-9);
     assert_eq!(size(&png).0, 1360);

@@ -33,6 +33,8 @@ pub struct Examined {
 /// Periods shorter than this overlap with what a run must show, s: opening, closing and the ringing after it. Their cycles
 /// are repeated.
 const OVERLAP: f64 = 1.5;
+/// Share of the duty's off-time that counts as all of it.
+const WHOLE: f64 = 0.98;
 /// Cycles after which short operation is taken as periodic, at least …
 const LEAST_CYCLES: usize = 3;
 /// … and at most.
@@ -97,7 +99,10 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
     let mut around = circumstances(scenario, &record.installation, record.on_still_since.is_some());
-    around.may_bang_on_opening.extend(opening::cavity_left(record));
+    // A run that ends before the off-time does leaves a cavity time to close.
+    if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
+        around.may_bang_on_opening.extend(opening::cavity_left(record));
+    }
     let verdict = judge(&indicators, &around);
     (indicators, verdict)
 }
