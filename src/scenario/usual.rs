@@ -38,6 +38,27 @@ const USUAL: &[(&str, f64, f64)] = &[
     ("downstream.length", 0.02, 5e3),
     ("downstream.bore", 1e-3, 1.0),
     ("supply.pressure", 1e3, 500e5),
+    ("valve.coil.clamp_resistance", 0.0, 1e6),
+    ("valve.coil.eddy_conductance", 0.0, 1e6),
+    ("valve.coil.fixed_reluctance", 0.0, 1e9),
+    ("valve.coil.leakage_reluctance", 1e4, 1e10),
+    ("valve.coil.saturation_field", 0.0, 1e5),
+    ("valve.coil.temperature", 200.0, 500.0),
+    ("valve.coil.ambient", 200.0, 400.0),
+    ("valve.coil.thermal_resistance", 0.0, 200.0),
+    ("valve.armature.spring_rate", 0.0, 1e5),
+    ("valve.armature.preload", 0.0, 300.0),
+    ("valve.armature.damping", 0.0, 1e3),
+    ("valve.pilot.length", 1e-4, 1.0),
+    ("valve.bleed.length", 1e-4, 1.0),
+    ("valve.main.preload", 0.0, 5e3),
+    ("valve.main.spring_rate", 0.0, 1e6),
+    ("valve.main.damping", 0.0, 1e5),
+    ("valve.main.curtain_coefficient", 0.1, 1.5),
+    ("valve.main.bore_coefficient", 0.1, 1.5),
+    ("upstream.loss_coefficient", 0.0, 1e4),
+    ("downstream.loss_coefficient", 0.0, 1e4),
+    ("duty.cycle_rate", 1e-8, 100.0),
 ];
 
 /// Questions what is unusual and refuses what is impossible.
@@ -59,6 +80,7 @@ pub(super) fn check(reader: &mut Reader<'_>) {
     }
 }
 
+/// A value with its unit.
 fn plain(value: f64, dimension: Dimension) -> String {
     let (number, unit) = show(value, dimension, UnitSystem::Si);
     if unit.is_empty() { number } else { format!("{number} {unit}") }
