@@ -239,6 +239,22 @@ fn a_target_that_says_not_what_it_counts_from_is_refused() {
     assert!(run("--least-bleed", "0.4").contains("--least-bleed"));
 }
 
+/// Today's valve breaks its target: no failure of the program, unless a script asks to be told.
+#[test]
+fn a_broken_target_is_told_by_the_exit_code_where_asked() {
+    let code = |options: &[&str]| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_quietseat"))
+            .args(["closing", "scenarios/water-closing.toml", "--quiet"])
+            .args(["--out", concat!(env!("CARGO_TARGET_TMPDIR"), "/closing-strict")])
+            .args(options)
+            .output()
+            .expect("the program starts")
+            .status
+            .code()
+    };
+    assert_eq!((code(&[]), code(&["--strict"])), (Some(0), Some(1)));
+}
+
 #[test]
 fn a_target_below_the_pressure_at_rest_is_refused() {
     let job = ClosingJob { goal: Some(Goal::Peak(1e5)), ..ClosingJob::default() };

@@ -17,7 +17,7 @@ fn the_table_of_a_map_has_a_row_for_each_cell_and_reads_back() {
     let column = |name: &str| heading.iter().position(|h| h == name).unwrap_or_else(|| panic!("{name} in {heading:?}"));
     let (x, state, leading) = (column("supply.differential [bar]"), column("state"), column("leading_behaviour"));
     let (closing, failure, adverse) = (column("closing_time [s]"), column("failure"), column("adverse_findings"));
-    assert_eq!(heading.len(), 8 + Indicators::default().list().len() + 11);
+    assert_eq!(heading.len(), 9 + Indicators::default().list().len() + 11);
     let rows: Vec<::csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
     assert_eq!(rows.len(), map.cells.len());
     let columns = map.x.values.len();
@@ -135,8 +135,9 @@ fn document() -> json::Document {
             us: "14.5 psi".into(),
             typed: "1 bar".into(),
         }],
+        remarks: Vec::new(),
         indicators: json::indicator_rows(&indicators),
-        verdict: Some(json::verdict_part(&Verdict { findings: vec![finding] })),
+        verdict: Some(json::verdict_part(&Verdict { findings: vec![finding], ..Verdict::default() })),
         map: Some(json::map_part(&synthetic_map::usual())),
         stability: None,
         closing: None,

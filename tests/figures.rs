@@ -133,6 +133,7 @@ fn run_figure(trace: &Trace) -> Figure {
     ];
     let overrides = ["duty.on_fraction=0.6".to_owned()];
     cycle(&RunFigure {
+        told: &[],
         trace,
         origin: Origin {
             question: "Why does the valve of the hot-water loop bang when it shuts?",
@@ -172,7 +173,8 @@ fn the_run_names_curves_limits_events_and_units() {
             "outlet cavity collapses",
         ],
     );
-    let contacts = "2 contacts of the main stage with its seat; the hardest 52 ms after switching off, with 0.83 m/s";
+    let contacts =
+        "2 contacts of the main stage with its seat; the hardest 52 ms after switching off, with about 0.83 m/s";
     assert!(texts(&figure).iter().any(|t| t.starts_with(contacts)));
     assert!(smallest_text(&figure) >= 9.0 - 1e-9);
     assert_eq!(size(&png).0, 1360);
@@ -204,7 +206,7 @@ fn panels_in_which_nothing_happens_are_left_out() {
     let mut trace = synthetic_trace::usual();
     for channel in &mut trace.channels {
         match channel.quantity.name {
-            "outlet_cavity" => channel.values.fill(3e-15),
+            "outlet_gas_volume" => channel.values.fill(3e-15),
             "coil_current" => channel.values.fill(0.36),
             _ => {}
         }

@@ -138,11 +138,11 @@ fn an_axis_along_the_state_keeps_the_fluid_that_is_stated_in_words() {
     let temperature = |s: &quietseat::scenario::Scenario| s.named.as_ref().expect("named").state.temperature;
     assert!((temperature(&own) - temperature(&colder) - 4.0).abs() < 1e-6);
     // A saturation temperature stands for the pressure, which stays when the distance from it changes.
-    for (name, state, wanted) in [
-        ("ammonia-liquid", "R717 liquid, 33 °C saturated, 3 K subcooled", "fluid.named.subcooling"),
-        ("hot-gas", "R134a hot gas, 40 °C saturated, 20 K superheated", "fluid.named.superheat"),
+    for (name, state, supply, wanted) in [
+        ("ammonia-liquid", "R717 liquid, 33 °C saturated, 3 K subcooled", "12.74 bar(a)", "fluid.named.subcooling"),
+        ("hot-gas", "R134a hot gas, 40 °C saturated, 20 K superheated", "10.17 bar(a)", "fluid.named.superheat"),
     ] {
-        let stated = demo_of(name, &[&format!("fluid.state={state}")]);
+        let stated = demo_of(name, &[&format!("fluid.state={state}"), &format!("supply.pressure={supply}")]);
         let moved = stated.with_number(wanted, 7.0).expect("a number");
         let pressure = |d: &Document| d.scenario().expect(state).0.named.expect("named").state.pressure;
         assert!((pressure(&stated) / pressure(&moved) - 1.0).abs() < 1e-9, "{state}");
@@ -196,22 +196,4 @@ fn the_own_point_lies_in_its_cell_and_outside_is_outside() {
     assert!(low.operating_point.1.is_some() && low.own_cell().is_none());
     let none = map(&["map.y.path=fluid.named.superheat", "map.y.from=1 K", "map.y.to=2 K"]);
     assert!(none.operating_point == (Some(20e3), None) && none.own_cell().is_none());
-}
-
-#[test]
-fn a_state_at_another_pressure_than_the_supply_is_remarked_on_for_the_whole_map() {
-    use quietseat::study::{other_pressure::other_pressure, stability_map::grid};
-    let remark = |name: &str, settings: &[&str]| {
-        let document = demo_of(name, settings);
-        other_pressure(&document, &grid(&document).expect("a grid").0)
-    };
-    assert_eq!(remark("blend-liquid", &[]), None);
-    let temperature = ["map.y.path=fluid.named.temperature", "map.y.from=25 °C", "map.y.to=35 °C"];
-    let own = [&temperature[..], &["fluid.named.pressure=14.1 bar(a)"]].concat();
-    let said = remark("blend-liquid", &own).expect("the state has a pressure of its own");
-    assert!(said.contains("but the supply is at 18.5 bar(a)") && said.contains("14.1 bar(a)"), "{said}");
-    // An axis over the temperature replaces the subcooling: the pressure is the supply's.
-    assert_eq!(remark("blend-liquid", &temperature), None);
-    assert_eq!(remark("liquid-refrigerant", &temperature), None);
-    assert_eq!(remark("air-low-differential", &[]), None);
 }

@@ -68,10 +68,12 @@ fn compared(cell: &Cell) -> Option<String> {
 #[test]
 fn a_map_by_name_is_the_map_by_numbers() {
     let axes = ["map.x.points=2", "map.y.points=2"];
-    let gas = demo("air-low-differential", &["fluid.state=R134a suction gas, 12 °C, 3 bar(a)", axes[0], axes[1]]);
+    let gas = demo("air-low-differential", &["fluid.state=R134a suction gas, 12 °C", axes[0], axes[1]]);
     let liquid = demo("liquid-refrigerant", &["fluid.state=R410A liquid, 6 K subcooled", axes[0], axes[1]]);
-    let gas =
-        gas.with_setting("sink.pressure=3 bar(a)").and_then(|d| d.with_setting("map.x.from=0.06 bar")).expect("good");
+    // At one supply pressure the state by name is one by numbers.
+    let one = ["sink.pressure=3 bar(a)", "supply.pressure=3.06 bar(a)", "map.x.path=valve.bleed.diameter"];
+    let ends = ["map.x.from=0.8 mm", "map.x.to=1 mm"];
+    let gas = one.iter().chain(&ends).try_fold(gas, |d, s| d.with_setting(s)).expect("good");
     for document in [gas, liquid] {
         let numbers = by_numbers(&document);
         assert!(scenario(&document).named.is_some() && scenario(&numbers).named.is_none());
@@ -119,7 +121,7 @@ fn a_tenth_of_a_kelvin_is_told_clearly() {
 }
 
 /// A setting or axis along subcooling counts at the supply's pressure, also over a file that states the temperature; a file
-/// that states both means a pressure of its own.
+/// that states both fixes a pressure, which must be the supply's (`tests/one_pressure.rs`).
 #[test]
 fn subcooling_replaces_the_temperature() {
     let at = |document: Document| scenario(&document).named.expect("named").state;
@@ -129,10 +131,6 @@ fn subcooling_replaces_the_temperature() {
     assert_eq!(back, at(demo("liquid-closing", &[])));
     let in_words = at(demo("hot-gas", &["fluid.state=R134a, 60 °C, 20 K superheated", "fluid.named.superheat=10 K"]));
     assert_eq!(in_words, at(demo("hot-gas", &["fluid.state=R134a, 10 K superheated"])));
-    let text = std::fs::read_to_string("scenarios/blend-liquid.toml").expect("the demo");
-    let both = text.replacen("subcooling =", "temperature = \"35 °C\"\nsubcooling =", 1);
-    let own = at(Document::from_text("scenarios/changed.toml", both));
-    assert!((own.temperature - 308.15).abs() < 1e-9 && own.pressure < 18.3e5, "{own:?}");
 }
 
 /// A file that is like another may move one number of a state that the other has in words.

@@ -12,7 +12,8 @@ use std::path::PathBuf;
 #[command(
     version,
     max_term_width = 100,
-    after_help = "Exit codes: 0 done; 1 done, and the verdict is adverse or a tolerance is broken; 2 not done.\n\n\
+    after_help = "Exit codes: 0 done, whatever the verdict; 1 done, but a tolerance of the validation book is broken or, with\n\
+                  --strict, the verdict is adverse; 2 not done.\n\n\
                   Start with: quietseat check scenarios/air-low-differential.toml\n\
                   then:       quietseat run   scenarios/air-low-differential.toml\n\
                   then:       quietseat map   scenarios/air-low-differential.toml"
@@ -94,6 +95,14 @@ pub(super) struct Common {
     pub(super) quiet: bool,
 }
 
+/// What the commands with a verdict take.
+#[derive(Args)]
+pub(crate) struct Strict {
+    /// Exit with 1 where the verdict is adverse, for scripts. Without it a command that is done exits with 0, whatever it found.
+    #[arg(long)]
+    pub(crate) strict: bool,
+}
+
 #[derive(Args)]
 pub(super) struct Check {
     #[command(flatten)]
@@ -107,6 +116,8 @@ pub(super) struct Check {
 pub(super) struct Run {
     #[command(flatten)]
     pub(super) common: Common,
+    #[command(flatten)]
+    pub(super) strict: Strict,
     /// Directory for the trace (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
@@ -123,6 +134,8 @@ pub(super) struct Run {
 pub(super) struct Map {
     #[command(flatten)]
     pub(super) common: Common,
+    #[command(flatten)]
+    pub(super) strict: Strict,
     /// Directory for the cells (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
@@ -153,8 +166,8 @@ pub(super) struct Validate {
 
 #[derive(Args)]
 #[command(
-    after_help = "Exit codes: 0 the state that the opening valve reaches first is stable; 1 an oscillation grows in it; \
-                        2 not done.\n\n\
+    after_help = "Exit codes: 0 done; 1 with --strict only: an oscillation grows in the state that the opening valve reaches\n\
+                        first; 2 not done.\n\n\
                         Examples:\n  \
                         quietseat stability scenarios/air-low-differential.toml\n  \
                         quietseat stability scenarios/air-low-differential.toml --set 'supply.differential=0.1 bar'\n  \
@@ -163,6 +176,8 @@ pub(super) struct Validate {
 pub(super) struct Stability {
     #[command(flatten)]
     pub(super) common: Common,
+    #[command(flatten)]
+    pub(super) strict: Strict,
     /// Directory for the curve (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
@@ -182,6 +197,8 @@ pub(super) struct Stability {
 pub(super) struct Closing {
     #[command(flatten)]
     pub(super) common: Common,
+    #[command(flatten)]
+    pub(super) strict: Strict,
     /// Directory for the points (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,

@@ -18,7 +18,7 @@ use std::fmt::Write;
 pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
     if arguments.paths {
         terminal::print(&paths());
-        return Ok(Outcome { adverse: false });
+        return Ok(Outcome::Done);
     }
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
@@ -30,7 +30,7 @@ pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
     } else {
         terminal::print(&text(&opened, &scenario, &indicators)?);
     }
-    Ok(Outcome { adverse: false })
+    Ok(Outcome::Done)
 }
 
 fn paths() -> String {

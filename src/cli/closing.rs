@@ -39,7 +39,7 @@ pub(super) fn run(arguments: &Closing) -> Result<Outcome, Failure> {
             eprintln!("wrote {}", file.display());
         }
     }
-    Ok(Outcome { adverse: study.adverse() })
+    Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
 }
 
 /// The target as typed.

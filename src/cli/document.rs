@@ -7,6 +7,7 @@ use quietseat::output::json;
 use quietseat::physics::ledger::Balance;
 use quietseat::scenario::{Document, Problems, Scenario, echo};
 use quietseat::solver::Counters;
+use quietseat::study::coil_voltage::far_from_rated;
 
 /// The scenario document with all settings laid over it. All bad settings are named at once.
 pub(super) fn open(common: &Common) -> Result<Document, Failure> {
@@ -23,13 +24,19 @@ pub(super) fn open(common: &Common) -> Result<Document, Failure> {
 
 /// The scenario; remarks go to stderr.
 pub(super) fn scenario(document: &Document, quiet: bool) -> Result<Scenario, Failure> {
-    let (scenario, warnings) = document.scenario()?;
+    let (scenario, _) = document.scenario()?;
     if !quiet {
-        for warning in &warnings {
-            eprintln!("remark: {warning}");
+        for remark in remarks(document, &scenario)? {
+            eprintln!("remark: {remark}");
         }
     }
     Ok(scenario)
+}
+
+/// What is odd about the inputs, value by value and taken together.
+fn remarks(document: &Document, scenario: &Scenario) -> Result<Vec<String>, Failure> {
+    let (_, warnings) = document.scenario()?;
+    Ok(warnings.iter().map(ToString::to_string).chain(far_from_rated(scenario)).collect())
 }
 
 /// A JSON document with inputs, versions and cautions; the rest is the caller's.
@@ -51,6 +58,7 @@ pub(super) fn json(
         data: scenario.data.clone(),
         overrides: document.settings().iter().map(ToString::to_string).collect(),
         inputs,
+        remarks: remarks(document, scenario)?,
         indicators: Vec::new(),
         verdict: None,
         map: None,

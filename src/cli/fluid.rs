@@ -10,7 +10,7 @@ use quietseat::units::{Dimension, parse};
 
 pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
     terminal::print(&fluid_list_text(&fluid::all(), terminal::width()));
-    Ok(Outcome { adverse: false })
+    Ok(Outcome::Done)
 }
 
 pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
@@ -32,7 +32,7 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
     if arguments.json {
         terminal::print(&FluidDocument::list_text(&documents));
     }
-    Ok(Outcome { adverse: false })
+    Ok(Outcome::Done)
 }
 
 /// The state that is asked for; both saturated states where only a temperature or a pressure is said of something that

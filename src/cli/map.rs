@@ -8,8 +8,8 @@ use quietseat::output::figure::stability_map::stability_map as figure;
 use quietseat::output::text::{map_summary, paragraph};
 use quietseat::output::{csv, json, write};
 use quietseat::scenario::{Document, Scenario};
-use quietseat::study::map::{Axis, Cell, StabilityMap};
-use quietseat::study::other_pressure::other_pressure;
+use quietseat::study::map::{Cell, StabilityMap};
+use quietseat::study::mappable::unmappable;
 use quietseat::study::stability_map::{MapJob, grid, stability_map};
 use std::collections::BTreeMap;
 use std::io::IsTerminal;
@@ -25,10 +25,8 @@ static STOP: AtomicBool = AtomicBool::new(false);
 pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
-    if !arguments.common.quiet
-        && let Some(remark) = other_pressure(&opened, &grid(&opened)?.0)
-    {
-        eprintln!("remark: {remark}");
+    if let Some(reason) = unmappable(&opened, &scenario, &grid(&opened)?.0) {
+        return Err(Failure(reason));
     }
     let partial = arguments.out.join(format!("{}.map.partial", scenario.name));
     let inputs = fingerprint(&opened);
@@ -39,6 +37,11 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let keeper = Keeper::open(&partial, inputs, arguments.resume)
         .map_err(|e| format!("cannot write {}: {e}; choose another directory with --out", partial.display()))?;
     let map = compute(arguments, &opened, already, &keeper)?;
+    if let Some(reason) = without_any_result(&map) {
+        // A figure without a single result would show nothing.
+        let _ = std::fs::remove_file(&partial);
+        return Err(Failure(reason));
+    }
     let files = save(arguments, &scenario, &map)?;
     let cancelled = map.cells.contains(&Cell::Missing);
     if !cancelled {
@@ -67,10 +70,7 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
             partial.display()
         )));
     }
-    match without_any_result(&map) {
-        Some(reason) => Err(Failure(reason)),
-        None => Ok(Outcome { adverse: adverse_at_point(&map) }),
-    }
+    Ok(Outcome::of_verdict(map.adverse_at_own_point() == Some(true), &arguments.strict))
 }
 
 /// Columns of which every cell is done.
@@ -177,19 +177,4 @@ fn counters(map: &StabilityMap) -> Vec<json::CounterRow> {
         row("steps", steps),
         row("evaluations of the right-hand side", evaluations),
     ]
-}
-
-/// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?
-/// Beyond the grid the nearest cell decides; where the scenario has no such point, nothing does.
-fn adverse_at_point(map: &StabilityMap) -> bool {
-    let held = |axis: &Axis, at: Option<f64>| {
-        let (first, last) = (*axis.values.first()?, *axis.values.last()?);
-        axis.nearest(at?.clamp(first, last))
-    };
-    let place = held(&map.x, map.operating_point.0).zip(held(&map.y, map.operating_point.1));
-    match place.map(|(column, row)| &map.cells[row * map.x.values.len() + column]) {
-        Some(Cell::Done(result)) => result.verdict.adverse(),
-        Some(Cell::WouldBoil(_) | Cell::Failed(_)) => true,
-        Some(Cell::Missing) | None => false,
-    }
 }

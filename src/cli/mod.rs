@@ -14,6 +14,7 @@ mod surge;
 mod terminal;
 mod validate;
 
+pub(crate) use arguments::Strict;
 use arguments::{Arguments, Command};
 use clap::Parser;
 use quietseat::output::write;
@@ -21,9 +22,9 @@ use std::fmt;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-/// Exit code where all was done and no fault was found.
+/// Exit code where all was done, whatever the verdict.
 const DONE: u8 = 0;
-/// Exit code where all was done, and the verdict is adverse or a tolerance broken.
+/// Exit code where all was done, and a tolerance is broken or, with `--strict`, the verdict is adverse.
 const ADVERSE: u8 = 1;
 /// Exit code where it could not be done.
 const NOT_DONE: u8 = 2;
@@ -37,9 +38,19 @@ impl<E: fmt::Display> From<E> for Failure {
     }
 }
 
-/// Was the verdict adverse, or a tolerance broken?
-pub(crate) struct Outcome {
-    pub(crate) adverse: bool,
+/// What a finished command tells the shell.
+pub(crate) enum Outcome {
+    /// The work is done.
+    Done,
+    /// The work is done, and a script is to hear of its result: a broken tolerance, or an adverse verdict under `--strict`.
+    Adverse,
+}
+
+impl Outcome {
+    /// That of a verdict: a fault of the valve is no fault of the program, so that only scripts that ask for it hear of it.
+    pub(crate) fn of_verdict(adverse: bool, asked: &Strict) -> Outcome {
+        if adverse && asked.strict { Outcome::Adverse } else { Outcome::Done }
+    }
 }
 
 /// Write files whole, in order; their paths.
@@ -67,8 +78,8 @@ pub(crate) fn run() -> ExitCode {
         Command::Fluid(asked) => fluid::run(asked),
     };
     ExitCode::from(match outcome {
-        Ok(Outcome { adverse: false }) => DONE,
-        Ok(Outcome { adverse: true }) => ADVERSE,
+        Ok(Outcome::Done) => DONE,
+        Ok(Outcome::Adverse) => ADVERSE,
         Err(Failure(message)) => {
             eprintln!("quietseat: {message}");
             NOT_DONE

@@ -12,6 +12,7 @@ use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::{ALLOWED_RESIDUE, CROSS_CHECK_LEAK_SHARE, Integrator};
 use quietseat::study::examine::{Examined, examine, examine_at};
 use quietseat::units::{Dimension, UnitSystem, show};
+use quietseat::verdict::Verdict;
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -40,12 +41,14 @@ pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
         let text = cross_check(&examined, arguments.common.quiet)?;
         if arguments.common.json { eprint!("{text}") } else { terminal::print(&text) }
     }
-    Ok(Outcome { adverse: examined.verdict.adverse() })
+    Ok(Outcome::of_verdict(examined.verdict.adverse(), &arguments.strict))
 }
 
 fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Examined) -> Result<Vec<PathBuf>, Failure> {
     let overrides: Vec<String> = opened.settings().iter().map(ToString::to_string).collect();
+    let told = told(&examined.verdict);
     let figure = cycle(&RunFigure {
+        told: &told,
         trace: &examined.record.trace,
         origin: Origin {
             question: &scenario.question,
@@ -72,6 +75,13 @@ fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Exam
         written.push(path);
     }
     Ok(written)
+}
+
+/// The verdict in words for the figure, with what is not judged.
+fn told(verdict: &Verdict) -> Vec<String> {
+    let words: Vec<&str> = verdict.findings.iter().map(|finding| finding.behaviour.words()).collect();
+    let found = (!words.is_empty()).then(|| format!("Verdict: {}.", words.join(", ")));
+    found.into_iter().chain(verdict.reservation()).collect()
 }
 
 fn limits(scenario: &Scenario) -> Vec<Limit> {

@@ -38,7 +38,7 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
             eprintln!("wrote {}", file.display());
         }
     }
-    Ok(Outcome { adverse: study.here.adverse() })
+    Ok(Outcome::of_verdict(study.here.adverse(), &arguments.strict))
 }
 
 /// The ends of the curve, Pa; none unless stated.

@@ -29,7 +29,7 @@ pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
             eprintln!("wrote {}", file.display());
         }
     }
-    Ok(Outcome { adverse: false })
+    Ok(Outcome::Done)
 }
 
 fn compared(arguments: &Surge) -> Result<SurgeComparison, Failure> {

@@ -38,7 +38,8 @@ pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
     }
     let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
     if failed.is_empty() {
-        Ok(Outcome { adverse: !outcomes.iter().all(validation::Outcome::holds) })
+        let holds = outcomes.iter().all(validation::Outcome::holds);
+        Ok(if holds { Outcome::Done } else { Outcome::Adverse })
     } else {
         Err(Failure(format!("could not be computed: {}", failed.join("; "))))
     }

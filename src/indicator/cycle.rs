@@ -52,6 +52,15 @@ pub fn judged_start(trace: &Trace, cycle: Cycle, reference: &Reference) -> f64 {
     }
 }
 
+/// What is steady is read over the last of a phase at rest, s: before, lines and flow may still be settling by some tenths of a
+/// per cent, and how long they were watched is chance.
+const STEADY: f64 = 0.25;
+
+/// Start of the time over which flow and pressures of the open valve are means: the last of a rest, else the judged part.
+pub fn steady_start(cycle: Cycle, judged: f64, reference: &Reference) -> f64 {
+    if reference.still_since.is_some() { judged.max(cycle.off - STEADY) } else { judged }
+}
+
 /// Events of a kind in a span of time.
 pub fn events(trace: &Trace, kind: EventKind, from: f64, to: f64) -> impl Iterator<Item = &Event> {
     trace.events.iter().filter(move |e| e.kind == kind && e.time >= from && e.time <= to)

@@ -1,5 +1,6 @@
 //! The list of indicators: every number that is read off a trace, with its unit and its definition, declared once.
 
+use super::Firmness;
 use crate::units::Dimension;
 use serde::{Deserialize, Serialize};
 
@@ -14,6 +15,8 @@ pub struct Indicator {
     pub dimension: Dimension,
     /// Definition in one sentence.
     pub definition: &'static str,
+    /// Does it stand to three digits, or is it told as "about"?
+    pub firmness: Firmness,
 }
 
 macro_rules! indicators {
@@ -32,6 +35,7 @@ macro_rules! indicators {
                     value: self.$name,
                     dimension: Dimension::$dimension,
                     definition: $definition,
+                    firmness: self.firmness(stringify!($name)),
                 }, )* ]
             }
         }
@@ -61,10 +65,10 @@ indicators! {
     seat_energy_per_cycle: Energy = "Sum of the kinetic energies of all seat contacts in one cycle.";
     late_closing_share: Fraction = "Share of the closing time in which the last 20 % of lift is passed.";
     inlet_pressure_at_rest: AbsolutePressure = "Inlet pressure before the first switching on.";
-    inlet_pressure_open: AbsolutePressure = "Mean inlet pressure over the judged window.";
-    outlet_pressure_open: AbsolutePressure = "Mean outlet pressure over the judged window.";
-    differential_open: PressureDifference = "Mean differential across the valve over the judged window.";
-    flow_open: MassFlow = "Mean flow through the valve over the judged window.";
+    inlet_pressure_open: AbsolutePressure = "Mean inlet pressure over the judged window, at rest its last 0.25 s.";
+    outlet_pressure_open: AbsolutePressure = "Mean outlet pressure over the judged window, at rest its last 0.25 s.";
+    differential_open: PressureDifference = "Mean differential across the valve over the same time.";
+    flow_open: MassFlow = "Mean flow through the valve over the same time.";
     inlet_peak_closing: AbsolutePressure = "Highest inlet pressure from switching off to the first seat contact + 2L/a + 10 ms.";
     inlet_trough_closing: AbsolutePressure = "Lowest inlet pressure in the same window.";
     outlet_peak_closing: AbsolutePressure = "Highest outlet pressure in the same window of the downstream line.";
@@ -94,6 +98,7 @@ indicators! {
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
+    mains_frequency: Frequency = "Frequency of the coil's alternating current.";
     highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off the pilot seat.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";

@@ -14,7 +14,13 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
         found.armature_swing = extremes(trace, "armature_travel", window.clone()).map(|(low, high)| high - low);
     }
     let squared = |w| integral(trace, "coil_current", w, |_, i| i * i);
-    let Some(mean_square) = squared(window).map(|total| total / span) else { return };
+    // A part of a period would count the crest of the current more than its zero, or less.
+    let periods = |f: f64| (span * f).floor() / f;
+    let steady = reference.mains_frequency.map(periods).filter(|whole| *whole > 0.0).unwrap_or(span);
+    let holding = trace.window(cycle.off - steady, cycle.off);
+    let ends = (trace.time.get(holding.start), trace.time.get(holding.end.saturating_sub(1)));
+    let (Some(total), (Some(first), Some(last))) = (squared(holding), ends) else { return };
+    let mean_square = total / (last - first).max(f64::MIN_POSITIVE);
     found.coil_current = Some(mean_square.sqrt());
     let power = mean_square * reference.winding_resistance;
     found.coil_power = Some(power);

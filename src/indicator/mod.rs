@@ -1,12 +1,14 @@
 //! Numbers read off a trace, each defined once in `list.rs`. A simulated run and a recorded one are read alike.
 
 pub mod cycle;
+mod firm;
 mod list;
 mod magnet;
 mod motion;
 mod pressure;
 mod reference;
 
+pub use firm::{Firmness, noise};
 pub use list::{Indicator, Indicators};
 pub use reference::{Hand, Reference};
 
@@ -21,14 +23,16 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         gearing_number: reference.hand.gearing_number,
         wave_return_time: Some(reference.upstream_return),
         coil_temperature: Some(reference.coil_temperature),
+        mains_frequency: reference.mains_frequency,
         ..Indicators::default()
     };
     let Some(cycle) = cycle::last_cycle(trace) else { return found };
     found.energised_time = Some(cycle.off - cycle.on);
     found.off_time = Some(cycle.end - cycle.off);
     let start = cycle::judged_start(trace, cycle, reference);
-    motion::read(trace, cycle, start, reference, &mut found);
-    pressure::read(trace, cycle, start, reference, &mut found);
+    let steady = cycle::steady_start(cycle, start, reference);
+    motion::read(trace, cycle, [start, steady], reference, &mut found);
+    pressure::read(trace, cycle, [start, steady], reference, &mut found);
     magnet::read(trace, cycle, start, reference, &mut found);
     found
 }

@@ -8,9 +8,16 @@ use crate::trace::{EventKind, Trace};
 /// that is less.
 const SWING_FLOOR: f64 = 0.005;
 
-pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
+pub(super) fn read(
+    trace: &Trace,
+    cycle: Cycle,
+    [start, steady]: [f64; 2],
+    reference: &Reference,
+    found: &mut Indicators,
+) {
     opening(trace, cycle, reference, found);
     judged(trace, cycle, start, reference, found);
+    found.flow_open = mean(trace, "main_flow", trace.window(steady, cycle.off));
     closing(trace, cycle, reference, found);
 }
 
@@ -43,8 +50,9 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     let share = |range: Option<(f64, f64)>| range.map(|(low, high)| (high - low) / full);
     let middle = 0.5 * (start + cycle.off);
     found.judged_window = Some(cycle.off - start);
-    found.mean_lift = mean(trace, "lift", window.clone()).map(|x| x / full);
-    found.largest_lift = extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| high / full);
+    found.mean_lift = mean(trace, "lift", window.clone()).map(|x| share_of_full(x / full));
+    found.largest_lift =
+        extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| share_of_full(high / full));
     found.oscillation = share(extremes(trace, "lift", window.clone()));
     found.oscillation_first_half = share(about_trend(trace, "lift", trace.window(start, middle)));
     found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.off)));
@@ -61,13 +69,17 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.off).count() as f64);
     found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
     let last = trace.window(cycle.on, cycle.off).last();
-    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| x / full);
-    found.flow_open = mean(trace, "main_flow", window.clone());
+    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| share_of_full(x / full));
     found.supply_frequency_share = reference
         .pulsation_frequency
         .and_then(|f| tone(trace, start, cycle.off, f))
         .zip(share(about_trend(trace, "lift", window)).zip(found.oscillation).map(|(about, whole)| about.min(whole)))
         .map(|(swing, oscillation)| (swing / full / oscillation.max(1e-12)).min(1.0));
+}
+
+/// A share of full lift; seat and stop give way a little, which is no lift below none or beyond the full one.
+fn share_of_full(share: f64) -> f64 {
+    share.clamp(0.0, 1.0)
 }
 
 /// Peak-to-peak lift at one frequency, over a whole number of its periods.
@@ -87,7 +99,7 @@ fn tone(trace: &Trace, start: f64, end: f64, frequency: f64) -> Option<f64> {
 
 fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
     let lift = trace.values("lift");
-    found.lift_at_end = lift.last().map(|x| x / reference.full_lift);
+    found.lift_at_end = lift.last().map(|x| share_of_full(x / reference.full_lift));
     let kinetic = |speed: f64| 0.5 * reference.stage_mass * speed * speed;
     let in_cycle = || events(trace, EventKind::SeatContact, cycle.on, cycle.end);
     found.hardest_seat_speed = in_cycle().map(|e| e.magnitude).reduce(f64::max);
@@ -121,23 +133,52 @@ fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) 
     let window = trace.window(cycle.off, end);
     let values = trace.values("main_flow");
     let last_above = window.rev().find(|&i| values[i] >= 0.9 * flow);
-    let begin = last_above.map_or(cycle.off, |i| trace.time[i]);
-    Some(end - begin)
+    Some(end - last_above.map_or(cycle.off, |i| passage(trace, "main_flow", i, 0.9 * flow)))
+}
+
+/// Instant between sample `i` and the next at which the channel passes a level, by linear interpolation.
+fn passage(trace: &Trace, channel: &str, i: usize, level: f64) -> f64 {
+    let (times, values) = (&trace.time, trace.values(channel));
+    match (times.get(i + 1), values.get(i + 1)) {
+        (Some(&next), Some(&after)) if after != values[i] => {
+            times[i] + ((level - values[i]) / (after - values[i])).clamp(0.0, 1.0) * (next - times[i])
+        }
+        _ => times[i],
+    }
 }
 
 /// Largest fall of the main flow within a span of time (s) after switching off, over the open flow (kg/s). Above one where
 /// the flow turns back.
 pub(super) fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -> f64 {
     let (times, flows) = (&trace.time, trace.values("main_flow"));
-    let mut later = 0;
+    let (mut later, mut earlier) = (0, 0);
     let mut largest: f64 = 0.0;
     for i in trace.window(cycle.off, cycle.end) {
         while later + 1 < times.len() && times[later] < times[i] + span {
             later += 1;
         }
-        if let (Some(before), Some(after)) = (flows.get(i), flows.get(later)) {
+        if let (Some(before), Some(after)) = (flows.get(i), at(times, flows, later, times[i] + span)) {
+            largest = largest.max((before - after) / open);
+        }
+        // The span that ends at this sample as well: the steepest may begin between two.
+        let from = times[i] - span;
+        if from < cycle.off {
+            continue;
+        }
+        while earlier + 1 < times.len() && times[earlier] < from {
+            earlier += 1;
+        }
+        if let (Some(before), Some(after)) = (at(times, flows, earlier, from), flows.get(i)) {
             largest = largest.max((before - after) / open);
         }
     }
     largest
+}
+
+/// Value at a time that lies between sample `later` and the one before, by linear interpolation; the last value beyond.
+fn at(times: &[f64], values: &[f64], later: usize, time: f64) -> Option<f64> {
+    let (value, earlier) = (*values.get(later)?, later.checked_sub(1));
+    let Some(earlier) = earlier.filter(|_| times[later] > time) else { return Some(value) };
+    let share = (time - times[earlier]) / (times[later] - times[earlier]);
+    Some(values[earlier] + share.clamp(0.0, 1.0) * (value - values[earlier]))
 }

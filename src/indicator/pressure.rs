@@ -7,8 +7,14 @@ use crate::trace::{EventKind, Trace};
 /// A first-closure window reaches this far beyond the wave's return, s.
 const AFTER_RETURN: f64 = 0.010;
 
-pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
-    open(trace, cycle, start, found);
+pub(super) fn read(
+    trace: &Trace,
+    cycle: Cycle,
+    [start, steady]: [f64; 2],
+    reference: &Reference,
+    found: &mut Indicators,
+) {
+    open(trace, cycle, [start, steady], found);
     closing(trace, cycle, reference, found);
     machs(trace, cycle, reference, found);
     let flow = found.flow_open;
@@ -30,8 +36,8 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
         .map(|(surge, limit)| if surge > limit { reference.cycle_rate } else { 0.0 });
 }
 
-fn open(trace: &Trace, cycle: Cycle, start: f64, found: &mut Indicators) {
-    let window = trace.window(start, cycle.off);
+fn open(trace: &Trace, cycle: Cycle, [start, steady]: [f64; 2], found: &mut Indicators) {
+    let window = trace.window(steady, cycle.off);
     found.inlet_pressure_open = mean(trace, "inlet_pressure", window.clone());
     found.outlet_pressure_open = mean(trace, "outlet_pressure", window);
     found.differential_open =
@@ -59,8 +65,8 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     let cavity = |channel: &str, floor: f64| {
         range(channel, cycle.on, cycle.end).map(|(_, high)| if high > floor { high } else { 0.0 })
     };
-    found.largest_inlet_cavity = cavity("inlet_cavity", reference.cavity_floor[0]);
-    found.largest_outlet_cavity = cavity("outlet_cavity", reference.cavity_floor[1]);
+    found.largest_inlet_cavity = cavity("inlet_gas_volume", reference.cavity_floor[0]);
+    found.largest_outlet_cavity = cavity("outlet_gas_volume", reference.cavity_floor[1]);
     let last = range("inlet_pressure", cycle.end - 2.0 * reference.upstream_return, cycle.end);
     found.residual_wave = last
         .zip(range("inlet_pressure", contact.time, inlet_end))

@@ -23,6 +23,8 @@ pub struct Reference {
     pub upstream_sonic_flow: Option<f64>,
     /// The same for the downstream line.
     pub downstream_sonic_flow: Option<f64>,
+    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    pub mains_frequency: Option<f64>,
     /// Frequency of the supply's pulsation, Hz; none without pulsation.
     pub pulsation_frequency: Option<f64>,
     /// Since when the last energised phase was at rest, s.

@@ -55,6 +55,7 @@ pub fn map(map: &StabilityMap) -> Vec<u8> {
         "findings".into(),
         "adverse_findings".into(),
         "margins".into(),
+        "not_judged".into(),
     ];
     let last = [
         "small_motions_about",
@@ -96,7 +97,7 @@ fn cell_fields(cell: &Cell, units: &[ColumnUnit]) -> Vec<String> {
 }
 
 fn without_result(state: &str, reason: &str, indicators: usize) -> Vec<String> {
-    let mut fields = vec![String::new(); 5 + indicators + 11];
+    let mut fields = vec![String::new(); 6 + indicators + 11];
     fields[0] = state.to_owned();
     if let Some(last) = fields.last_mut() {
         *last = reason.to_owned();
@@ -112,6 +113,7 @@ fn done_fields(result: &CellResult, units: &[ColumnUnit]) -> Vec<String> {
         joined(&result.verdict, false),
         joined(&result.verdict, true),
         findings.iter().map(|f| short(f.margin)).collect::<Vec<_>>().join("; "),
+        result.verdict.not_judged.join("; "),
     ];
     fields.extend(result.indicators.list().iter().zip(units).map(|(i, u)| optional(i.value, u)));
     fields.extend(disturbance_fields(&result.disturbance));

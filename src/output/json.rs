@@ -5,8 +5,10 @@
 //! command              "run", "map", "closing", "stability" or "check"
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
-//! indicators[]         { name, value, unit, us_value, us_unit, definition }; value null where the run did not show it
-//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason } }; null for a map and a check
+//! remarks[]            sentences on inputs that are odd
+//! indicators[]         { name, value, unit, us_value, us_unit, definition, firm }; value null where the run did not show it
+//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason }, not_judged[] }; null for a map
+//!                      and a check
 //! map                  axes and cells; null for a run and a check
 //! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
 //! closing              target, criteria, changes, points, sentences; null but for a closing study
@@ -30,7 +32,7 @@ pub use surge::{BoilingRow, SideRow, SurgeDocument, SurgeFlow, SurgeLine, SurgeR
 use serde::Serialize;
 
 use super::unit::{shown, units};
-use crate::indicator::Indicators;
+use crate::indicator::{Firmness, Indicators};
 use crate::study::disturbance::Disturbance;
 use crate::study::map::{Axis, BoundaryPoint, Cell, StabilityMap};
 use crate::units::{Dimension, UnitSystem, column_unit};
@@ -80,6 +82,8 @@ pub struct IndicatorRow {
     pub us_unit: &'static str,
     /// Definition in one sentence.
     pub definition: &'static str,
+    /// Does it stand to three digits? Else it is "about": the last bits of an input move its second digit.
+    pub firm: bool,
 }
 
 /// One finding.
@@ -104,6 +108,8 @@ pub struct VerdictPart {
     pub adverse: bool,
     /// Findings, the gravest first.
     pub findings: Vec<FindingRow>,
+    /// Why a bang on opening is possible, which is not judged; empty where it is not possible.
+    pub not_judged: Vec<String>,
 }
 
 /// One line of the ledger of mass and energy.
@@ -206,6 +212,8 @@ pub struct MapPart {
     pub disagreements: Vec<String>,
     /// The user's operating point, in the units of the axes; null where the scenario has no value of that parameter.
     pub operating_point: (Option<f64>, Option<f64>),
+    /// Is the verdict there adverse, would the liquid boil there, or did the run fail? Null where there is no such point.
+    pub adverse: Option<bool>,
 }
 
 /// The whole answer.
@@ -227,6 +235,8 @@ pub struct Document {
     pub overrides: Vec<String>,
     /// Inputs, echoed.
     pub inputs: Vec<InputRow>,
+    /// What is odd about the inputs.
+    pub remarks: Vec<String>,
     /// Indicators.
     pub indicators: Vec<IndicatorRow>,
     /// Verdict of a run.
@@ -268,6 +278,7 @@ fn indicator_row(i: crate::indicator::Indicator) -> IndicatorRow {
         us_value: i.value.map(|v| shown(v, &us)),
         us_unit: us.name,
         definition: i.definition,
+        firm: i.firmness == Firmness::Firm,
     }
 }
 
@@ -280,7 +291,11 @@ pub fn verdict_part(verdict: &Verdict) -> VerdictPart {
         margin: f.margin,
         reason: f.reason.clone(),
     };
-    VerdictPart { adverse: verdict.adverse(), findings: verdict.findings.iter().map(row).collect() }
+    VerdictPart {
+        adverse: verdict.adverse(),
+        findings: verdict.findings.iter().map(row).collect(),
+        not_judged: verdict.not_judged.clone(),
+    }
 }
 
 /// A map as part of the document.
@@ -296,6 +311,7 @@ pub fn map_part(map: &StabilityMap) -> MapPart {
         boundaries: map.boundaries.iter().map(boundary).collect(),
         disagreements: map.disagreements.clone(),
         operating_point: (map.operating_point.0.map(|v| shown(v, &x)), map.operating_point.1.map(|v| shown(v, &y))),
+        adverse: map.adverse_at_own_point(),
     }
 }
 

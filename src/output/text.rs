@@ -16,7 +16,7 @@ pub(super) use surge::{flow_words, line_words, three_figures};
 use super::appearance::terminal_colour;
 use super::plot::tick::number;
 use super::unit::{fitting_units, shown, unitless};
-use crate::indicator::Indicators;
+use crate::indicator::{Firmness, Indicator, Indicators, noise};
 use crate::units::ColumnUnit;
 use crate::verdict::{Behaviour, Verdict};
 
@@ -60,14 +60,8 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
         .into_iter()
         .filter(|i| extent == Extent::All || i.value.is_some())
         .map(|i| {
-            let both = fitting_units(i.dimension, i.value.unwrap_or(0.0));
-            let value = |unit: &ColumnUnit| match i.value {
-                Some(v) if unitless(unit) => number(shown(v, unit)),
-                Some(v) => format!("{} {}", number(shown(v, unit)), unit.name),
-                None => "–".to_owned(),
-            };
-            let us = both.us.as_ref().map_or(String::new(), value);
-            [i.name.replace('_', " "), value(&both.si), us, i.definition.to_owned()]
+            let (si, us) = told(&i);
+            [i.name.replace('_', " "), si, us, i.definition.to_owned()]
         })
         .collect();
     if rows.is_empty() {
@@ -94,21 +88,68 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
     text
 }
 
+/// The value of an indicator in both systems of units, as firm as it is.
+fn told(i: &Indicator) -> (String, String) {
+    let floor = noise(i.name);
+    let (v, about) = match i.value {
+        None => return ("–".to_owned(), fitting_units(i.dimension, 0.0).us.map_or(String::new(), |_| "–".to_owned())),
+        Some(v) if v.abs() < floor => (floor, "below "),
+        Some(v) if i.firmness == Firmness::About => (v, "about "),
+        Some(v) => (v, ""),
+    };
+    let both = fitting_units(i.dimension, v);
+    let value = |unit: &ColumnUnit| {
+        let shown = shown(v, unit);
+        let figures = number(if about.is_empty() { shown } else { two_figures(shown) });
+        if unitless(unit) { format!("{about}{figures}") } else { format!("{about}{figures} {}", unit.name) }
+    };
+    (value(&both.si), both.us.as_ref().map_or(String::new(), value))
+}
+
 /// The verdict: each finding with its sentence, the gravest first.
 pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> String {
     if verdict.findings.is_empty() {
         return "No finding.\n".to_owned();
     }
     let mut text = String::new();
-    for finding in &verdict.findings {
+    let reservation = verdict.reservation();
+    for (i, finding) in verdict.findings.iter().enumerate() {
         let mark = if finding.adverse { "!" } else { "·" };
         let words = painted(finding.behaviour.words(), finding.behaviour, colouring);
-        text += &format!("{mark} {words} (margin {})\n", number(finding.margin));
+        let but = if i == 0 && reservation.is_some() { "; a bang on opening is not judged" } else { "" };
+        text += &format!("{mark} {words}{}{but}\n", in_brackets(finding.margin));
         for line in wrap(&finding.reason, width.max(NARROWEST) - 4) {
             text += &format!("    {line}\n");
         }
     }
+    for line in reservation.iter().flat_map(|words| wrap(words, width.max(NARROWEST) - 2)).enumerate() {
+        text += &format!("{} {}\n", if line.0 == 0 { "?" } else { "   " }, line.1);
+    }
     text
+}
+
+/// Margins nearer to their threshold than this are told as a distance from it.
+const NEAR: f64 = 0.1;
+
+/// A margin in brackets: the factor, or near the threshold how far over or below. A finding without a measure has the margin 1
+/// exactly, and nothing to tell.
+fn in_brackets(margin: f64) -> String {
+    let off = 100.0 * (margin - 1.0);
+    if margin == 1.0 {
+        String::new()
+    } else if off.abs() < 100.0 * NEAR {
+        format!(" ({} % {} the threshold)", number(two_figures(off.abs())), if off > 0.0 { "over" } else { "below" })
+    } else {
+        format!(" (margin {})", number(margin))
+    }
+}
+
+fn two_figures(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    (value / unit).round() * unit
 }
 
 /// The ledger: names, values, units in columns.
@@ -217,11 +258,34 @@ mod tests {
     fn a_verdict_is_wrapped_and_coloured_only_on_demand() {
         let reason = "The main stage strikes its seat 38 times a second because the line gives way faster than the chamber fills.";
         let finding = Finding { behaviour: Behaviour::Chatters, adverse: true, margin: 3.2, reason: reason.into() };
-        let verdict = Verdict { findings: vec![finding] };
+        let verdict = Verdict { findings: vec![finding], ..Verdict::default() };
         let plain = verdict_text(&verdict, 60, Colouring::Plain);
         assert!(plain.starts_with("! chatters (margin 3.2)\n") && widest(&plain) <= 60 && !plain.contains('\u{1b}'));
         assert!(verdict_text(&verdict, 60, Colouring::Coloured).contains('\u{1b}'));
         assert_eq!(verdict_text(&Verdict::default(), 60, Colouring::Plain), "No finding.\n");
+    }
+
+    #[test]
+    fn a_margin_near_its_threshold_is_a_distance_from_it() {
+        for (margin, wanted) in [
+            (1.0012, " (0.12 % over the threshold)"),
+            (1.0234, " (2.3 % over the threshold)"),
+            (0.96, " (4 % below the threshold)"),
+            (1.3, " (margin 1.3)"),
+            (1.0, ""),
+        ] {
+            assert_eq!(in_brackets(margin), wanted);
+        }
+    }
+
+    #[test]
+    fn what_is_not_judged_stands_in_the_line_of_the_verdict() {
+        let finding =
+            Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
+        let verdict = Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()] };
+        let text = verdict_text(&verdict, 100, Colouring::Plain);
+        assert!(text.starts_with("· opens fully (margin 3); a bang on opening is not judged\n"), "{text}");
+        assert!(text.ends_with("? A bang on opening is not judged: the line may be empty.\n"), "{text}");
     }
 
     #[test]

@@ -8,6 +8,7 @@ use super::layer::{self, Entry, Given, Layer};
 use super::line_wall;
 use super::model::Scenario;
 use super::named_fluid;
+use super::one_pressure::Kept;
 use super::problem::{Place, Problem, Problems, SourceFile, Warning};
 use super::reader::{self, Reader};
 use super::vocabulary::{self, Kind, join, within};
@@ -23,6 +24,7 @@ pub struct Document {
     problems: Arc<Vec<Problem>>,
     broken: bool,
     must_be_liquid: bool,
+    kept_pressure: Option<Arc<Kept>>,
     settings: Vec<Arc<str>>,
 }
 
@@ -49,6 +51,7 @@ impl Document {
             problems: Arc::default(),
             broken: false,
             must_be_liquid: false,
+            kept_pressure: None,
             settings: Vec::new(),
         };
         let mut problems = Vec::new();
@@ -68,6 +71,10 @@ impl Document {
             self.remove(path);
         }
         let path = |number: usize| vocabulary::parameters()[number].path.as_str();
+        if layer.entries.iter().any(|(number, _)| self.states_supply(path(*number))) {
+            self.kept_pressure = None;
+        }
+        self.kept_pressure = self.kept_pressure(&layer).map(Arc::new).or(self.kept_pressure.take());
         let named = layer.entries.iter().any(|(number, _)| path(*number) == "fluid.named.name");
         for (number, _) in &layer.entries {
             self.spell_out_pipe(path(*number));
@@ -122,7 +129,7 @@ impl Document {
 
     /// Where that path is a key of the named fluid's state and the fluid is stated in words, the words become the keys that they
     /// stand for: an axis along the subcooling keeps the fluid.
-    fn spell_out_state(&mut self, path: &str) {
+    pub(super) fn spell_out_state(&mut self, path: &str) {
         let table = "fluid.named";
         if vocabulary::parent(path) != table || path == join(table, "name") {
             return;
@@ -140,7 +147,7 @@ impl Document {
     }
 
     /// Takes away a key, or a table with all that is in it.
-    fn remove(&mut self, path: &str) {
+    pub(super) fn remove(&mut self, path: &str) {
         if let Some(number) = vocabulary::parameter(path) {
             self.entries[number] = None;
             return;
@@ -201,6 +208,15 @@ impl Document {
         self.spell_out_pipe(path);
         self.spell_out_state(path);
         self.displace(path);
+        if self.states_supply(path) {
+            self.kept_pressure = None;
+        }
+        self.follow_pressure(path);
+        if path == "fluid.named.pressure"
+            && let Some(supply) = vocabulary::parameter("supply.pressure")
+        {
+            self.entries[supply] = Some(entry.clone());
+        }
         self.entries[number] = Some(entry);
     }
 
@@ -294,6 +310,21 @@ impl Document {
         match vocabulary::table(path).and_then(|number| self.tables[number].clone()) {
             Some(place) => place,
             None => inside.and_then(entry).unwrap_or_else(|| self.table_place(vocabulary::parent(path))),
+        }
+    }
+
+    /// Where a file states another fluid than the one it is like, and leaves it that file's supply pressure.
+    pub(super) fn kept(&self) -> Option<&Kept> {
+        self.kept_pressure.as_deref()
+    }
+
+    /// The file behind a value, where it is another than the one that was opened.
+    pub(super) fn other_file(&self, path: &str) -> Option<String> {
+        match &self.entry(path)?.place {
+            Place::File { file, .. } if !Arc::ptr_eq(file, &self.file) => {
+                Path::new(&file.name).file_name().map(|name| name.to_string_lossy().into_owned())
+            }
+            Place::File { .. } | Place::Setting(_) | Place::Number => None,
         }
     }
 

@@ -1,6 +1,7 @@
 //! The fluid.
 
 use super::named_fluid::{self, Read};
+use super::one_pressure;
 use super::reader::Reader;
 use crate::physics::expansion::{Expansion, exponent_of};
 use crate::physics::fluid::{Fluid, Gas, Liquid, Phase};
@@ -14,8 +15,10 @@ pub(super) fn read(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     match reader.needed_choice("the fluid") {
         Some(0) => named_fluid::in_words(reader, supply_pressure),
         Some(1) => named_fluid::in_keys(reader, supply_pressure),
-        Some(2) => (liquid(reader), None),
-        Some(_) => (gas(reader), None),
+        Some(numbers) => {
+            one_pressure::kept(reader, supply_pressure);
+            (if numbers == 2 { liquid(reader) } else { gas(reader) }, None)
+        }
         None => (nothing(), None),
     }
 }

@@ -60,6 +60,7 @@ const REMOVABLE_KEYS: &[&str] = &[
     "fluid.named.superheat",
     "fluid.named.mass_fraction",
     "fluid.named.volume_fraction",
+    "valve.coil.rated",
     "valve.coil.shading_ring",
     "supply.pulsation",
     "supply.pulsation_frequency",

@@ -2,6 +2,7 @@
 
 use super::defaults::{self, DefaultAxis};
 use super::model::{AxisRange, MapAxes};
+use super::one_pressure::same_pressure;
 use super::reader::Reader;
 use super::vocabulary::{self, join};
 
@@ -12,7 +13,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> MapAxes {
     if x.path == y.path && !x.path.is_empty() {
         reader.problem("map.y.path", format!("both axes of the map are `{}`; choose two parameters", x.path));
     }
-    if vocabulary::exclude(&x.path, &y.path) {
+    if vocabulary::exclude(&x.path, &y.path) || same_pressure(&x.path, &y.path) {
         let message = format!("`{}` and `{}` exclude each other: they cannot both be axes of a map", x.path, y.path);
         reader.problem("map.y.path", message);
     }

@@ -21,6 +21,8 @@ pub struct Scenario {
     pub named: Option<NamedFluid>,
     /// Valve.
     pub valve: Valve,
+    /// Voltage for which the coil is rated, V; none where it is not stated.
+    pub rated_voltage: Option<f64>,
     /// Supply end.
     pub supply: Source,
     /// Line from the supply to the valve.

@@ -3,13 +3,15 @@
 use super::fluid::nothing;
 use super::layer::Given;
 use super::model::NamedFluid;
+use super::one_pressure::{self, disagree};
 use super::reader::Reader;
 use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
 use crate::physics::fluid::{Fluid, Phase};
 use crate::units::{Dimension, text};
 use std::sync::Arc;
 
-/// A state of the fluid at another pressure than the supply's is remarked on beyond this share of it.
+/// A state of the fluid and the supply disagree where their pressures differ by more than this share: below, it is rounding,
+/// since 1 % of a refrigerant's pressure is some 0.4 K.
 const OTHER_PRESSURE: f64 = 0.02;
 
 /// What is read: the fluid for the physics, and what names it.
@@ -52,6 +54,11 @@ pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
         Blame::State if request.temperature.is_some() => "fluid.named.temperature",
         Blame::State => "fluid.named",
     })
+}
+
+/// Do the words state a pressure of their own, by itself or as that of a saturation temperature?
+pub(super) fn has_pressure(text: &str, atmosphere: f64) -> bool {
+    read_phrase(text, atmosphere).is_ok_and(|phrase| phrase.request.pressure.or(phrase.request.saturation).is_some())
 }
 
 /// What a fluid in words is in keys; nothing where the words are not understood, which their reader reports.
@@ -107,12 +114,11 @@ fn found(
     match request.resolve(&medium, default) {
         Ok(state) => {
             if at_other_pressure(state.pressure, supply_pressure) {
-                let message = format!(
-                    "the properties are those at {}, but the supply is at {}",
-                    text(state.pressure, Dimension::AbsolutePressure),
-                    text(supply_pressure, Dimension::AbsolutePressure)
-                );
-                reader.warn(place(Blame::State), message);
+                let at = place(Blame::State);
+                let message = disagree(reader.document(), at, state.pressure, supply_pressure);
+                reader.problem(at, message);
+            } else if phrase.request.resolve(&medium, None).is_err() {
+                one_pressure::kept(reader, supply_pressure);
             }
             note(reader, &medium, &state);
             let fluid = Fluid { name: label(&medium, &state), source: medium.source(), phase: phase(&state) };
@@ -159,7 +165,7 @@ impl NamedFluid {
 }
 
 /// Is a state at another pressure than the supply's, both Pa absolute?
-pub fn at_other_pressure(state: f64, supply: f64) -> bool {
+fn at_other_pressure(state: f64, supply: f64) -> bool {
     (state / supply - 1.0).abs() > OTHER_PRESSURE
 }
 

@@ -29,6 +29,17 @@ pub(super) enum Place {
     Number,
 }
 
+impl fmt::Display for Place {
+    /// Such as `scenarios/water-bang.toml:18:12`, or the setting as typed.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Problem { origin, position, .. } = Problem::at(self, "");
+        match position {
+            Some((line, column)) => write!(out, "{origin}:{line}:{column}"),
+            None => write!(out, "{origin}"),
+        }
+    }
+}
+
 /// One problem, with its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Problem {

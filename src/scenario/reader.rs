@@ -8,7 +8,7 @@ use super::document::Document;
 use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
 use super::model::Scenario;
-use super::problem::{Problem, Problems, Warning};
+use super::problem::{Place, Problem, Problems, Warning};
 use super::value::{meaning, number_of, path_of, text_of, word_of};
 use super::vocabulary::{self, Kind, Parameter, join};
 use crate::units::Dimension;
@@ -34,6 +34,7 @@ pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, P
     reader.rows = keep_rows.then(Vec::new);
     let scenario = super::whole::read(&mut reader);
     super::check::check(&scenario, &mut reader);
+    super::usual::check(&mut reader);
     let Reader { mut problems, warnings, rows, .. } = reader;
     if problems.is_empty() {
         return Ok(Reading { scenario, warnings, rows: rows.unwrap_or_default() });
@@ -127,6 +128,12 @@ impl<'d> Reader<'d> {
         };
         self.note(path, value, dimension, origin);
         Some(value)
+    }
+
+    /// A number as stated, without a word about it; none where it is not stated or cannot be read.
+    pub(super) fn value(&self, path: &str) -> Option<f64> {
+        let (parameter, entry) = self.find(path)?;
+        number_of(parameter, self.document.dimension(path)?, entry, self.atmosphere).ok()
     }
 
     /// A number with a documented default.
@@ -254,6 +261,11 @@ impl<'d> Reader<'d> {
     /// Adds a problem with a value that is stated.
     pub(super) fn problem(&mut self, path: &str, message: impl Into<String>) {
         self.problems.push(Problem::at(&self.document.place_of(path), message));
+    }
+
+    /// Adds a problem at a place.
+    pub(super) fn problem_at(&mut self, place: &Place, message: impl Into<String>) {
+        self.problems.push(Problem::at(place, message));
     }
 
     /// The same where the liquid would have boiled before the valve: a result of the state, no mistake in the file.

@@ -7,8 +7,8 @@ use crate::units::Dimension;
 
 /// Reads every part.
 pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
-    let question = reader.text("question");
-    let data = reader.text("data");
+    let question = whose(reader, "question");
+    let data = whose(reader, "data");
     let atmosphere = reader.number("atmosphere");
     let sink_pressure = reader.number("sink.pressure");
     let mut supply = ends::supply(reader, sink_pressure);
@@ -27,6 +27,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, &downstream, sink_pressure);
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
+    let rated_voltage = reader.optional("valve.coil.rated");
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
@@ -38,6 +39,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         fluid,
         named,
         valve,
+        rated_voltage,
         supply,
         upstream,
         downstream,
@@ -47,5 +49,14 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         limits: duty::limits(reader),
         run: duty::run(reader),
         map: map::read(reader),
+    }
+}
+
+/// A text of the file's head; one that comes from the file that this one is like says so, since it was written about that one.
+fn whose(reader: &mut Reader<'_>, path: &str) -> String {
+    let text = reader.text(path);
+    match reader.document().other_file(path) {
+        Some(other) => format!("{text} ({path} of {other})"),
+        None => text,
     }
 }

@@ -30,8 +30,8 @@ channels! {
     "bleed_flow", MassFlow, "Flow through the bleed";
     "inlet_flow", MassFlow, "Flow from the upstream line into the inlet port";
     "outlet_flow", MassFlow, "Flow from the outlet port into the downstream line";
-    "inlet_cavity", Volume, "Gas and vapour at the inlet port";
-    "outlet_cavity", Volume, "Gas and vapour at the outlet port";
+    "inlet_gas_volume", Volume, "Gas and vapour at the inlet port";
+    "outlet_gas_volume", Volume, "Gas and vapour at the outlet port";
 }
 
 /// A contact counts as a new one only after the part has been off by this share of its full way: less is the elastic

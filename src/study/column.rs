@@ -26,7 +26,7 @@ pub fn scenario_at(document: &Document, settings: &[(&str, f64)]) -> Result<Scen
     laid_over(document, settings).map_err(first)
 }
 
-fn laid_over(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, Problems> {
+pub(super) fn laid_over(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, Problems> {
     let mut changed = document.clone();
     for (path, value) in settings {
         changed = changed.with_number(path, *value)?;

@@ -135,10 +135,11 @@ pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
     let Some(quiet) = verdict.leading().map(|f| f.behaviour).filter(|b| resting_place(*b).is_some()) else { return };
     let (swing, rate) = found.swing.unwrap_or((0.0, 0.0));
     let reason = format!(
-        "left alone it {}, but knocked to {:.0} % of where it rests it {} and goes on so, swinging over {:.0} % of full lift at \
+        "left alone it {}, but knocked to {:.0} % of {} it {} and goes on so, swinging over {:.0} % of full lift at \
          {rate:.0} Hz: any strong disturbance may start it",
         quiet.words(),
         100.0 * KNOCKED_TO,
+        if quiet == Behaviour::FloatsSteadily { "the lift at which it floats" } else { "full lift" },
         behaviour.words(),
         100.0 * swing,
     );

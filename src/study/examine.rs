@@ -1,7 +1,7 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
-use super::boiling;
 use super::disturbance::{Disturbance, amend, disturbance};
+use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -33,6 +33,8 @@ pub struct Examined {
 /// Periods shorter than this overlap with what a run must show, s: opening, closing and the ringing after it. Their cycles
 /// are repeated.
 const OVERLAP: f64 = 1.5;
+/// Share of the duty's off-time that counts as all of it.
+const WHOLE: f64 = 0.98;
 /// Cycles after which short operation is taken as periodic, at least …
 const LEAST_CYCLES: usize = 3;
 /// … and at most.
@@ -96,7 +98,12 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
-    let verdict = judge(&indicators, &circumstances(scenario, &record.installation, record.on_still_since.is_some()));
+    let mut around = circumstances(scenario, &record.installation, record.on_still_since.is_some());
+    // A run that ends before the off-time does leaves a cavity time to close.
+    if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
+        around.may_bang_on_opening.extend(opening::cavity_left(record));
+    }
+    let verdict = judge(&indicators, &around);
     (indicators, verdict)
 }
 
@@ -140,6 +147,7 @@ pub fn reference(
         upstream_impedance: installation.upstream.state.impedance(),
         upstream_sonic_flow: sonic(&installation.upstream.state),
         downstream_sonic_flow: sonic(&installation.downstream.state),
+        mains_frequency: mains_frequency(scenario),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
@@ -161,6 +169,13 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     }
 }
 
+fn mains_frequency(scenario: &Scenario) -> Option<f64> {
+    match scenario.valve.coil.supply {
+        Voltage::Alternating { frequency, .. } => Some(frequency),
+        Voltage::Direct { .. } => None,
+    }
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
@@ -168,7 +183,7 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
-        alternating: matches!(scenario.valve.coil.supply, Voltage::Alternating { .. }),
+        mains_frequency: mains_frequency(scenario),
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,
@@ -176,5 +191,6 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         coil_temperature: scenario.limits.coil_temperature,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
+        may_bang_on_opening: opening::may_bang(scenario),
     }
 }

@@ -141,6 +141,35 @@ impl StabilityMap {
         let (x, y) = self.operating_point;
         Some((self.y.nearest(y?)?, self.x.nearest(x?)?))
     }
+
+    /// What is not judged, in how many cells and why in the first of them.
+    pub fn reservation(&self) -> Option<String> {
+        let not_judged = |cell: &Cell| match cell {
+            Cell::Done(result) => result.verdict.not_judged.first().cloned(),
+            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => None,
+        };
+        let number = self.cells.iter().filter_map(not_judged).count();
+        let first = self.cells.iter().find_map(not_judged)?;
+        Some(format!(
+            "A bang on opening is not judged, and possible in {number} of {} cells: {first}.",
+            self.cells.len()
+        ))
+    }
+
+    /// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?
+    /// Beyond the grid the nearest cell decides; none where the scenario has no such point, or the cell was not computed.
+    pub fn adverse_at_own_point(&self) -> Option<bool> {
+        let held = |axis: &Axis, at: Option<f64>| {
+            let (first, last) = (*axis.values.first()?, *axis.values.last()?);
+            axis.nearest(at?.max(first).min(last))
+        };
+        let (column, row) = (held(&self.x, self.operating_point.0)?, held(&self.y, self.operating_point.1)?);
+        match self.cells.get(row * self.x.values.len() + column)? {
+            Cell::Done(result) => Some(result.verdict.adverse()),
+            Cell::WouldBoil(_) | Cell::Failed(_) => Some(true),
+            Cell::Missing => None,
+        }
+    }
 }
 
 #[cfg(test)]

@@ -4,12 +4,14 @@
 pub mod axis;
 pub mod boiling;
 pub mod closing;
+pub mod coil_voltage;
 pub mod column;
 pub mod disturbance;
 pub mod examine;
 pub mod guide;
 pub mod map;
-pub mod other_pressure;
+pub mod mappable;
+pub mod opening;
 pub mod overlay;
 pub mod own_point;
 pub mod refine;

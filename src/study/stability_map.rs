@@ -53,12 +53,17 @@ pub fn grid(document: &Document) -> Result<(Grid, Scenario), MapError> {
     Ok((grid, scenario))
 }
 
+/// The document whose cells are asked for: where a liquid has boiled is a region of the map, not a gas for which the scenario
+/// lacks numbers.
+pub(super) fn as_mapped(document: &Document, scenario: &Scenario) -> Document {
+    let liquid = matches!(scenario.fluid.phase, Phase::Liquid(_));
+    if liquid { document.as_liquid() } else { document.clone() }
+}
+
 /// Compute the map, on all cores that the current thread pool has; equal for any number of them.
 pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityMap, MapError> {
     let (grid, scenario) = grid(document)?;
-    // Where a liquid has boiled is a region of the map, not a gas for which the scenario lacks numbers.
-    let liquid = matches!(scenario.fluid.phase, Phase::Liquid(_));
-    let document = &if liquid { document.as_liquid() } else { document.clone() };
+    let document = &as_mapped(document, &scenario);
     let columns: Vec<Vec<Cell>> = grid
         .x
         .values

@@ -39,8 +39,8 @@ pub struct Circumstances {
     pub mass_behind: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
-    /// Alternating current?
-    pub alternating: bool,
+    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    pub mains_frequency: Option<f64>,
     /// Did the energised phase come to rest?
     pub came_to_rest: bool,
     /// Highest allowed pressure at the valve, Pa absolute.
@@ -55,6 +55,8 @@ pub struct Circumstances {
     pub on_time: f64,
     /// De-energised time per cycle at the duty, s; the run may have shown less of it.
     pub off_time: f64,
+    /// What makes a bang on opening possible, which is not computed: causes in words.
+    pub may_bang_on_opening: Vec<String>,
 }
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -72,7 +74,9 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));
     findings.extend(heat(found, around));
-    Verdict { findings }
+    let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
+    let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
+    Verdict { findings, not_judged }
 }
 
 pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
@@ -82,6 +86,15 @@ pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: 
 
 pub(super) fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)
+}
+
+/// A number to so many figures: no more than it is firm to.
+fn to_figures(value: f64, figures: i32) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let unit = 10_f64.powf(value.abs().log10().floor() + 1.0 - f64::from(figures));
+    (value / unit).round() * unit
 }
 
 pub(super) fn percent(share: f64) -> String {
@@ -128,8 +141,6 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
-    // The stop gives way a little under a large differential.
-    let mean = mean.min(1.0);
     let across = found.differential_open.unwrap_or(0.0);
     let needed = found.full_lift_differential;
     let reason = match needed {
@@ -244,7 +255,7 @@ fn strikes_on(found: &Indicators) -> bool {
 }
 
 fn strikes(found: &Indicators) -> String {
-    text(found.seat_contact_rate.unwrap_or(0.0), Dimension::Number)
+    text(to_figures(found.seat_contact_rate.unwrap_or(0.0), 2), Dimension::Number)
 }
 
 fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
@@ -272,7 +283,7 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
     let reason = format!(
         "the main stage meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",
-        text(speed, Dimension::Velocity),
+        text(to_figures(speed, 3), Dimension::Velocity),
         text(around.seat_speed, Dimension::Velocity),
         percent(found.late_closing_share.unwrap_or(0.0))
     );
@@ -300,12 +311,12 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     };
     let closing = found.effective_closing_time.map_or(String::new(), |time| {
         format!(
-            "; the flow is stopped in {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
-             rise above open flow is {} of ρ·a·v",
-            text(time, Dimension::Time),
+            "; the flow is stopped in about {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
+             rise above open flow is {:.2} of ρ·a·v",
+            text(to_figures(time, 2), Dimension::Time),
             percent(found.steepest_stop.unwrap_or(0.0).min(1.0)),
             text(found.wave_return_time.unwrap_or(0.0), Dimension::Time),
-            text(found.surge_ratio.unwrap_or(0.0), Dimension::Number)
+            found.surge_ratio.unwrap_or(0.0)
         )
     });
     let reason = format!(
@@ -318,23 +329,35 @@ fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     Some(finding(Behaviour::Hammers, true, margin, reason))
 }
 
+/// The armature leaves the pole and comes back, time and again. What its contacts give way by elastically is no leaving, and is
+/// not counted as a contact.
 fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    if !around.alternating {
-        return None;
-    }
+    let frequency = around.mains_frequency?;
+    let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
     let (least, load) = (found.least_magnet_force?, found.armature_load?);
-    let hits = found.pole_contact_rate.unwrap_or(0.0);
-    (least < load || hits > HUM_RATE).then(|| {
-        let reason = format!(
-            "the magnet's least force in a period is {}, the load on the armature {}: it leaves the pole, {} times a \
-             second by {} in this run, heard at twice the supply frequency",
-            text(least, Dimension::Force),
-            text(load, Dimension::Force),
-            text(hits, Dimension::Number),
-            text(found.armature_swing.unwrap_or(0.0), Dimension::Length)
-        );
-        finding(Behaviour::Hums, true, load / least.max(1e-3), reason)
-    })
+    let force = |value: f64| text(value, Dimension::Force);
+    let why = if least < load {
+        format!(
+            "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
+            text(2.0 * frequency, Dimension::Number),
+            force(load - least),
+            force(least),
+            force(load)
+        )
+    } else {
+        format!(
+            "the armature leaves the pole although the magnet's least force in a period, {}, is above its load of {}",
+            force(least),
+            force(load)
+        )
+    };
+    let reason = format!(
+        "{why}. It leaves the pole by {} and strikes it {:.0} times a second, heard at twice the supply frequency",
+        text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
+        hits
+    );
+    let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
+    Some(finding(Behaviour::Hums, true, short, reason))
 }
 
 fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding> {

@@ -71,6 +71,9 @@ pub struct Finding {
 pub struct Verdict {
     /// Findings.
     pub findings: Vec<Finding>,
+    /// Why a bang on opening is possible that the model does not compute, each cause in words; empty where it is not.
+    #[serde(default)]
+    pub not_judged: Vec<String>,
 }
 
 impl Verdict {
@@ -81,6 +84,11 @@ impl Verdict {
     /// Does this behaviour hold?
     pub fn has(&self, behaviour: Behaviour) -> bool {
         self.findings.iter().any(|f| f.behaviour == behaviour)
+    }
+    /// What is not judged, in a sentence to be read with the leading finding.
+    pub fn reservation(&self) -> Option<String> {
+        (!self.not_judged.is_empty())
+            .then(|| format!("A bang on opening is not judged: {}.", self.not_judged.join("; and ")))
     }
     /// The finding by which a map cell is coloured.
     pub fn leading(&self) -> Option<&Finding> {

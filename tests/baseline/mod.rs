@@ -49,6 +49,7 @@ pub(crate) fn alternating_coil() -> Coil {
 /// The water valve: 12 mm seat, some 3 m³/h.
 pub(crate) fn water() -> Scenario {
     Scenario {
+        rated_voltage: None,
         name: "water".into(),
         question: "test".into(),
         data: "invented".into(),

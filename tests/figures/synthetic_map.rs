@@ -19,7 +19,7 @@ pub(crate) fn result(behaviours: &[(Behaviour, bool)]) -> Cell {
         .collect();
     Cell::Done(Box::new(CellResult {
         indicators: Indicators { closing_time: Some(0.0123), mean_lift: Some(0.5), ..Indicators::default() },
-        verdict: Verdict { findings },
+        verdict: Verdict { findings, ..Verdict::default() },
         ledger_residue: 1.5e-9,
         steps: 1000,
         evaluations: 6100,

@@ -55,7 +55,7 @@ pub(crate) fn usual() -> Trace {
         make("bleed_flow", Dimension::MassFlow, &|t| {
             0.019 * step(t, ON + 0.01, ON + 0.05) * (1.0 - step(t, OFF + 0.02, CONTACT + 0.02))
         }),
-        make("outlet_cavity", Dimension::Volume, &|t| 3e-6 * (step(t, 1.353, 1.358) - step(t, 1.358, 1.365))),
+        make("outlet_gas_volume", Dimension::Volume, &|t| 3e-6 * (step(t, 1.353, 1.358) - step(t, 1.358, 1.365))),
     ];
     let event = |time, kind, magnitude| Event { time, kind, magnitude };
     let events = vec![

@@ -39,6 +39,7 @@ pub fn map_summary(map: &StabilityMap, width: usize, colouring: Colouring) -> St
     text + &key(map, width, colouring)
         + &further_faults(map, width)
         + &without_result(map, width)
+        + &map.reservation().map_or_else(String::new, |words| paragraph(&words, width))
         + &remarks(map, width)
 }
 

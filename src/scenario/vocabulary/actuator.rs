@@ -6,6 +6,13 @@ use crate::units::Dimension as D;
 
 pub(super) static COIL: &[Key] = &[
     key(
+        "rated",
+        "rated voltage of the coil",
+        Quantity(D::Voltage),
+        Range::Positive,
+        "voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage",
+    ),
+    key(
         "resistance",
         "winding resistance at 20 °C",
         Quantity(D::Resistance),

@@ -57,7 +57,8 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
         table: "fluid",
         ways: &[&["fluid.state"], &["fluid.named"], &["fluid.liquid"], &["fluid.gas"]],
     },
-    // Beside the supply's pressure one of them is enough. A file may state two, which set a pressure of their own.
+    // Beside the supply's pressure one of them is enough. A file may state two, which must fix the
+    // supply's pressure, see `one_pressure`.
     Alternatives {
         what: "the temperature of the fluid",
         table: "fluid.named",

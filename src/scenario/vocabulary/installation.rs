@@ -58,7 +58,7 @@ static NAMED: &[Key] = &[
         "pressure of the fluid's state",
         Quantity(D::AbsolutePressure),
         Range::Positive,
-        "pressure of its state; the supply's unless stated",
+        "pressure of its state, which is the supply's",
     ),
     key(
         "subcooling",

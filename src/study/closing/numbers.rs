@@ -1,7 +1,7 @@
 //! The numbers of one closing.
 
-use crate::indicator::Indicator;
 use crate::indicator::cycle::last_cycle;
+use crate::indicator::{Firmness, Indicator};
 use crate::physics::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
 use crate::study::boiling::cavity_floor;
@@ -146,7 +146,7 @@ fn after_a_cavity(trace: &Trace, peak: f64, floor: f64) -> bool {
     let pressures = trace.values("inlet_pressure");
     let reaches = |i: &usize| pressures.get(*i).is_some_and(|p| *p >= peak);
     let Some(at) = window.clone().find(reaches) else { return false };
-    trace.values("inlet_cavity").get(window.start..at).is_some_and(|v| v.iter().any(|volume| *volume > floor))
+    trace.values("inlet_gas_volume").get(window.start..at).is_some_and(|v| v.iter().any(|volume| *volume > floor))
 }
 
 impl Closing {
@@ -163,7 +163,8 @@ impl Closing {
     /// Every number with its unit and its definition, in a fixed order.
     pub fn list(&self) -> Vec<Indicator> {
         use Dimension as D;
-        let row = |name, value, dimension, definition| Indicator { name, value, dimension, definition };
+        let firmness = Firmness::Firm;
+        let row = |name, value, dimension, definition| Indicator { name, value, dimension, definition, firmness };
         vec![
             row("inlet_peak_closing", Some(self.peak), D::AbsolutePressure, "First-closure peak at the inlet."),
             row("surge", Some(self.surge), D::PressureDifference, "First-closure peak above the pressure at rest."),
@@ -262,7 +263,7 @@ mod tests {
     #[test]
     fn a_peak_is_uncertain_only_after_a_cavity() {
         let pressures = ("inlet_pressure", Dimension::AbsolutePressure, &[2e5, 2e5, 9e5, 1e5, 3e5][..]);
-        let cavity = |volumes: &'static [f64]| ("inlet_cavity", Dimension::Volume, volumes);
+        let cavity = |volumes: &'static [f64]| ("inlet_gas_volume", Dimension::Volume, volumes);
         let later = trace(&[pressures, cavity(&[0.0, 0.0, 0.0, 1e-6, 0.0])]);
         assert!(!after_a_cavity(&later, 9e5, 1e-9));
         let before = trace(&[pressures, cavity(&[0.0, 1e-6, 0.0, 0.0, 0.0])]);

@@ -44,6 +44,8 @@ pub struct RunFigure<'a> {
     pub limits: &'a [Limit],
     /// Vapour pressure of the fluid, Pa absolute; none for a gas.
     pub vapour_pressure: Option<f64>,
+    /// What the run does, in a sentence or two below the legend.
+    pub told: &'a [String],
     /// Sentence at the foot.
     pub caution: &'a str,
 }
@@ -107,8 +109,12 @@ fn extents(panels: &[Panel], rows: &[event::Rows], top: f64) -> Vec<(f64, f64)> 
 }
 
 fn foot(figure: &RunFigure, panels: &Panels, own: bool, width: f64) -> Vec<Paragraph> {
-    let mut all: Vec<Paragraph> =
-        notes::remarks(figure, panels, own).iter().map(|r| Paragraph::new(r, SMALL, BLACK, width)).collect();
+    let mut all: Vec<Paragraph> = figure
+        .told
+        .iter()
+        .chain(&notes::remarks(figure, panels, own))
+        .map(|r| Paragraph::new(r, SMALL, BLACK, width))
+        .collect();
     all.push(Paragraph::new(figure.caution, SMALL, GREY, width));
     all
 }

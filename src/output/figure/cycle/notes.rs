@@ -73,7 +73,9 @@ fn contacts(trace: &Trace) -> Option<String> {
     let contacts: Vec<&Event> =
         trace.events.iter().filter(|e| e.kind == EventKind::SeatContact && e.magnitude.is_finite()).collect();
     let hardest = contacts.iter().max_by(|a, b| a.magnitude.total_cmp(&b.magnitude))?;
-    let told = |e: &Event| format!("{}, with {}", instant(trace, e), reading(e.magnitude, &units(Dimension::Velocity)));
+    let told = |e: &Event| {
+        format!("{}, with about {}", instant(trace, e), reading(two_figures(e.magnitude), &units(Dimension::Velocity)))
+    };
     let off = trace.events.iter().find(|e| e.kind == EventKind::CoilOff).map(|e| e.time);
     let first = off.and_then(|off| contacts.iter().find(|e| e.time >= off));
     let mut words = match contacts.len() {
@@ -84,6 +86,12 @@ fn contacts(trace: &Trace) -> Option<String> {
         words += &format!("; the first after switching off {}", told(first));
     }
     Some(words + ".")
+}
+
+/// Blows are firm to no more.
+fn two_figures(value: f64) -> f64 {
+    let unit = 10_f64.powf(value.abs().max(f64::MIN_POSITIVE).log10().floor() - 1.0);
+    (value / unit).round() * unit
 }
 
 /// When an event happened, counted from the last switching.

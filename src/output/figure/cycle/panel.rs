@@ -16,7 +16,7 @@ const PLAN: [(&str, &[&str]); 7] = [
     ("force", &["magnet_force", "armature_load"]),
     ("flow", &["main_flow", "inlet_flow", "outlet_flow"]),
     ("pilot flow", &["pilot_flow", "bleed_flow"]),
-    ("cavity", &["inlet_cavity", "outlet_cavity"]),
+    ("gas and vapour", &["inlet_gas_volume", "outlet_gas_volume"]),
 ];
 
 /// Cavities that stay below this are the gas that every liquid carries, m³ (judgement: 1 mm³ moves no column).

@@ -87,6 +87,7 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
         all.push("The map has no cells.".to_owned());
     }
     all.extend(own_point(grid));
+    all.extend(grid.map.reservation());
     all.extend(grid.map.scales.iter().cloned());
     all.extend(boiling(grid, total));
     all.extend(failures(grid, total));

@@ -1,0 +1,84 @@
+//! Is the coil on the voltage that it was wound for? A coil on another one pulls too weakly or burns, and every number of the run
+//! is that of the wrong coil.
+
+use crate::physics::magnet::winding_resistance;
+use crate::physics::parts::{Coil, Voltage};
+use crate::scenario::Scenario;
+use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::units::{Dimension, text};
+
+/// Usual tolerance of a rated voltage, shares of it. Common practice, no source.
+const TOLERANCE: (f64, f64) = (0.85, 1.1);
+/// Without a rated voltage, shares of the estimate beyond which a word is due: two of the usual steps between rated voltages
+/// (12, 24, 48; 115, 230, 400 V) lie a factor of two apart. Judgement.
+const FAR: (f64, f64) = (0.6, 1.5);
+/// Heat of a winding on direct voltage that is on for ever, per cross-section of its core, W/m²: some 9 W on a core of 10 mm.
+/// Common practice, no source.
+const HEAT_PER_CORE: f64 = 12e4;
+/// Peak flux density for which cores on alternating voltage are wound, T: below the knee of mild steel. Common practice, no
+/// source.
+const PEAK_FLUX_DENSITY: f64 = 1.1;
+
+/// The voltage that a winding is for, V.
+///
+/// ```text
+/// direct        U = √(P·R_20)               P = 12 W/cm²·A_core: what it bears as heat
+/// alternating   U = √2·π·f·N·B·A_core       B = 1.1 T: what magnetises the core, and so holds
+/// ```
+///
+/// An estimate within some 30 %; coils for little heat are for less. Source: Joule's and Faraday's laws; the two numbers are
+/// common practice, no source.
+pub fn estimated_rating(coil: &Coil) -> f64 {
+    match coil.supply {
+        Voltage::Direct { .. } => (HEAT_PER_CORE * coil.core_area * coil.resistance).sqrt(),
+        Voltage::Alternating { frequency, .. } => {
+            let angular = std::f64::consts::SQRT_2 * std::f64::consts::PI * frequency;
+            angular * coil.turns * PEAK_FLUX_DENSITY * coil.core_area
+        }
+    }
+}
+
+/// What is to be said of a coil far from its voltage; nothing where it is near.
+pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
+    let coil = &scenario.valve.coil;
+    let applied = match coil.supply {
+        Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
+    };
+    let volts = |value: f64| text(value, Dimension::Voltage);
+    let beyond = |rated: f64, (low, high): (f64, f64)| applied < low * rated || applied > high * rated;
+    if let Some(rated) = scenario.rated_voltage {
+        return beyond(rated, TOLERANCE).then(|| {
+            format!(
+                "the coil is rated for {} and is on {}, {:.0} % of that: outside the usual tolerance of −15 to +10 %",
+                volts(rated),
+                volts(applied),
+                100.0 * applied / rated
+            )
+        });
+    }
+    let rated = estimated_rating(coil);
+    beyond(rated, FAR).then(|| {
+        format!(
+            "on {} this winding draws {} and is for about {}, estimated from its wire and core: is the voltage meant? Where it \
+             is, state `rated` in [valve.coil]",
+            volts(applied),
+            text(current(scenario, applied), Dimension::Current),
+            about(rated)
+        )
+    })
+}
+
+/// Effective holding current, A.
+fn current(scenario: &Scenario, applied: f64) -> f64 {
+    let temperature = winding_temperature(scenario);
+    match scenario.valve.coil.supply {
+        Voltage::Direct { .. } => applied / winding_resistance(scenario.valve.coil.resistance, temperature),
+        Voltage::Alternating { .. } => held(&scenario.valve, scenario.valve.armature.stroke, temperature).current,
+    }
+}
+
+/// An estimate has two figures.
+fn about(value: f64) -> String {
+    let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    text((value / unit).round() * unit, Dimension::Voltage)
+}

@@ -1,0 +1,158 @@
+//! Sentences that a user acts on: each is true where it stands, and is missing where it would not be.
+
+use quietseat::physics::parts::Voltage;
+use quietseat::scenario::{Document, Scenario};
+use quietseat::simulate::recorder::CHANNELS;
+use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};
+use quietseat::study::disturbance::{Disturbance, amend};
+use quietseat::study::examine::{Examined, examine};
+use quietseat::study::opening::may_bang;
+use quietseat::verdict::{Behaviour, Finding, Verdict};
+
+fn document(name: &str, settings: &[&str]) -> Document {
+    let path = format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let document = Document::open(path).expect("the demo");
+    settings.iter().fold(document, |d, s| d.with_setting(s).expect("a good setting"))
+}
+
+fn scenario(name: &str, settings: &[&str]) -> Scenario {
+    document(name, settings).scenario().unwrap_or_else(|problems| panic!("{problems}")).0
+}
+
+fn run(name: &str, settings: &[&str]) -> Examined {
+    examine(&scenario(name, settings)).unwrap_or_else(|error| panic!("{name} {settings:?}: {error}"))
+}
+
+fn causes(name: &str, settings: &[&str]) -> String {
+    may_bang(&scenario(name, settings)).join("; ")
+}
+
+#[test]
+fn a_bang_on_opening_is_told_to_be_not_judged_where_it_is_possible() {
+    for (name, settings, cause) in [
+        ("liquid-refrigerant", &[][..], "flashes, drains the line"),
+        ("water-bang", &["sink.pressure=0 bar(g)"], "may run empty"),
+        ("water-chatter", &[], "air pocket before the valve"),
+        (
+            "water-bang",
+            &["valve.outlet.gas=5 cm³", "valve.outlet.gas_pressure=1 bar(a)", "valve.outlet.polytropic_exponent=1.2"],
+            "air pocket behind",
+        ),
+        ("hot-gas", &["supply.differential=4 bar"], "as in a defrost"),
+    ] {
+        let said = causes(name, settings);
+        assert!(said.contains(cause), "{name}: {said}");
+    }
+    // A full water line, air, the end of a defrost, a suction line: nothing to be said.
+    for (name, settings) in [
+        ("water-bang", &[][..]),
+        ("glycol-plant", &[]),
+        ("air-low-differential", &[]),
+        ("air-low-differential", &["supply.differential=5 bar"]),
+        ("hot-gas", &[]),
+        ("suction-gas", &[]),
+    ] {
+        assert_eq!(causes(name, settings), "", "{name}");
+    }
+    let open = run("liquid-refrigerant", &[]);
+    assert!(open.verdict.has(Behaviour::OpensFully) && open.verdict.reservation().is_some());
+    // What does not open bangs nowhere.
+    let shut = run("liquid-refrigerant", &["valve.coil.direct.voltage=2 V"]);
+    assert!(shut.verdict.has(Behaviour::WillNotOpen) && shut.verdict.reservation().is_none(), "{:?}", shut.verdict);
+}
+
+#[test]
+fn a_coil_far_from_its_voltage_is_remarked_on() {
+    for name in ["water-bang", "hot-gas", "ac-ring", "ac-no-ring", "liquid-refrigerant", "air-low-differential"] {
+        assert_eq!(far_from_rated(&scenario(name, &[])), None, "{name}");
+    }
+    let said = |name: &str, settings: &[&str]| far_from_rated(&scenario(name, settings)).unwrap_or_default();
+    let half = said("water-bang", &["valve.coil.direct.voltage=12 V"]);
+    assert!(half.contains("on 12 V") && half.contains("0.18 A") && half.contains("about 23 V"), "{half}");
+    assert!(said("water-bang", &["valve.coil.direct.voltage=48 V"]).contains("about 23 V"));
+    assert_eq!(said("water-bang", &["valve.coil.direct.voltage=12 V", "valve.coil.rated=12 V"]), "");
+    let rated = said("ac-ring", &["valve.coil.alternating.voltage=110 V"]);
+    assert!(rated.contains("rated for 230 V") && rated.contains("48 %"), "{rated}");
+    assert!(said("ac-ring", &["valve.coil.alternating.voltage=260 V"]).contains("113 %"));
+    let without = ["valve.coil.rated=none", "valve.coil.alternating.voltage=24 V"];
+    let without = said("ac-ring", &without);
+    assert!(without.contains("on 24 V") && without.contains("about 220 V"), "{without}");
+    // A coil for 230 V by either law.
+    let mut coil = scenario("ac-ring", &[]).valve.coil;
+    assert!((estimated_rating(&coil) / 230.0 - 1.0).abs() < 0.05);
+    coil.supply = Voltage::Direct { voltage: 24.0 };
+    assert!((estimated_rating(&coil) - (12e4_f64 * 1.3e-4 * 1600.0).sqrt()).abs() < 1e-9);
+}
+
+#[test]
+fn absurd_values_are_questioned_and_impossible_ones_refused() {
+    for setting in [
+        "valve.coil.direct.voltage=24000 V",
+        "valve.coil.resistance=0.5 ohm",
+        "valve.main.mass=35 kg",
+        "valve.main.lift=1 µm",
+        "valve.main.seat_diameter=0.5 mm",
+    ] {
+        let (_, warnings) = document("water-bang", &[setting]).scenario().unwrap_or_else(|p| panic!("{p}"));
+        let said: String = warnings.iter().map(ToString::to_string).collect();
+        assert!(said.contains("is this meant? usual are"), "{setting}: {said}");
+    }
+    let refused = document("water-bang", &["valve.main.seat_diameter=1e-300 mm"]).scenario().expect_err("refused");
+    assert!(refused.to_string().contains("cannot be computed with"), "{refused}");
+    for entry in std::fs::read_dir(format!("{}/scenarios", env!("CARGO_MANIFEST_DIR"))).expect("the demos") {
+        let path = entry.expect("a file").path();
+        let (_, warnings) = Document::open(&path).expect("a demo").scenario().unwrap_or_else(|p| panic!("{p}"));
+        assert!(!warnings.iter().any(|w| w.to_string().contains("is this meant")), "{}", path.display());
+    }
+}
+
+/// What the figure and the CSV show is the gas at a port, a pocket included; what the table shows is the vapour cavity.
+#[test]
+fn an_air_pocket_is_no_cavity_by_any_name() {
+    assert!(CHANNELS.iter().all(|channel| !channel.name.contains("cavity")));
+    let pocket = run("water-chatter", &[]);
+    let gas = pocket.record.trace.values("inlet_gas_volume");
+    assert!(gas.iter().all(|volume| *volume > 1e-6), "the pocket is there");
+    assert_eq!(pocket.indicators.largest_inlet_cavity, Some(0.0));
+}
+
+/// A clean pole: what the contact gives way by is no leaving of it, and the least force is that of the seated armature.
+#[test]
+fn a_clean_pole_does_not_hum_and_a_real_hum_is_told_in_words() {
+    let clean = run("ac-ring", &["valve.coil.residual_gap=0.03 mm"]);
+    assert!(!clean.verdict.has(Behaviour::Hums), "{:?}", clean.verdict);
+    // A pole a hundred times as hard gives way by nothing.
+    let hard = ["valve.coil.residual_gap=0.03 mm", "valve.armature.pole.stiffness=1.1e13 N/m^1.5"];
+    let [least, rigid] =
+        [&clean, &run("ac-ring", &hard)].map(|run| run.indicators.least_magnet_force.expect("a force"));
+    assert!((least / rigid - 1.0).abs() < 0.05, "{least} N, on a rigid pole {rigid} N");
+    let dirty = run("ac-ring", &["valve.coil.residual_gap=0.3 mm"]);
+    let reason = &dirty.verdict.findings.iter().find(|f| f.behaviour == Behaviour::Hums).expect("it hums").reason;
+    assert!(reason.starts_with("the magnet lets go 100 times a second; it needs "), "{reason}");
+    assert!(run("ac-no-ring", &[]).verdict.has(Behaviour::Hums));
+    assert!(!run("ac-ring", &[]).verdict.has(Behaviour::Hums));
+}
+
+#[test]
+fn a_lift_is_no_more_than_full() {
+    let pressed = run("water-bang", &["supply.differential=15 bar"]).indicators;
+    for lift in [pressed.mean_lift, pressed.largest_lift, pressed.lift_at_off] {
+        let lift = lift.expect("a lift");
+        assert!((0.97..=1.0).contains(&lift), "{lift}");
+    }
+}
+
+#[test]
+fn a_knock_is_told_by_what_it_is_a_share_of() {
+    for (behaviour, words) in [
+        (Behaviour::OpensFully, "knocked to 30 % of full lift it chatters"),
+        (Behaviour::StaysShut, "knocked to 30 % of full lift it chatters"),
+        (Behaviour::FloatsSteadily, "knocked to 30 % of the lift at which it floats it chatters"),
+    ] {
+        let quiet = Finding { behaviour, adverse: false, margin: 2.0, reason: String::new() };
+        let mut verdict = Verdict { findings: vec![quiet], ..Verdict::default() };
+        let knocked = Some(Behaviour::Chatters);
+        amend(&mut verdict, &Disturbance { small: None, knocked, swing: Some((0.4, 50.0)) });
+        assert!(verdict.findings[0].reason.contains(words), "{}", verdict.findings[0].reason);
+    }
+}
