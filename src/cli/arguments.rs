@@ -12,8 +12,8 @@ use std::path::PathBuf;
 #[command(
     version,
     max_term_width = 100,
-    after_help = "Exit codes: 0 done, whatever the verdict; 1 done, but a tolerance of the validation book is broken or, with\n\
-                  --strict, the verdict is adverse; 2 not done.\n\n\
+    after_help = "Exit codes: 0 done, whatever the verdict; 2 not done; 1 done, but with --strict the verdict\n\
+                  is adverse, or a tolerance of the validation book is broken.\n\n\
                   Start with: quietseat check scenarios/air-low-differential.toml\n\
                   then:       quietseat run   scenarios/air-low-differential.toml\n\
                   then:       quietseat map   scenarios/air-low-differential.toml"
