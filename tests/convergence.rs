@@ -8,7 +8,7 @@ use quietseat::simulate::{Integrator, Phases, Record, simulate};
 use quietseat::trace::EventKind;
 
 fn run(scenario: &Scenario, on: f64, off: f64, integrator: Integrator) -> Record {
-    let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false };
+    let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
     simulate(scenario, phases, 293.15, integrator).expect("a run")
 }
 

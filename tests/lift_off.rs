@@ -10,7 +10,7 @@ use quietseat::validation::servo_opening::{PilotArea, lift_off};
 
 /// Highest lift of an energised phase from rest, share of full lift.
 fn highest_lift(scenario: &Scenario) -> f64 {
-    let mut phases = Phases { on: 4.0, off: 0.01, cycles: 1, early_on: false, early_off: false };
+    let mut phases = Phases { on: 4.0, off: 0.01, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
     if matches!(scenario.fluid.phase, Phase::Gas(_)) {
         phases.on = 1.0;
     }

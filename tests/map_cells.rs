@@ -36,7 +36,7 @@ fn a_reused_cell_equals_the_simulated_one() {
         at_rate.duty.cycle_rate = 1.0 / (2.0 * seen.0.max(seen.1) * 1.05);
         assert!(covers(&transient, &at_rate));
         let half = 0.5 / at_rate.duty.cycle_rate;
-        let phases = Phases { on: half, off: half, cycles: 2, early_on: false, early_off: false };
+        let phases = Phases { on: half, off: half, cycles: 2, early_on: false, early_off: false, watch: 0.0 };
         let full = examine_at(at_rate, phases, temperature, Integrator::Stiff).expect("runs");
         let leading = |v: &quietseat::verdict::Verdict| v.leading().map(|f| f.behaviour);
         assert_eq!(leading(&full.verdict), leading(&transient.verdict));

@@ -12,7 +12,7 @@ use quietseat::study::examine::{Examined, examine_at};
 use quietseat::verdict::Behaviour;
 
 fn examined(scenario: Scenario) -> Examined {
-    let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true };
+    let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
     examine_at(scenario, phases, 293.15, Integrator::Stiff).expect("a run")
 }
 

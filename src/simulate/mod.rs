@@ -42,6 +42,8 @@ pub struct Phases {
     pub early_on: bool,
     /// May the de-energised phase?
     pub early_off: bool,
+    /// A stage that swings is watched at least this long after switching on, s, however steady its swing looks.
+    pub watch: f64,
 }
 
 /// How a run is integrated.
@@ -222,6 +224,7 @@ fn simulate_at(
             [(phases.on, true, phases.early_on), (phases.off, false, phases.early_off)].into_iter().enumerate()
         {
             switch(&mut running, time, on, &state.y);
+            running.settling.watch_until(time + phases.watch);
             let interval = Interval { from: time, to: time + length };
             let mut system = Ending { inner: &mut running, early };
             let finish = match integrator {

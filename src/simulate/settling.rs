@@ -51,6 +51,8 @@ pub struct Settling {
     moved_at: Option<f64>,
     last_time: f64,
     swing: Swing,
+    /// A swing ends no phase before this instant, s.
+    watched_until: f64,
     /// First instant of the phase at which the stage was shut.
     shut_since: Option<f64>,
     /// Did the phase end by rest?
@@ -78,6 +80,7 @@ impl Settling {
             moved_at: None,
             last_time: 0.0,
             swing: Swing::begin(full_lift, 0.0, 0.0),
+            watched_until: 0.0,
             shut_since: None,
             at_rest: false,
         }
@@ -94,6 +97,11 @@ impl Settling {
         self.stage_still_since = time;
         self.stage_lift = Range::at(y[LIFT]);
         self.restart(time, y, now);
+    }
+
+    /// Let a swing end no phase before an instant, s.
+    pub fn watch_until(&mut self, time: f64) {
+        self.watched_until = time;
     }
 
     fn restart(&mut self, time: f64, y: &[f64; STATES], now: &Instant<f64>) {
@@ -153,8 +161,10 @@ impl Settling {
             self.at_rest = true;
             return Then::Stop;
         }
-        let oscillating =
-            self.energised && self.swing.lasts() && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);
+        let oscillating = self.energised
+            && time >= self.watched_until
+            && self.swing.lasts()
+            && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);
         if oscillating { Then::Stop } else { Then::Continue }
     }
 }

@@ -5,8 +5,8 @@
 //! its equilibrium with the stage knocked to [`KNOCKED_TO`] of its lift.
 
 use super::examine::{Examined, judged};
-use super::stability::point::{Answer, at_point};
-use crate::scenario::Scenario;
+use super::stability::point::{Answer, EquilibriumModes, PointStability, at_point};
+use crate::indicator::Indicators;
 use crate::simulate::coil_heat::held;
 use crate::simulate::start::Start;
 use crate::simulate::{Integrator, Phases, Record, simulate_from};
@@ -23,6 +23,10 @@ const FROM_LIFT_OFF: f64 = 0.8;
 /// … and an open one only below this multiple of the circuit differential of full lift by hand: above, it is pressed to its
 /// stop so firmly that it goes back.
 const TO_FULL_LIFT: f64 = 1.5;
+/// Where small motions grow, the run that is watched longer starts from this share of the lift of rest, …
+const NUDGED_TO: f64 = 0.95;
+/// … and is watched at least until the motion could have grown e-fold this many times (a hundred times and more).
+const GROWTHS_WATCHED: f64 = 5.0;
 /// The switching off that closes a run of a knocked valve, s: it is not looked at.
 const CLOSE: f64 = 1e-3;
 
@@ -41,15 +45,33 @@ pub struct SmallMotions {
     pub answer: Answer,
 }
 
-/// What theory and a knock say of an energised valve.
+/// What theory and further runs say of an energised valve.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Disturbance {
     /// Small motions; none where there is no equilibrium of forward flow.
     pub small: Option<SmallMotions>,
+    /// Where the valve came to rest although by theory small motions grow there: what a run does that starts near that rest and is
+    /// watched until the swing has stopped growing.
+    pub grown: Option<Swinging>,
     /// What the stage does after a knock; none where it was not tried (it oscillates anyway, or is far from any float).
     pub knocked: Option<Behaviour>,
     /// Swing after the knock, peak to peak over full lift, and its frequency, Hz.
     pub swing: Option<(f64, f64)>,
+}
+
+/// What a stage does after it was moved away from rest.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Swinging {
+    /// What.
+    pub behaviour: Behaviour,
+    /// Swing, peak to peak over full lift.
+    pub swing: f64,
+    /// Frequency, Hz; none where it does not swing.
+    pub frequency: Option<f64>,
+    /// Growth rate of small motions by theory, 1/s.
+    pub growth: f64,
+    /// How long it was watched, s.
+    pub watched: f64,
 }
 
 /// Try the energised valve of a finished examination with small and large disturbances. What is `known` of the same valve at
@@ -60,27 +82,49 @@ pub fn disturbance(examined: &Examined, known: Option<Disturbance>) -> Disturban
         return Disturbance::default();
     }
     let quiet = examined.verdict.leading().and_then(|f| resting_place(f.behaviour));
-    let quiet = quiet.filter(|_| may_be_knocked(examined));
+    let nudged = quiet.filter(|_| may_be_knocked(examined));
     let known = known.unwrap_or_default();
-    if known.small.is_some() && (quiet.is_none() || known.knocked.is_some()) {
+    if known.small.is_some() && (nudged.is_none() || known.knocked.is_some() || known.grown.is_some()) {
         let kept = Disturbance { small: known.small, ..Disturbance::default() };
-        return if quiet.is_some() { known } else { kept };
+        return if nudged.is_some() { known } else { kept };
     }
     let coil = SteadyCoil::at(scenario, examined.record.coil_temperature);
     let valve = Energised::new(scenario, coil);
-    let knocked = quiet
-        .and_then(|rest| valve.equilibria().into_iter().find(|e| e.rest == rest))
-        .and_then(|e| knock(scenario, examined, &e));
+    let point = at_point(&valve, false);
+    let small = known.small.or_else(|| small_motions(&point, scenario.valve.main.lift));
+    let found = Disturbance { small, ..Disturbance::default() };
+    let Some(rest) = nudged.and_then(|rest| point.equilibria.iter().find(|e| e.equilibrium.rest == rest)) else {
+        return found;
+    };
+    if rest.answer == Answer::Oscillates {
+        return Disturbance { grown: growing(examined, rest), ..found };
+    }
+    let knocked = knock(examined, &rest.equilibrium);
     Disturbance {
-        small: known.small.or_else(|| small_motions(&valve, scenario.valve.main.lift)),
         knocked: knocked.as_ref().and_then(|(_, v)| v.leading()).map(|f| f.behaviour),
         swing: knocked.and_then(|(i, _)| i.oscillation.zip(i.oscillation_rate)),
+        ..found
     }
 }
 
+/// A swing whose second half is less than this share of the first may be dying.
+const FADING: f64 = 0.98;
+
+/// Does the stage swing a little less and less, where by theory small motions die?
+pub fn fades(examined: &Examined) -> bool {
+    let found = &examined.indicators;
+    let halves = found.oscillation_second_half.zip(found.oscillation_first_half).map_or(1.0, |(b, a)| b / a.max(1e-9));
+    let flutters = examined.verdict.leading().is_some_and(|f| f.behaviour == Behaviour::Flutters);
+    if !flutters || halves >= FADING || examined.phases.cycles > 1 {
+        return false;
+    }
+    let coil = SteadyCoil::at(&examined.scenario, examined.record.coil_temperature);
+    let point = at_point(&Energised::new(&examined.scenario, coil), false);
+    point.floating().all(|e| e.answer == Answer::Stable)
+}
+
 /// Small motions about the equilibrium that an opening valve comes to first.
-fn small_motions(valve: &Energised, full_lift: f64) -> Option<SmallMotions> {
-    let point = at_point(valve, false);
+fn small_motions(point: &PointStability, full_lift: f64) -> Option<SmallMotions> {
     point.first_reached().map(|e| SmallMotions {
         rest: e.equilibrium.rest,
         lift: (e.equilibrium.lift / full_lift).clamp(0.0, 1.0),
@@ -100,28 +144,43 @@ fn resting_place(behaviour: Behaviour) -> Option<Rest> {
     }
 }
 
-/// Did the valve come to rest, not too far from where it may float?
+/// Is the valve not too far from where it may float?
 fn may_be_knocked(examined: &Examined) -> bool {
     let installation = &examined.record.installation;
     let differential = examined.scenario.supply.pressure - examined.scenario.sink.pressure;
     let lift_off = installation.lift_off_differential().unwrap_or(f64::INFINITY);
     let full = installation.full_lift_differential().map_or(f64::INFINITY, |across| installation.circuit_for(across));
-    examined.record.on_still_since.is_some()
-        && differential > FROM_LIFT_OFF * lift_off
-        && differential < TO_FULL_LIFT * full
+    differential > FROM_LIFT_OFF * lift_off && differential < TO_FULL_LIFT * full
 }
 
-fn knock(
-    scenario: &Scenario,
-    examined: &Examined,
-    from: &Equilibrium,
-) -> Option<(crate::indicator::Indicators, Verdict)> {
-    let full = scenario.valve.main.lift;
-    let lift = KNOCKED_TO * if from.rest == Rest::Floating { from.lift } else { full };
+/// A run from near a rest that small motions grow away from, watched until it has had time to grow.
+fn growing(examined: &Examined, rest: &EquilibriumModes) -> Option<Swinging> {
+    let growth = rest.leading().map(|m| m.growth()).filter(|g| *g > 0.0)?;
+    let longest = examined.scenario.run.longest_on;
+    let watch = (GROWTHS_WATCHED / growth).min(longest);
+    let (found, verdict) = moved_to(examined, &rest.equilibrium, NUDGED_TO * rest.equilibrium.lift, watch)?;
+    Some(Swinging {
+        behaviour: verdict.leading()?.behaviour,
+        swing: found.oscillation?,
+        frequency: found.oscillation_rate,
+        growth,
+        watched: found.energised_time?,
+    })
+}
+
+fn knock(examined: &Examined, from: &Equilibrium) -> Option<(Indicators, Verdict)> {
+    let full = examined.scenario.valve.main.lift;
+    moved_to(examined, from, KNOCKED_TO * if from.rest == Rest::Floating { from.lift } else { full }, 0.0)
+}
+
+/// What follows when the stage is moved from an equilibrium to another lift (m) and watched for at least `watch` seconds.
+fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> Option<(Indicators, Verdict)> {
+    let scenario = &examined.scenario;
     let temperature = examined.record.coil_temperature;
     let fluxes = held(&scenario.valve, scenario.valve.armature.stroke, temperature).fluxes;
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
-    let phases = Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false };
+    let phases =
+        Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
     let record: Record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
     let mut patient = scenario.clone();
@@ -129,10 +188,14 @@ fn knock(
     Some(judged(&patient, &record, temperature))
 }
 
-/// Add what a knock did to a verdict that was quiet without it.
+/// Add what further runs did to a verdict that was quiet without them.
 pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
-    let Some(behaviour @ (Behaviour::Chatters | Behaviour::Flutters)) = found.knocked else { return };
     let Some(quiet) = verdict.leading().map(|f| f.behaviour).filter(|b| resting_place(*b).is_some()) else { return };
+    if let Some(grown) = &found.grown {
+        verdict.findings.insert(0, of_growth(quiet, grown));
+        return;
+    }
+    let Some(behaviour @ (Behaviour::Chatters | Behaviour::Flutters)) = found.knocked else { return };
     let (swing, rate) = found.swing.unwrap_or((0.0, 0.0));
     let reason = format!(
         "left alone it {}, but knocked to {:.0} % of {} it {} and goes on so, swinging over {:.0} % of full lift at \
@@ -145,4 +208,26 @@ pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
     );
     let finding = Finding { behaviour: Behaviour::ChattersIfDisturbed, adverse: true, margin: swing / 0.02, reason };
     verdict.findings.insert(0, finding);
+}
+
+/// Theory says that small motions grow where the run came to rest: what the longer look found, or that the two disagree.
+fn of_growth(quiet: Behaviour, grown: &Swinging) -> Finding {
+    let theory = format!("a small motion there grows by theory, at {:.2} 1/s", grown.growth);
+    if let Behaviour::Chatters | Behaviour::Flutters | Behaviour::RattlesWithSupply = grown.behaviour {
+        let at = grown.frequency.map_or(String::new(), |f| format!(" at {f:.0} Hz"));
+        let reason = format!(
+            "the opening valve comes to where it {}, but {theory}, and watched from there it swings by {:.0} % of full lift{at}",
+            quiet.words(),
+            100.0 * grown.swing
+        );
+        return Finding { behaviour: grown.behaviour, adverse: true, margin: grown.swing / 0.02, reason };
+    }
+    let reason = format!(
+        "the opening valve comes to where it {}, and {theory}; yet watched for {:.1} s from near there it {}: run and theory \
+         disagree, so that it is not known to be quiet",
+        quiet.words(),
+        grown.watched,
+        grown.behaviour.words()
+    );
+    Finding { behaviour: Behaviour::StillSettling, adverse: true, margin: 1.0, reason }
 }

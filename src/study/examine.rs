@@ -1,6 +1,6 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
-use super::disturbance::{Disturbance, amend, disturbance};
+use super::disturbance::{Disturbance, amend, disturbance, fades};
 use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
@@ -52,6 +52,7 @@ pub fn phases(scenario: &Scenario) -> Phases {
         cycles,
         early_on: cycles == 1,
         early_off: cycles == 1,
+        watch: 0.0,
     }
 }
 
@@ -72,6 +73,11 @@ pub fn examine_disturbed(
     known: Option<Disturbance>,
 ) -> Result<Examined, RunError> {
     let mut examined = examine_heated(scenario, phases, temperature)?;
+    if fades(&examined) {
+        // By theory it dies; whether it does is seen by watching to the end.
+        let watched = Phases { watch: examined.phases.on, ..examined.phases };
+        examined = examine_heated(examined.scenario, watched, temperature)?;
+    }
     examined.disturbance = disturbance(&examined, known);
     amend(&mut examined.verdict, &examined.disturbance);
     Ok(examined)

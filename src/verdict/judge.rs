@@ -2,6 +2,7 @@
 
 use super::boiling::{boiling_at_closing, flashing};
 use super::later_peak::hammers_later;
+use super::oscillation::oscillates;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
@@ -13,16 +14,20 @@ pub(super) const SHUT_LIFT: f64 = 0.01;
 const REOPENED_LIFT: f64 = 0.05;
 /// Above this mean share of full lift it counts as open.
 const OPEN_LIFT: f64 = 0.97;
-/// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it.
-const STEADY_SWING: f64 = 0.02;
+/// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it …
+pub(super) const STEADY_SWING: f64 = 0.02;
+/// … unless it is this share of the mean opening: flow and differential then swing by as much.
+const STEADY_OF_OPENING: f64 = 0.2;
+/// A swing whose second half is this many times the first is still growing.
+pub(super) const GROWING: f64 = 1.25;
 /// An oscillation whose second half has less than this share of the first half's swing is dying out.
-const LASTING: f64 = 0.7;
+pub(super) const LASTING: f64 = 0.7;
 /// Fewer crossings than this are a transient.
-const LEAST_CROSSINGS: f64 = 4.0;
+pub(super) const LEAST_CROSSINGS: f64 = 4.0;
 /// Fewer contacts with the seat than this may be a start that bumped.
-const LEAST_CONTACTS: f64 = 3.0;
+pub(super) const LEAST_CONTACTS: f64 = 3.0;
 /// The swing counts as forced when this share of it is at the supply's own frequency.
-const FORCED_SHARE: f64 = 0.5;
+pub(super) const FORCED_SHARE: f64 = 0.5;
 /// Pole contacts per second above which the armature hums: a tenth of those of a 50 Hz magnet without a ring.
 const HUM_RATE: f64 = 10.0;
 /// Shorter energised times than this cannot be judged for lasting oscillation, s.
@@ -89,7 +94,7 @@ pub(super) fn pressure(value: f64) -> String {
 }
 
 /// A number to so many figures: no more than it is firm to.
-fn to_figures(value: f64, figures: i32) -> f64 {
+pub(super) fn to_figures(value: f64, figures: i32) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return value;
     }
@@ -98,7 +103,8 @@ fn to_figures(value: f64, figures: i32) -> f64 {
 }
 
 pub(super) fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
+    let digits = if share.abs() < 0.0095 { 1 } else { 0 };
+    format!("{:.digits$} %", 100.0 * share)
 }
 
 /// What the main stage does while energised.
@@ -124,7 +130,7 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     }
     let swing = found.oscillation.unwrap_or(0.0);
     let mean = found.mean_lift.unwrap_or(0.0);
-    if swing < STEADY_SWING && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW) {
+    if swing < steady_swing(mean) && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW) {
         if mean > OPEN_LIFT {
             return opens(found, mean);
         }
@@ -138,6 +144,11 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         return opens(found, mean);
     }
     oscillates(found, around, mean, swing)
+}
+
+/// Below this share of full lift a swing about that mean lift counts as none.
+pub(super) fn steady_swing(mean: f64) -> f64 {
+    if mean < SHUT_LIFT { STEADY_SWING } else { STEADY_SWING.min(STEADY_OF_OPENING * mean) }
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
@@ -178,86 +189,6 @@ fn floats(found: &Indicators, mean: f64) -> Finding {
     finding(Behaviour::FloatsSteadily, true, needed / across, reason)
 }
 
-fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64) -> Finding {
-    let crossings = found.oscillation_crossings.unwrap_or(0.0);
-    let rate = found.oscillation_rate;
-    let halves = found.oscillation_second_half.unwrap_or(0.0) / found.oscillation_first_half.unwrap_or(swing).max(1e-9);
-    let at = rate.map_or(String::new(), |rate| format!(" at {}", text(rate, Dimension::Frequency)));
-    if crossings < LEAST_CROSSINGS {
-        let shown = found.energised_time.unwrap_or(0.0);
-        let whole = shown > 0.98 * around.on_time;
-        let short = whole && found.opening_time_90.is_none() && !around.came_to_rest;
-        let ending = match (short, whole) {
-            (true, _) => "that is too short for it to open",
-            (false, true) => "no lasting oscillation can be told in that time",
-            (false, false) => "the run ends there (run.longest_on)",
-        };
-        let reason = format!(
-            "in {} energised the lift reached {} and had not come to rest; {ending}",
-            text(shown, Dimension::Time),
-            percent(found.largest_lift.unwrap_or(0.0))
-        );
-        let behaviour = if short { Behaviour::OnTimeTooShort } else { Behaviour::StillSettling };
-        return finding(behaviour, short, 1.0, reason);
-    }
-    if found.supply_frequency_share.is_some_and(|share| share > FORCED_SHARE) {
-        let strikes = if strikes_on(found) {
-            format!(", and strikes its seat {} times a second", strikes(found))
-        } else {
-            String::new()
-        };
-        let reason = format!(
-            "the main stage swings by {} of its lift{at}, the frequency of the supply's own pulsation{strikes}: it is driven, \
-             not unstable by itself",
-            percent(swing)
-        );
-        return finding(Behaviour::RattlesWithSupply, true, swing / STEADY_SWING, reason);
-    }
-    if halves < LASTING {
-        let reason = format!(
-            "the main stage swings by {} of its lift{at} about {}, but {} of that was left in the second half of the \
-             judged time",
-            percent(swing),
-            percent(mean),
-            percent(halves)
-        );
-        return finding(Behaviour::StillSettling, false, LASTING / halves.max(1e-9), reason);
-    }
-    let left = left_across(found);
-    if strikes_on(found) {
-        let reason = format!(
-            "the main stage swings by {} of its lift{at} and strikes its seat {} times a second{left}",
-            percent(swing),
-            strikes(found)
-        );
-        return finding(Behaviour::Chatters, true, swing / STEADY_SWING, reason);
-    }
-    let reason = format!(
-        "the main stage swings by {} of its lift{at} about {} without striking its seat{left}",
-        percent(swing),
-        percent(mean)
-    );
-    finding(Behaviour::Flutters, true, swing / STEADY_SWING, reason)
-}
-
-/// What is left across the valve against what would hold it open, in words; nothing where the hand value explains nothing.
-fn left_across(found: &Indicators) -> String {
-    let across = found.differential_open.unwrap_or(0.0);
-    let needed = found.full_lift_differential.filter(|needed| across < *needed);
-    needed.map_or_else(String::new, |needed| {
-        format!(": {} is left across the valve, {} would hold it open (by hand)", pressure(across), pressure(needed))
-    })
-}
-
-/// Does the main stage strike its seat time and again? Contacts of the opening alone are none of the lasting swing.
-fn strikes_on(found: &Indicators) -> bool {
-    found.seat_contacts_energised.unwrap_or(0.0) >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0
-}
-
-fn strikes(found: &Indicators) -> String {
-    text(to_figures(found.seat_contact_rate.unwrap_or(0.0), 2), Dimension::Number)
-}
-
 fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let lift = found.lift_at_end?;
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT;
@@ -274,7 +205,7 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     );
     if shown < 0.98 * around.off_time {
         let reason = format!("{still} and the run ends there (run.longest_off)");
-        return Some(finding(Behaviour::StillSettling, false, 1.0, reason));
+        return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
     Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
 }

@@ -4,6 +4,7 @@ mod boiling;
 mod judge;
 mod later_peak;
 mod opening;
+mod oscillation;
 
 pub use boiling::BOILING_MARGIN;
 pub use judge::{Circumstances, judge};

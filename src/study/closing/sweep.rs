@@ -71,6 +71,7 @@ fn phases(scenario: &Scenario) -> Phases {
         cycles: 1,
         early_on: true,
         early_off: true,
+        watch: 0.0,
     }
 }
 
