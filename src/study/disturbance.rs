@@ -179,8 +179,7 @@ fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> O
     let temperature = examined.record.coil_temperature;
     let fluxes = held(&scenario.valve, scenario.valve.armature.stroke, temperature).fluxes;
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
-    let phases =
-        Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
+    let phases = Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
     let record: Record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
     let mut patient = scenario.clone();

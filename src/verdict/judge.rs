@@ -2,8 +2,8 @@
 
 use super::boiling::{boiling_at_closing, flashing};
 use super::later_peak::hammers_later;
-use super::oscillation::oscillates;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
+use super::oscillation::oscillates;
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};

@@ -1,8 +1,8 @@
 //! What is said of a main stage that swings: driven, dying down, fluttering or striking its seat.
 
 use super::judge::{
-    Circumstances, FORCED_SHARE, GROWING, LASTING, LEAST_CONTACTS, LEAST_CROSSINGS, finding, percent, pressure, steady_swing,
-    to_figures,
+    Circumstances, FORCED_SHARE, GROWING, LASTING, LEAST_CONTACTS, LEAST_CROSSINGS, finding, percent, pressure,
+    steady_swing, to_figures,
 };
 use super::{Behaviour, Finding};
 use crate::indicator::Indicators;
@@ -93,4 +93,3 @@ fn strikes_on(found: &Indicators) -> bool {
 fn strikes(found: &Indicators) -> String {
     text(to_figures(found.seat_contact_rate.unwrap_or(0.0), 2), Dimension::Number)
 }
-
