@@ -8,8 +8,11 @@ pub(super) const JUDGED_TIME: f64 = 1.0;
 const JUDGED_PERIODS: usize = 24;
 /// It lasts as it is once the three thirds of that stretch swing alike: to this share of the last one …
 const ALIKE: f64 = 0.07;
-/// … or, where it is irregular, to this many times the error of such a mean.
+/// … or, where it strikes its seat in half of the periods or more and is irregular by that, to this many times the error of such a
+/// mean. A free swing that varies is a beat of two motions, of which one may be dying.
 const ERRORS: f64 = 2.0;
+/// The stage strikes its seat in a period in which it comes down to this share of full lift.
+const STRIKES: f64 = 2e-3;
 /// The mean lift follows within this time, s.
 const MEAN_WITHIN: f64 = 0.2;
 /// Share of full lift by which the lift must pass its mean for a crossing to count; a tenth of the mean lift takes the place of full
@@ -41,6 +44,7 @@ impl Range {
 struct Period {
     end: f64,
     swing: f64,
+    strikes: bool,
 }
 
 /// Watches a lift.
@@ -86,7 +90,11 @@ impl Swing {
 
     /// A period ends with an upward crossing of the mean.
     fn finish(&mut self, time: f64, lift: f64) {
-        self.periods.push_back(Period { end: time, swing: self.period.high - self.period.low });
+        self.periods.push_back(Period {
+            end: time,
+            swing: self.period.high - self.period.low,
+            strikes: self.period.low < STRIKES * self.full_lift,
+        });
         while self.periods.len() > JUDGED_PERIODS && self.periods[1].end <= time - JUDGED_TIME {
             self.periods.pop_front();
         }
@@ -109,26 +117,32 @@ impl Swing {
         let last = self.periods.len() - third;
         let of = |from: usize| Mean::of(self.periods.range(from..from + third).map(|p| p.swing));
         let newest = of(last);
+        let striking = 2 * self.periods.iter().filter(|p| p.strikes).count() >= self.periods.len();
+        let errors = if striking { ERRORS } else { 0.0 };
         [of(0), of(third)].iter().all(|before| {
-            let error = ERRORS * before.error.hypot(newest.error);
+            let error = errors * before.error.hypot(newest.error);
             (newest.mean - before.mean).abs() <= error.max(ALIKE * newest.mean)
         })
     }
 }
 
-/// A mean and its standard error.
+/// A mean and its standard error, from what follows on one another: a trend is no error.
 struct Mean {
     mean: f64,
     error: f64,
 }
 
 impl Mean {
+    /// Variance as half the mean square of successive differences (J. von Neumann and others, Annals of Mathematical Statistics 12
+    /// (1941) 153-162, from memory).
     fn of(values: impl Iterator<Item = f64>) -> Self {
-        let (count, sum, squares) =
-            values.fold((0.0, 0.0, 0.0), |(n, sum, squares), v| (n + 1.0, sum + v, squares + v * v));
-        let n = f64::max(count, 1.0);
-        let mean = sum / n;
-        Mean { mean, error: ((squares / n - mean * mean).max(0.0) / n).sqrt() }
+        let (mut count, mut sum, mut squares, mut last) = (0.0, 0.0, 0.0, None);
+        for value in values {
+            squares += last.map_or(0.0, |before: f64| (value - before).powi(2));
+            (count, sum, last) = (count + 1.0, sum + value, Some(value));
+        }
+        let n = f64::max(count, 2.0);
+        Mean { mean: sum / n, error: (squares / (2.0 * (n - 1.0)) / n).sqrt() }
     }
 }
 
@@ -136,11 +150,15 @@ impl Mean {
 mod tests {
     use super::*;
 
-    /// When a swing of 50 Hz about half lift with that envelope is taken as lasting, s.
+    /// When a swing of 50 Hz with that envelope is taken as lasting, s.
     fn lasts_at(envelope: impl Fn(f64) -> f64) -> Option<f64> {
-        let mut swing = Swing::begin(1.0, 0.0, 0.5);
+        lasts_about(0.5, envelope)
+    }
+
+    fn lasts_about(mean: f64, envelope: impl Fn(f64) -> f64) -> Option<f64> {
+        let mut swing = Swing::begin(1.0, 0.0, mean);
         (1..200_000).map(|k| f64::from(k) * 1e-4).find(|&t| {
-            swing.look(t, 0.5 + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sin());
+            swing.look(t, mean + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sin());
             swing.lasts()
         })
     }
@@ -154,6 +172,9 @@ mod tests {
         assert!(at > 2.6, "{at}");
         assert_eq!(lasts_at(|t| 0.002 * (0.3 * t).exp()), None);
         assert_eq!(lasts_at(|t| 0.3 * (-0.3 * t).exp()), None);
+        // Falling fast at first, as after an opening: not before it has settled.
+        let at = lasts_at(|t| 0.05 + 0.3 * (-4.0 * t).exp()).expect("it ends");
+        assert!(at > 1.6, "{at}");
     }
 
     #[test]
@@ -165,7 +186,9 @@ mod tests {
             seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
             *s = f64::from(seed >> 8) / f64::from(1u32 << 24);
         }
-        let at = lasts_at(|t| 0.05 * (0.5 + scatter[(50.0 * t) as usize])).expect("it lasts");
-        assert!(at < 3.0, "{at}");
+        let scattered = |t: f64| 0.05 * (0.5 + scatter[(50.0 * t) as usize]);
+        let at = lasts_about(0.025, scattered).expect("it lasts");
+        assert!(at < 2.5, "{at}");
+        assert!(lasts_at(scattered).is_none_or(|free| free > at));
     }
 }

@@ -9,7 +9,7 @@ use super::stability::point::{Answer, EquilibriumModes, PointStability, at_point
 use crate::indicator::Indicators;
 use crate::simulate::coil_heat::held;
 use crate::simulate::start::Start;
-use crate::simulate::{Integrator, Phases, Record, simulate_from};
+use crate::simulate::{Integrator, Phases, simulate_from};
 use crate::stability::equilibria::{Equilibrium, Rest};
 use crate::stability::valve::{Energised, SteadyCoil};
 use crate::verdict::{Behaviour, Finding, Verdict};
@@ -109,13 +109,22 @@ pub fn disturbance(examined: &Examined, known: Option<Disturbance>) -> Disturban
 
 /// A swing whose second half is less than this share of the first may be dying.
 const FADING: f64 = 0.98;
+/// Share of a phase that counts as all of it.
+const WHOLE: f64 = 0.98;
 
-/// Does the stage swing a little less and less, where by theory small motions die?
-pub fn fades(examined: &Examined) -> bool {
+/// Must the run be watched to its end? Where it ended early and yet the swing had not settled by the verdict's own measure, or
+/// where the stage swings a little less and less and by theory small motions die.
+pub fn unsettled(examined: &Examined) -> bool {
     let found = &examined.indicators;
+    if examined.phases.cycles > 1 || found.energised_time.is_none_or(|shown| shown > WHOLE * examined.phases.on) {
+        return false;
+    }
+    let leads = |behaviour| examined.verdict.leading().is_some_and(|f| f.behaviour == behaviour);
+    if leads(Behaviour::StillSettling) {
+        return true;
+    }
     let halves = found.oscillation_second_half.zip(found.oscillation_first_half).map_or(1.0, |(b, a)| b / a.max(1e-9));
-    let flutters = examined.verdict.leading().is_some_and(|f| f.behaviour == Behaviour::Flutters);
-    if !flutters || halves >= FADING || examined.phases.cycles > 1 {
+    if !leads(Behaviour::Flutters) || halves >= FADING {
         return false;
     }
     let coil = SteadyCoil::at(&examined.scenario, examined.record.coil_temperature);
@@ -180,15 +189,32 @@ fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> O
     let fluxes = held(&scenario.valve, scenario.valve.armature.stroke, temperature).fluxes;
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
     let phases = Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
-    let record: Record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
     let mut patient = scenario.clone();
     patient.duty.cycle_rate = 0.5 / (phases.on + phases.off);
-    Some(judged(&patient, &record, temperature))
+    let run = |phases| -> Option<(Indicators, Verdict)> {
+        let record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
+        Some(judged(&patient, &record, temperature))
+    };
+    let (found, verdict) = run(phases)?;
+    let early = found.energised_time.is_some_and(|shown| shown < WHOLE * phases.on);
+    if early && verdict.leading().is_some_and(|f| f.behaviour == Behaviour::StillSettling) {
+        return run(Phases { watch: phases.on, ..phases });
+    }
+    Some((found, verdict))
 }
 
 /// Add what further runs did to a verdict that was quiet without them.
 pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
+    if let (Some(first), Some(small)) = (verdict.findings.first_mut(), found.small) {
+        let dies = small.rest == Rest::Floating && small.answer == Answer::Stable;
+        if let (true, Behaviour::Flutters, Some(growth)) = (dies, first.behaviour, small.growth) {
+            first.reason.push_str(&format!(
+                ". By theory small motions about the float die ({growth:.2} 1/s): it takes a swing as large as that of the opening, \
+                 or it is dying still"
+            ));
+        }
+    }
     let Some(quiet) = verdict.leading().map(|f| f.behaviour).filter(|b| resting_place(*b).is_some()) else { return };
     if let Some(grown) = &found.grown {
         verdict.findings.insert(0, of_growth(quiet, grown));

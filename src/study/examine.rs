@@ -1,6 +1,6 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
-use super::disturbance::{Disturbance, amend, disturbance, fades};
+use super::disturbance::{Disturbance, amend, disturbance, unsettled};
 use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
@@ -73,8 +73,7 @@ pub fn examine_disturbed(
     known: Option<Disturbance>,
 ) -> Result<Examined, RunError> {
     let mut examined = examine_heated(scenario, phases, temperature)?;
-    if fades(&examined) {
-        // By theory it dies; whether it does is seen by watching to the end.
+    if unsettled(&examined) {
         let watched = Phases { watch: examined.phases.on, ..examined.phases };
         examined = examine_heated(examined.scenario, watched, temperature)?;
     }
