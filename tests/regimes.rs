@@ -75,9 +75,10 @@ fn soft_water(bar: f64) -> Scenario {
 #[test]
 fn water_valve_with_an_air_pocket_has_its_narrow_band() {
     assert_eq!(behaviour(&examined(soft_water(0.08))), Behaviour::StaysShut);
-    for bar in [0.12, 0.14] {
+    // At 0.14 bar it strikes its seat for some seconds after the opening, while its mean lift creeps up; then no more.
+    for (bar, expected) in [(0.12, Behaviour::Chatters), (0.14, Behaviour::Flutters)] {
         let run = examined(soft_water(bar));
-        assert_eq!(behaviour(&run), Behaviour::Chatters, "{bar} bar: {:?}", run.verdict);
+        assert_eq!(behaviour(&run), expected, "{bar} bar: {:?}", run.verdict);
         let rate = run.indicators.oscillation_rate.expect("a rate");
         assert!((10.0..18.0).contains(&rate), "{bar} bar: {rate} Hz");
     }

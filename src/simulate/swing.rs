@@ -11,6 +11,11 @@ const ALIKE: f64 = 0.07;
 /// … or, where it strikes its seat in half of the periods or more and is irregular by that, to this many times the error of such a
 /// mean. A free swing that varies is a beat of two motions, of which one may be dying.
 const ERRORS: f64 = 2.0;
+/// The mean lift must have stopped as well, to this share of itself from third to third: a stage that creeps may yet strike its seat,
+/// or strike it no more …
+const CREEP: f64 = 0.02;
+/// … and so must the number of periods in which it strikes, to this many.
+const STRIKES_ALIKE: usize = 2;
 /// The stage strikes its seat in a period in which it comes down to this share of full lift.
 const STRIKES: f64 = 2e-3;
 /// The mean lift follows within this time, s.
@@ -44,6 +49,7 @@ impl Range {
 struct Period {
     end: f64,
     swing: f64,
+    mean: f64,
     strikes: bool,
 }
 
@@ -55,6 +61,9 @@ pub(super) struct Swing {
     last_time: f64,
     above: bool,
     period: Range,
+    /// When the period began, s, and ∫ lift dt since.
+    begun: f64,
+    area: f64,
     periods: VecDeque<Period>,
     lasts: bool,
 }
@@ -68,6 +77,8 @@ impl Swing {
             last_time: time,
             above: false,
             period: Range::at(lift),
+            begun: time,
+            area: 0.0,
             periods: VecDeque::with_capacity(4 * JUDGED_PERIODS),
             lasts: false,
         }
@@ -79,6 +90,7 @@ impl Swing {
         self.last_time = time;
         self.mean += (lift - self.mean) * (1.0 - (-elapsed / MEAN_WITHIN).exp());
         let band = (CROSSING_BAND * self.full_lift.min(10.0 * self.mean)).max(NOISE * self.full_lift);
+        self.area += lift * elapsed;
         self.period.stretch(lift);
         if !self.above && lift > self.mean + band {
             self.above = true;
@@ -93,12 +105,14 @@ impl Swing {
         self.periods.push_back(Period {
             end: time,
             swing: self.period.high - self.period.low,
+            mean: self.area / (time - self.begun).max(f64::MIN_POSITIVE),
             strikes: self.period.low < STRIKES * self.full_lift,
         });
         while self.periods.len() > JUDGED_PERIODS && self.periods[1].end <= time - JUDGED_TIME {
             self.periods.pop_front();
         }
         self.period = Range::at(lift);
+        (self.begun, self.area) = (time, 0.0);
         self.lasts = self.seen_enough() && self.thirds_alike();
     }
 
@@ -114,15 +128,32 @@ impl Swing {
 
     fn thirds_alike(&self) -> bool {
         let third = self.periods.len() / 3;
-        let last = self.periods.len() - third;
-        let of = |from: usize| Mean::of(self.periods.range(from..from + third).map(|p| p.swing));
-        let newest = of(last);
-        let striking = 2 * self.periods.iter().filter(|p| p.strikes).count() >= self.periods.len();
+        let thirds = [0, third, self.periods.len() - third].map(|from| from..from + third);
+        let [first, second, last] = thirds.map(|range| Third::of(self.periods.range(range)));
+        let striking = 2 * (first.strikes + second.strikes + last.strikes) >= 3 * third;
         let errors = if striking { ERRORS } else { 0.0 };
-        [of(0), of(third)].iter().all(|before| {
-            let error = errors * before.error.hypot(newest.error);
-            (newest.mean - before.mean).abs() <= error.max(ALIKE * newest.mean)
+        [first, second].iter().all(|before| {
+            last.swing.alike(&before.swing, ALIKE, errors)
+                && last.mean.alike(&before.mean, CREEP, errors)
+                && last.strikes.abs_diff(before.strikes) <= STRIKES_ALIKE.max(third / 4)
         })
+    }
+}
+
+/// A third of the judged periods.
+struct Third {
+    swing: Mean,
+    mean: Mean,
+    strikes: usize,
+}
+
+impl Third {
+    fn of<'a>(periods: impl Iterator<Item = &'a Period> + Clone) -> Self {
+        Third {
+            swing: Mean::of(periods.clone().map(|p| p.swing)),
+            mean: Mean::of(periods.clone().map(|p| p.mean)),
+            strikes: periods.filter(|p| p.strikes).count(),
+        }
     }
 }
 
@@ -133,6 +164,11 @@ struct Mean {
 }
 
 impl Mean {
+    /// Is it like another, to a share of itself or to so many times their errors?
+    fn alike(&self, other: &Mean, share: f64, errors: f64) -> bool {
+        (self.mean - other.mean).abs() <= (errors * self.error.hypot(other.error)).max(share * self.mean)
+    }
+
     /// Variance as half the mean square of successive differences (J. von Neumann and others, Annals of Mathematical Statistics 12
     /// (1941) 153-162, from memory).
     fn of(values: impl Iterator<Item = f64>) -> Self {
@@ -179,7 +215,7 @@ mod tests {
 
     #[test]
     fn an_irregular_swing_lasts_too() {
-        // Every other period differs, as in chatter that strikes its seat: it scatters by a half.
+        // No period is like the next, as in chatter that strikes its seat: it scatters by a half.
         let mut seed = 1u32;
         let mut scatter = vec![0.0; 2000];
         for s in &mut scatter {

@@ -148,7 +148,7 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
 
 /// Below this share of full lift a swing about that mean lift counts as none.
 pub(super) fn steady_swing(mean: f64) -> f64 {
-    if mean < SHUT_LIFT { STEADY_SWING } else { STEADY_SWING.min(STEADY_OF_OPENING * mean) }
+    if mean < SHUT_LIFT { SHUT_LIFT } else { STEADY_SWING.min(STEADY_OF_OPENING * mean) }
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
