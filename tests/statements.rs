@@ -152,7 +152,7 @@ fn a_knock_is_told_by_what_it_is_a_share_of() {
         let quiet = Finding { behaviour, adverse: false, margin: 2.0, reason: String::new() };
         let mut verdict = Verdict { findings: vec![quiet], ..Verdict::default() };
         let knocked = Some(Behaviour::Chatters);
-        amend(&mut verdict, &Disturbance { small: None, knocked, swing: Some((0.4, 50.0)) });
+        amend(&mut verdict, &Disturbance { knocked, swing: Some((0.4, 50.0)), ..Disturbance::default() });
         assert!(verdict.findings[0].reason.contains(words), "{}", verdict.findings[0].reason);
     }
 }

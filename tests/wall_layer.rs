@@ -153,7 +153,7 @@ fn mode(line: &Reflection, sent_back: f64, guess: Complex<f64>) -> Complex<f64> 
 /// stretches, less one.
 #[test]
 fn lumped_friction_damps_every_mode_that_can_grow_as_the_real_line_does() {
-    let mut compared = 0;
+    let (mut compared, mut worst) = (0, 0.0_f64);
     for (name, state, segments, flow) in demo_lines() {
         let (spread, lumped) = (Reflection::spread(&state, flow), Reflection::lumped(&state, segments, flow));
         let quarter = std::f64::consts::PI / state.transit();
@@ -168,6 +168,7 @@ fn lumped_friction_damps_every_mode_that_can_grow_as_the_real_line_does() {
                 }
                 compared += 1;
                 let off = ours.re / exact.re - 1.0;
+                worst = worst.max(off.abs());
                 assert!(
                     off.abs() < 0.1 && (ours.im - exact.im).abs() < 0.05 * quarter,
                     "{name}, {segments} stretches, {sent_back} sent back, mode {n} at {:.1} Hz: {} for {} 1/s",
@@ -178,6 +179,7 @@ fn lumped_friction_damps_every_mode_that_can_grow_as_the_real_line_does() {
             }
         }
     }
+    println!("{compared} modes, damping off by {worst:.4} at most");
     assert!(compared > 200, "only {compared} modes were compared");
 }
 
