@@ -100,8 +100,14 @@ fn motion_in_time(scenario: &Scenario, e: &Equilibrium, mode: &Mode) -> (f64, f6
     fine.run.tolerance = 1e-9;
     let (before, between, look) = (8.0, 10.0, 6.0);
     let f = mode.frequency();
-    let phases =
-        Phases { on: (before + between + 2.0 * look) / f, off: 1e-4, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases {
+        on: (before + between + 2.0 * look) / f,
+        off: 1e-4,
+        cycles: 1,
+        early_on: false,
+        early_off: false,
+        watch: 0.0,
+    };
     let start = Start::Knocked { held: &e.held, lift: e.lift * (1.0 - 1e-4), fluxes: None };
     let run = simulate_from(&fine, start, phases, SteadyCoil::of(&fine).temperature, Integrator::Stiff).expect("a run");
     let lift = run.trace.values("lift");
