@@ -23,7 +23,7 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
     write::write(&arguments.out.join(".quietseat"), b"")?;
     let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
     if !arguments.common.quiet {
-        eprintln!("stability: equilibria and small motions at {} differentials …", arguments.points);
+        eprintln!("stability: equilibria and small motions at {} differentials; cures by runs …", arguments.points);
     }
     let study = compute(arguments, &opened, range)?;
     let files = save(arguments, &study)?;
@@ -55,7 +55,8 @@ fn compute(arguments: &Stability, opened: &Document, range: Option<(f64, f64)>) 
     let planned = |searches: usize| bar.set_length(searches as u64);
     let finished = || bar.inc(1);
     let points = usize::from(arguments.points);
-    let job = StabilityJob { range, points, cures: !arguments.no_cures, planned: &planned, finished: &finished };
+    let job =
+        StabilityJob { range, points, cures: !arguments.no_cures, only: None, planned: &planned, finished: &finished };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(arguments.threads.unwrap_or(0)).build()?;
     let study = pool.install(|| stability(opened, &job))?;
     bar.finish_and_clear();

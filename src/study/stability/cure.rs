@@ -12,8 +12,8 @@ use rayon::prelude::*;
 
 /// An edge of the runs is halved to this, relative to the value: where chatter ends depends a little on the knock.
 const FINENESS: f64 = 0.02;
-/// Of a vented gas everything down to these shares of what may stay has to be quiet.
-const LESS_GAS: [f64; 4] = [1.0, 0.7, 0.4, 0.1];
+/// Of what can be taken away everything down to these shares of what may stay has to be quiet.
+const LESS_STILL: [f64; 4] = [1.0, 0.7, 0.4, 0.1];
 
 /// Which way a parameter is changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,10 +66,16 @@ impl Attempt {
         match (&self.cure, self.direction) {
             (None, _) => f64::INFINITY,
             (Some(_), Direction::Without) => 1.0,
+            (Some(cure), Direction::Less) if self.mostly_gone(cure) => 1.0,
             (Some(cure), Direction::Less | Direction::More) => {
                 (cure.value / self.lever.value).max(self.lever.value / cure.value)
             }
         }
+    }
+
+    /// Is so little left that it is the rest which may stay where the thing is taken away?
+    pub(super) fn mostly_gone(&self, cure: &Cure) -> bool {
+        self.direction == Direction::Less && self.lever.reducible() && cure.value < self.lever.value / growth::REACH
     }
 
     /// A confirmed change before none, then by who can make it, then the smallest.
@@ -83,6 +89,8 @@ pub(super) struct Search<'a> {
     pub(super) document: &'a Document,
     pub(super) question: &'a Question<'a>,
     pub(super) here: &'a PointStability,
+    /// Parameters to be tried; all unless stated.
+    pub(super) only: Option<&'a [&'a str]>,
     /// What today's valve does.
     pub(super) today: &'a Verdict,
     /// Called with the number of searches before the first of them.
@@ -94,49 +102,47 @@ pub(super) struct Search<'a> {
 impl Search<'_> {
     /// All attempts: the confirmed ones first, what can be done on site before what a part or the maker is needed for.
     pub(super) fn attempts(&self) -> Vec<Attempt> {
-        let ways = |lever: Lever| {
-            let without = lever.removed().map(|_| Direction::Without);
-            without.into_iter().chain([Direction::Less, Direction::More]).map(move |direction| (lever, direction))
-        };
-        let all: Vec<(Lever, Direction)> = levers(self.document, self.question).into_iter().flat_map(ways).collect();
-        (self.planned)(all.len());
-        let mut found: Vec<Attempt> = all
+        let mut levers = levers(self.document, self.question);
+        levers.retain(|lever| self.only.is_none_or(|only| only.contains(&lever.path)));
+        (self.planned)(levers.len());
+        let mut found: Vec<Attempt> = levers
             .par_iter()
-            .map(|(lever, direction)| {
-                let attempt = match direction {
-                    Direction::Without => self.without(*lever),
-                    Direction::Less => self.way(*lever, Side::Lower),
-                    Direction::More => self.way(*lever, Side::Higher),
-                };
+            .flat_map_iter(|lever| {
+                let own = self.ways(*lever);
                 (self.finished)();
-                attempt
+                own
             })
             .collect();
         found.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(std::cmp::Ordering::Equal));
         found
     }
 
-    fn attempt(&self, lever: Lever, direction: Direction) -> Attempt {
+    /// Without it, less and more of it.
+    fn ways(&self, lever: Lever) -> Vec<Attempt> {
         let slope = if self.here.grows() { growth::slope(self.question, &lever) } else { None };
-        Attempt { lever, direction, slope, theory: None, cure: None, windows: Vec::new() }
-    }
-
-    fn without(&self, lever: Lever) -> Attempt {
-        let trials = Trials::new(self.document, self.question, self.today, lever);
-        let settings = lever.removed().unwrap_or_default();
-        let rests = trials.set(&settings).ok();
-        let cure = rests.map(|rests| Cure { value: 0.0, settings, rests, sure_to: 0.0, ends: None });
-        Attempt { cure, ..self.attempt(lever, Direction::Without) }
-    }
-
-    fn way(&self, lever: Lever, side: Side) -> Attempt {
-        let direction = if side == Side::Lower { Direction::Less } else { Direction::More };
-        let grid = growth::grid(&lever, side);
-        let theory = if self.here.grows() { growth::edge(self.question, &lever, &grid) } else { None };
         let mut trials = Trials::new(self.document, self.question, self.today, lever);
-        let (cure, windows) = searched(&mut trials, side, grid);
-        Attempt { theory, cure, windows, ..self.attempt(lever, direction) }
+        let attempt = |direction| Attempt { lever, direction, slope, theory: None, cure: None, windows: Vec::new() };
+        let mut all = Vec::new();
+        if let Some(settings) = lever.removed() {
+            let rests = trials.set(&settings).ok();
+            let cure = rests.map(|rests| Cure { value: 0.0, settings, rests, sure_to: 0.0, ends: None });
+            all.push(Attempt { cure, ..attempt(Direction::Without) });
+        }
+        for (direction, side) in [(Direction::Less, Side::Lower), (Direction::More, Side::Higher)] {
+            let grid = growth::grid(&lever, side);
+            let theory = if self.here.grows() { trials.theory.edge(&grid) } else { None };
+            // Where theory does not lead the way, the far ends of the reach tell whether it is worth going.
+            let worth = self.here.grows() || far(&grid).any(|value| trials.at(value).is_ok());
+            let (cure, windows) = if worth { searched(&mut trials, side, grid) } else { (None, Vec::new()) };
+            all.push(Attempt { theory, cure, windows, ..attempt(direction) });
+        }
+        all
     }
+}
+
+/// The end of a grid and the point half-way to it.
+fn far(grid: &[f64]) -> impl Iterator<Item = f64> + '_ {
+    [grid.len().saturating_sub(1), grid.len() / 2].into_iter().filter_map(|n| grid.get(n)).copied()
 }
 
 /// The sure value on one side as it is quoted, and the windows before it.
@@ -162,16 +168,20 @@ fn searched(trials: &mut Trials<'_>, side: Side, grid: Vec<f64>) -> (Option<Cure
     }
 }
 
-/// What has to be quiet with a value: up to 1.25 times the change; of a vented gas all that is less.
+/// What has to be quiet with a value: up to 1.25 times the change; of what can be taken away all that is less.
 fn required(lever: &Lever, value: f64, side: Side) -> Vec<f64> {
-    if lever.vented() && side == Side::Lower {
-        return LESS_GAS.map(|share| share * value).to_vec();
+    if lever.reducible() && side == Side::Lower {
+        return LESS_STILL.map(|share| share * value).to_vec();
     }
     BEYOND.map(|share| lever.value + share * (value - lever.value)).to_vec()
 }
 
-/// A value as it is quoted: three figures or drill sizes, away from today's.
+/// A value as it is quoted: three figures or drill sizes, away from today's by no less than what an edge is known to.
 fn quoted(lever: &Lever, value: f64, side: Side) -> f64 {
+    let value = match side {
+        Side::Lower => value.min(lever.value * (1.0 - FINENESS)),
+        Side::Higher => value.max(lever.value * (1.0 + FINENESS)),
+    };
     if lever.path != super::lever::BLEED {
         return rounded(value, side);
     }

@@ -1,6 +1,7 @@
 //! What can be changed to quiet a stage, and by whom.
 
 use super::point::Question;
+use crate::physics::fluid::Phase;
 use crate::scenario::{Document, title};
 use crate::study::axis::DIFFERENTIAL;
 use crate::study::own_point::own_value;
@@ -97,18 +98,25 @@ impl Lever {
         }
     }
 
-    /// Is it a gas that can be vented? Of that a small rest may already be too much.
-    pub(super) fn vented(&self) -> bool {
-        [INLET_GAS, TRAPPED_GAS].contains(&self.path)
+    /// Can most of it be taken away? Of that a small rest may already be too much.
+    pub(super) fn reducible(&self) -> bool {
+        [INLET_GAS, TRAPPED_GAS, PULSATION].contains(&self.path)
+    }
+
+    /// Is it the length of a line, which a short one may exceed many times?
+    pub(super) fn is_length(&self) -> bool {
+        ["upstream.length", "downstream.length"].contains(&self.path)
     }
 }
 
 /// The levers of a document: those that it has a value for. A trace of gas from which cavities grow is no pocket.
 pub(super) fn levers(document: &Document, question: &Question<'_>) -> Vec<Lever> {
     let scenario = question.scenario();
+    let liquid = matches!(scenario.fluid.phase, Phase::Liquid(_));
     let stated = |path: &str| match path {
         "flow.mass_flow" => scenario.flow.is_some(),
         "sink.throttle_kv" => scenario.flow.is_none() && scenario.sink.throttle > 0.0,
+        INLET_GAS | TRAPPED_GAS => liquid,
         _ => true,
     };
     let lever = |&(path, by, removal): &(&'static str, By, Removal)| {

@@ -32,6 +32,8 @@ pub struct StabilityJob<'a> {
     pub points: usize,
     /// Simulate the point, and look for cures where it is not quiet?
     pub cures: bool,
+    /// Parameters that are tried, for a shorter look; all unless stated.
+    pub only: Option<&'a [&'a str]>,
     /// Called with the number of searches for cures before the first of them.
     pub planned: &'a (dyn Fn(usize) + Sync),
     /// Called after each search.
@@ -40,7 +42,7 @@ pub struct StabilityJob<'a> {
 
 impl Default for StabilityJob<'_> {
     fn default() -> Self {
-        StabilityJob { range: None, points: 60, cures: true, planned: &|_| {}, finished: &|| {} }
+        StabilityJob { range: None, points: 60, cures: true, only: None, planned: &|_| {}, finished: &|| {} }
     }
 }
 
@@ -204,7 +206,7 @@ fn attempts(
     if !today.leading().is_some_and(|finding| trial::sick(finding, here)) {
         return Vec::new();
     }
-    Search { document, question, here, today, planned: job.planned, finished: job.finished }.attempts()
+    Search { document, question, here, only: job.only, today, planned: job.planned, finished: job.finished }.attempts()
 }
 
 /// From well below lift-off to well above full lift, with the scenario's own differential inside.

@@ -1,12 +1,12 @@
 //! Is the valve quiet with a change? By theory first, then by a run from the undisturbed opening and one after a knock.
 
+use super::growth::Theory;
 use super::lever::Lever;
-use super::point::{PointStability, Question, leading_float};
+use super::point::{PointStability, Question};
 use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
-use crate::stability::equilibria::Rest;
 use crate::study::column::scenario_at;
 use crate::study::examine::examine_disturbed;
 use crate::verdict::{Behaviour, Finding, Verdict};
@@ -78,7 +78,7 @@ pub(super) fn judged(verdict: &Verdict, today: &Verdict) -> Result<Quiet, String
 /// The trials of one lever.
 pub(super) struct Trials<'a> {
     pub(super) document: &'a Document,
-    pub(super) question: &'a Question<'a>,
+    pub(super) theory: Theory<'a>,
     pub(super) today: &'a Verdict,
     pub(super) lever: Lever,
     known: Vec<(f64, Result<Quiet, String>)>,
@@ -86,7 +86,7 @@ pub(super) struct Trials<'a> {
 
 impl<'a> Trials<'a> {
     pub(super) fn new(document: &'a Document, question: &'a Question<'a>, today: &'a Verdict, lever: Lever) -> Self {
-        Trials { document, question, today, lever, known: Vec::new() }
+        Trials { document, theory: Theory::new(question, lever), today, lever, known: Vec::new() }
     }
 
     /// A value, tried once and remembered.
@@ -102,20 +102,13 @@ impl<'a> Trials<'a> {
         found
     }
 
-    fn tried(&self, value: f64) -> Result<Quiet, String> {
+    fn tried(&mut self, value: f64) -> Result<Quiet, String> {
         let settings = [(self.lever.path, value)];
         let scenario = scenario_at(self.document, &settings)?;
-        if self.hopeless(value) {
+        if self.theory.hopeless(value) {
             return Err(GROWS.into());
         }
         judged(&simulated(&scenario)?, self.today)
-    }
-
-    /// Does the stage rest nowhere but where small motions grow? Then a run cannot be quiet, and is saved.
-    fn hopeless(&self, value: f64) -> bool {
-        let Some(valve) = self.question.with(&[(self.lever.path, value)]) else { return false };
-        let grows = leading_float(&valve, None).is_some_and(|(_, mode)| mode.growth() > 0.0);
-        grows && valve.equilibria().iter().all(|e| e.rest == Rest::Floating)
     }
 
     /// Settings as a user types them.
