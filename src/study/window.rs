@@ -193,4 +193,17 @@ mod tests {
         assert!(sure.is_some_and(|v| (1.7..1.8).contains(&v)), "{sure:?}");
         assert!(windows.iter().all(|w| (1.4..1.505).contains(&w.first)) && !windows.is_empty(), "{windows:?}");
     }
+
+    #[test]
+    fn the_end_of_a_window_is_told_and_only_there() {
+        let grid: Vec<f64> = vec![1.2, 1.5, 2.0, 3.0, 4.0];
+        let (required, rounded) = (|_: f64| Vec::new(), |value: f64| value);
+        let way = Way { today: 1.0, grid, fineness: 0.01, required: &required, rounded: &rounded };
+        let upto = |last: f64| move |v: f64| if v <= last { Ok(()) } else { Err(format!("fails at {v}")) };
+        let (last, end) = way.end(1.5, &mut { upto(2.5) });
+        let (fails, why) = end.expect("an end");
+        assert!(last <= 2.5 && fails > 2.5 && fails - last < 0.2, "{last} {fails}");
+        assert_eq!(why, format!("fails at {fails}"));
+        assert_eq!(way.end(1.5, &mut { upto(9.0) }), (4.0, None));
+    }
 }

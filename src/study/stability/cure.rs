@@ -189,3 +189,47 @@ fn quoted(lever: &Lever, value: f64, side: Side) -> f64 {
     let size = if side == Side::Lower { (sizes + 1e-9).floor() } else { (sizes - 1e-9).ceil() };
     BORE_STEP * size
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::stability::lever::sample;
+
+    #[test]
+    fn what_is_quoted_is_no_less_than_can_be_told_from_today() {
+        let near = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-9, "{a} {b}");
+        let preload = sample("valve.main.preload", By::Maker, 2.423);
+        near(quoted(&preload, 1.9371, Side::Lower), 1.93);
+        // An edge at today's value is no change: two per cent at least.
+        near(quoted(&preload, 2.4229, Side::Lower), 2.37);
+        near(quoted(&preload, 2.4231, Side::Higher), 2.48);
+        let bleed = sample(crate::study::stability::lever::BLEED, By::Part, 1e-3);
+        near(quoted(&bleed, 0.87e-3, Side::Lower), 0.85e-3);
+        near(quoted(&bleed, 1.21e-3, Side::Higher), 1.25e-3);
+    }
+
+    #[test]
+    fn what_is_confirmed_and_can_be_done_on_site_comes_first() {
+        let attempt = |path, by, value: f64, cured: Option<f64>| Attempt {
+            lever: sample(path, by, value),
+            direction: Direction::Less,
+            slope: None,
+            theory: None,
+            cure: cured.map(|value| Cure { value, settings: vec![], rests: Quiet::Floats, sure_to: value, ends: None }),
+            windows: Vec::new(),
+        };
+        let mut all = [
+            attempt("valve.bleed.diameter", By::Part, 1.0, None),
+            attempt("valve.main.preload", By::Maker, 1.0, Some(0.9)),
+            attempt("upstream.bore", By::Site, 1.0, Some(0.5)),
+            attempt("downstream.bore", By::Site, 1.0, Some(0.7)),
+            // Hardly anything of it may stay: it is taken away.
+            attempt("valve.inlet.gas", By::Site, 1.0, Some(0.01)),
+        ];
+        all.sort_by(|a, b| a.order().partial_cmp(&b.order()).expect("numbers"));
+        let paths: Vec<&str> = all.iter().map(|a| a.lever.path).collect();
+        let expected =
+            ["valve.inlet.gas", "downstream.bore", "upstream.bore", "valve.main.preload", "valve.bleed.diameter"];
+        assert_eq!(paths, expected);
+    }
+}

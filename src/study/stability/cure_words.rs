@@ -36,7 +36,7 @@ pub(super) fn sentences(attempts: &[Attempt]) -> Vec<String> {
         vec!["No single change within reach is quiet in simulated runs, knocked and at 1.25 times the change.".into()]
     } else {
         let head = "Each of these alone is quiet in simulated runs, undisturbed and knocked, as quoted and up to 1.25 times the \
-                    change, and is set with --set as it stands in the table.";
+                    change.";
         std::iter::once(head.to_owned()).chain(named).collect()
     };
     all.extend(windows(attempts));
@@ -98,9 +98,11 @@ fn one(attempts: &[Attempt], attempt: &Attempt, cure: &Cure) -> String {
         let what = if outcome == Outcome::Opens { "open by theory" } else { "small motions die" };
         format!(", {what} from {} on", said(edge, lever.dimension))
     });
-    let ends = cure.ends.as_ref().map_or(String::new(), |(at, why)| {
-        format!("; tried to {}, but at {}: {why}", said(cure.sure_to, lever.dimension), said(*at, lever.dimension))
-    });
+    let ends = cure
+        .ends
+        .as_ref()
+        .map_or(String::new(), |(at, why)| format!(", but not at {}: {why}", said(*at, lever.dimension)));
+    let ends = format!("; tried to {}{ends}", said(cure.sure_to, lever.dimension));
     format!("{} {} {side} instead of {today} ({by}{theory}{ends}){end}", lever.words, said(cure.value, lever.dimension))
 }
 

@@ -131,3 +131,32 @@ pub(super) fn grid(lever: &Lever, side: Side) -> Vec<f64> {
     }
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::Document;
+    use crate::study::stability::lever::levers;
+
+    #[test]
+    fn a_grid_leads_outwards_as_far_as_makes_sense() {
+        let file = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/water-chatter.toml");
+        let document = Document::open(file).expect("the demonstration");
+        let (scenario, _) = document.scenario().expect("a scenario");
+        let question = Question::of(&document, &scenario).expect("a question");
+        let all = levers(&document, &question);
+        let of = |path: &str| all.iter().find(|lever| lever.path == path).expect("a lever");
+        let ends = |path: &str, side: Side| {
+            let grid = grid(of(path), side);
+            let out = |v: &f64| (v / of(path).value).ln().abs();
+            assert!(grid.windows(2).all(|pair| out(&pair[1]) > out(&pair[0])), "{path}: {grid:?}");
+            grid.last().map_or(0.0, |last| last / of(path).value)
+        };
+        assert!((ends("valve.main.preload", Side::Lower) - 0.25).abs() < 1e-9);
+        assert!((ends("upstream.length", Side::Higher) - 4.0).abs() < 1e-9);
+        // A tenth of a metre is lengthened to several metres, and a pocket vented all but wholly.
+        assert!(ends("downstream.length", Side::Higher) > 60.0);
+        assert!(ends("valve.inlet.gas", Side::Lower) < 0.005);
+        assert!(!all.iter().any(|lever| lever.path == "supply.pulsation"), "it has none");
+    }
+}

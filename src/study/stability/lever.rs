@@ -135,3 +135,9 @@ pub(super) fn levers(document: &Document, question: &Question<'_>) -> Vec<Lever>
 
 /// Gas at a port that is only the seed of cavities, m³ (see `closing`).
 const TRACE: f64 = 1e-9;
+
+/// A lever for tests.
+#[cfg(test)]
+pub(super) fn sample(path: &'static str, by: By, value: f64) -> Lever {
+    Lever { path, words: path, dimension: Dimension::Number, by, value, removal: Impossible }
+}
