@@ -167,7 +167,7 @@ pub(super) struct Validate {
 #[derive(Args)]
 #[command(
     after_help = "Exit codes: 0 done; 1 with --strict only: an oscillation grows in the state that the opening valve reaches\n\
-                        first; 2 not done.\n\n\
+                        first, or the simulated valve does not come to rest; 2 not done.\n\n\
                         Examples:\n  \
                         quietseat stability scenarios/air-low-differential.toml\n  \
                         quietseat stability scenarios/air-low-differential.toml --set 'supply.differential=0.1 bar'\n  \
@@ -191,6 +191,12 @@ pub(super) struct Stability {
     /// Differentials of the curve, spaced evenly by ratio.
     #[arg(long, value_name = "N", default_value_t = 60, value_parser = clap::value_parser!(u16).range(2..=2000))]
     pub(super) points: u16,
+    /// Theory alone, in a second: no run, and so no cures.
+    #[arg(long)]
+    pub(super) no_cures: bool,
+    /// Threads; all cores unless stated, or with 0. The result does not depend on it.
+    #[arg(long, value_name = "N")]
+    pub(super) threads: Option<usize>,
 }
 
 #[derive(Args)]

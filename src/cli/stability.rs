@@ -1,12 +1,15 @@
-//! `quietseat stability`: why the stage chatters, and what damps it.
+//! `quietseat stability`: why the stage chatters, and what quiets it.
 
 use super::arguments::Stability;
 use super::{Failure, Outcome, cautions, document, terminal};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
 use quietseat::output::{csv, json, write};
+use quietseat::scenario::Document;
 use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
 use quietseat::units::{Dimension, parse};
+use std::io::IsTerminal;
 use std::path::PathBuf;
 
 /// Pixels per point of the PNG figure.
@@ -20,9 +23,9 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
     write::write(&arguments.out.join(".quietseat"), b"")?;
     let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
     if !arguments.common.quiet {
-        eprintln!("stability: equilibria and small motions at {} differentials …", arguments.points);
+        eprintln!("stability: equilibria and small motions at {} differentials; cures by runs …", arguments.points);
     }
-    let study = stability(&opened, StabilityJob { range, points: usize::from(arguments.points) })?;
+    let study = compute(arguments, &opened, range)?;
     let files = save(arguments, &study)?;
     if arguments.common.json {
         let mut out = document::json(json::Command::Stability, &opened, &scenario)?;
@@ -38,7 +41,26 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
             eprintln!("wrote {}", file.display());
         }
     }
-    Ok(Outcome::of_verdict(study.here.adverse(), &arguments.strict))
+    Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
+}
+
+/// The study on the threads asked for, with the progress of the search for cures.
+fn compute(arguments: &Stability, opened: &Document, range: Option<(f64, f64)>) -> Result<StabilityStudy, Failure> {
+    let hidden = arguments.common.quiet || !std::io::stderr().is_terminal();
+    let target = if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
+    let style = ProgressStyle::with_template("{msg} {bar:40} {pos}/{len}");
+    let bar = ProgressBar::with_draw_target(Some(0), target)
+        .with_message("changes tried")
+        .with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    let planned = |searches: usize| bar.set_length(searches as u64);
+    let finished = || bar.inc(1);
+    let points = usize::from(arguments.points);
+    let job =
+        StabilityJob { range, points, cures: !arguments.no_cures, only: None, planned: &planned, finished: &finished };
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(arguments.threads.unwrap_or(0)).build()?;
+    let study = pool.install(|| stability(opened, &job))?;
+    bar.finish_and_clear();
+    Ok(study)
 }
 
 /// The ends of the curve, Pa; none unless stated.

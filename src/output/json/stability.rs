@@ -4,12 +4,16 @@
 use crate::output::answer;
 use crate::stability::equilibria::Rest;
 use crate::stability::modes::{Mode, Part};
-use crate::study::stability::cure::{Cure, Outcome};
+use crate::study::stability::cure::{Attempt, Cure, Direction};
 use crate::study::stability::curve::{Branch, CurvePoint};
+use crate::study::stability::growth::Outcome;
+use crate::study::stability::lever::By;
 use crate::study::stability::point::EquilibriumModes;
 use crate::study::stability::reading::{Change, doubling_time, growth_per_cycle};
+use crate::study::stability::trial::Quiet;
 use crate::study::stability::{Crossing, StabilityStudy};
 use crate::units::base_unit;
+use crate::verdict::Behaviour;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -114,27 +118,73 @@ pub struct BoundaryPart {
     pub quiet_above: bool,
 }
 
-/// A cure.
+/// A change that runs confirm: quiet undisturbed and knocked, as quoted and up to 1.25 times the change.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CurePart {
-    /// Path for `--set`.
+    /// Path.
     pub path: &'static str,
     /// In words.
     pub words: &'static str,
-    /// Unit of `value` and `needed`.
+    /// Who can make it: "site", "part" (bought) or "maker".
+    pub by: &'static str,
+    /// "less", "more" or "without".
+    pub direction: &'static str,
+    /// For `--set`.
+    pub settings: Vec<String>,
+    /// Unit of `value`, `theory`, `needed`, `sure_to` and `ends_at`.
     pub unit: &'static str,
     /// Today.
     pub value: f64,
-    /// Needed; null where no change within a factor of four serves.
-    pub needed: Option<f64>,
-    /// "quiet", "opens" or "stays_shut".
-    pub reached: Option<&'static str>,
+    /// Where small motions stop growing, by theory; null where they do not grow today or there is no such value.
+    pub theory: Option<f64>,
+    /// Needed, by runs; nought where the thing is taken away.
+    pub needed: f64,
+    /// "quiet" (it floats) or "opens".
+    pub reached: &'static str,
+    /// Everything tried from `needed` as far as this is quiet.
+    pub sure_to: f64,
+    /// The first value tried beyond that is not quiet.
+    pub ends_at: Option<f64>,
+    /// Why it is not.
+    pub ends_why: Option<String>,
     /// Change as a share of today's value.
     pub change_share: Option<f64>,
     /// Change of a pressure difference, Pa.
     pub change_by: Option<f64>,
-    /// dσ/d(ln value), 1/s.
-    pub sensitivity: f64,
+    /// dσ/d(ln value), 1/s, at today's value: of small motions only.
+    pub sensitivity: Option<f64>,
+}
+
+/// A way that was tried without a confirmed cure.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct UncuredPart {
+    /// Path.
+    pub path: &'static str,
+    /// "less", "more" or "without".
+    pub direction: &'static str,
+    /// Unit of the values.
+    pub unit: &'static str,
+    /// Today.
+    pub value: f64,
+    /// Where small motions stop growing, by theory.
+    pub theory: Option<f64>,
+    /// What is reached there: "quiet", "opens" or "stays_shut".
+    pub theory_reaches: Option<&'static str>,
+    /// Stretches that are quiet in runs, and the value beyond that is not: first, last, fails at.
+    pub windows: Vec<[f64; 3]>,
+    /// dσ/d(ln value), 1/s, at today's value.
+    pub sensitivity: Option<f64>,
+}
+
+/// What the simulated valve does.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FoundPart {
+    /// The behaviour, as in `verdict`.
+    pub behaviour: Behaviour,
+    /// Is it a fault?
+    pub adverse: bool,
+    /// Why.
+    pub reason: String,
 }
 
 /// One equilibrium of one differential of the curve.
@@ -179,8 +229,12 @@ pub struct StabilityPart {
     pub limits_by_hand: LimitsPart,
     /// Boundaries along the differential.
     pub boundaries: Vec<BoundaryPart>,
-    /// Cures, the smallest change first.
+    /// What the simulated valve does, undisturbed and knocked; null where no run was made.
+    pub simulated: Option<FoundPart>,
+    /// Cures: on site first, then by a part, then by the maker; of each the smallest change first.
     pub cures: Vec<CurePart>,
+    /// What was tried and is no cure.
+    pub uncured: Vec<UncuredPart>,
     /// The curve.
     pub curve: Vec<CurveRow>,
 }
@@ -192,14 +246,20 @@ pub fn stability_part(study: &StabilityStudy) -> StabilityPart {
         units: UNITS.iter().copied().collect(),
         differential: study.differential,
         full_lift: study.full_lift,
-        adverse: study.here.adverse(),
+        adverse: study.adverse(),
         sentences: study.sentences.clone(),
         remarks: study.remarks.clone(),
         equilibria: study.here.equilibria.iter().map(equilibrium).collect(),
         limits: LimitsPart { lift_off: limits.lift_off, full_lift: limits.full_lift, least_open: limits.least_open },
         limits_by_hand: LimitsPart { lift_off: by_hand.lift_off, full_lift: by_hand.full_lift, least_open: None },
         boundaries: study.crossings.iter().map(boundary).collect(),
-        cures: study.cures.iter().map(cure).collect(),
+        simulated: study.found().map(|f| FoundPart {
+            behaviour: f.behaviour,
+            adverse: f.adverse,
+            reason: f.reason.clone(),
+        }),
+        cures: study.cures().map(cure).collect(),
+        uncured: study.attempts.iter().filter(|a| a.cure.is_none()).map(uncured).collect(),
         curve: study.curve.iter().flat_map(rows).collect(),
     }
 }
@@ -260,27 +320,63 @@ fn boundary(c: &Crossing) -> BoundaryPart {
     }
 }
 
-fn cure(cure: &Cure) -> CurePart {
-    let (share, by) = match cure.change() {
+fn direction(attempt: &Attempt) -> &'static str {
+    match attempt.direction {
+        Direction::Without => "without",
+        Direction::Less => "less",
+        Direction::More => "more",
+    }
+}
+
+fn cure((attempt, cure): (&Attempt, &Cure)) -> CurePart {
+    let lever = &attempt.lever;
+    let (share, by) = match attempt.change() {
         Some(Change::Share(share)) => (Some(share), None),
         Some(Change::Pressure(by)) => (None, Some(by)),
         None => (None, None),
     };
-    let reached = |outcome| match outcome {
-        Outcome::Quiet => "quiet",
+    CurePart {
+        path: lever.path,
+        words: lever.words,
+        by: match lever.by {
+            By::Site => "site",
+            By::Part => "part",
+            By::Maker => "maker",
+        },
+        direction: direction(attempt),
+        settings: cure.settings.clone(),
+        unit: base_unit(lever.dimension),
+        value: lever.value,
+        theory: attempt.theory.filter(|(_, outcome)| *outcome != Outcome::StaysShut).map(|(edge, _)| edge),
+        needed: cure.value,
+        reached: match cure.rests {
+            Quiet::Floats => "quiet",
+            Quiet::Opens => "opens",
+        },
+        sure_to: cure.sure_to,
+        ends_at: cure.ends.as_ref().map(|(at, _)| *at),
+        ends_why: cure.ends.as_ref().map(|(_, why)| why.clone()),
+        change_share: share,
+        change_by: by,
+        sensitivity: attempt.slope,
+    }
+}
+
+fn uncured(attempt: &Attempt) -> UncuredPart {
+    let reaches = |outcome| match outcome {
+        Outcome::Dies => "quiet",
         Outcome::Opens => "opens",
         Outcome::StaysShut => "stays_shut",
     };
-    CurePart {
-        path: cure.path,
-        words: cure.words,
-        unit: base_unit(cure.dimension),
-        value: cure.value,
-        needed: cure.needed.map(|(value, _)| value),
-        reached: cure.needed.map(|(_, outcome)| reached(outcome)),
-        change_share: share,
-        change_by: by,
-        sensitivity: cure.sensitivity,
+    UncuredPart {
+        path: attempt.lever.path,
+        direction: direction(attempt),
+        unit: base_unit(attempt.lever.dimension),
+        value: attempt.lever.value,
+        theory: attempt.theory.map(|(edge, _)| edge),
+        theory_reaches: attempt.theory.map(|(_, outcome)| reaches(outcome)),
+        windows: attempt.windows.iter().map(|w| [w.first, w.last, w.fails_at]).collect(),
+        sensitivity: attempt.slope,
     }
 }
 

@@ -1,19 +1,19 @@
 //! The smallest change of one parameter that meets the target and goes on meeting it, solved for on simulated peaks.
 
 use super::numbers::Closing;
-use super::parameter::{BLEED, BORE_STEP, Parameter, Use};
-use super::sweep::{Side, Sweep, as_set};
+use super::parameter::{BLEED, Parameter, Use};
+use super::sweep::{Sweep, as_set};
 use super::target::Target;
 use super::trial::{Trials, judged};
-use super::window::{Way, Window};
 use crate::scenario::Document;
+use crate::study::quoted::{BORE_STEP, rounded};
+use crate::study::window::{BEYOND, Side, Way, Window};
 
-/// Figures to which the answer is rounded, towards the safe side.
-const FIGURES: i32 = 3;
 /// A peak that rises by more than this share of ρ·a·v in the quieting direction is no noise of the integration.
 const NOISE: f64 = 0.01;
-/// Multiples of a change that have to meet the target with it: what is recommended, and a bit beyond.
-const BEYOND: [f64; 4] = [1.0, 1.08, 1.16, 1.25];
+
+/// An edge is halved to this, relative to the value: finer than such a bore is drilled.
+const FINENESS: f64 = 0.01;
 
 /// What came of a parameter.
 #[derive(Clone, Debug, PartialEq)]
@@ -132,7 +132,13 @@ fn searched(document: &Document, sweep: &mut Sweep, target: &Target, side: Side)
     let parameter = workable(sweep);
     let required = |value: f64| required(&parameter, value);
     let rounded = |value: f64| rounded(value, side);
-    let way = Way { today: parameter.today, grid: parameter.outwards(side), required: &required, rounded: &rounded };
+    let way = Way {
+        today: parameter.today,
+        grid: parameter.outwards(side),
+        fineness: FINENESS,
+        required: &required,
+        rounded: &rounded,
+    };
     let mut trials = Trials::new(document, sweep, target);
     let (sure, mut windows) = way.sure(&mut |value| trials.keeps(value));
     let cure = sure.and_then(|value| match cure(&mut trials, &parameter, side, value) {
@@ -213,17 +219,6 @@ fn quieting_side(sweep: &Sweep, today: &Closing) -> Side {
     }
 }
 
-/// A value with [`FIGURES`] figures, rounded to one side.
-fn rounded(value: f64, side: Side) -> f64 {
-    let unit = 10_f64.powi(value.abs().log10().floor() as i32 + 1 - FIGURES);
-    let steps = value / unit;
-    // A value that already has so few figures stays as it is.
-    if (steps - steps.round()).abs() < 1e-6 {
-        return value;
-    }
-    unit * if side == Side::Lower { steps.floor() } else { steps.ceil() }
-}
-
 /// The reachable closings from today's value outwards on one side.
 fn walk(sweep: &Sweep, side: Side) -> Vec<(f64, &Closing)> {
     let parameter: &Parameter = &sweep.parameter;
@@ -246,14 +241,6 @@ fn uneven(sweep: &Sweep, side: Side) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn rounding_goes_away_from_today() {
-        let near = |a: f64, b: f64| (a / b - 1.0).abs() < 1e-9;
-        assert!(near(rounded(0.61378e-3, Side::Lower), 0.613e-3));
-        assert!(near(rounded(12.34e-6, Side::Higher), 12.4e-6));
-        assert!(near(rounded(0.4e-3, Side::Lower), 0.4e-3));
-    }
 
     #[test]
     fn the_next_drill_size_is_not_wider_and_not_out_of_reach() {

@@ -3,8 +3,9 @@
 use super::change::{Answer, Change, Cure};
 use super::parameter::{BLEED, FLOW, INLET_GAS, Use};
 use super::sentence::{FULLY_OPEN, height, stop};
-use super::words::{length, pair, pressure, said, time};
+use super::words::{length, pair, pressure, time};
 use super::{Closing, ClosingStudy};
+use crate::study::quoted::said;
 use crate::units::Dimension;
 use crate::verdict::Behaviour;
 

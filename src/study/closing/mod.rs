@@ -11,16 +11,15 @@ mod sentence;
 mod sweep;
 mod target;
 mod trial;
-mod window;
 mod words;
 
+pub use crate::study::window::{Side, Window};
 pub use change::{Answer, Change, Cure};
 pub use influence::Influence;
 pub use numbers::Closing;
 pub use parameter::{BLEED, FLOW, GAS_EXPONENTS, INLET_GAS, Parameter, Use, parameters};
-pub use sweep::{Point, Side, Sweep};
+pub use sweep::{Point, Sweep};
 pub use target::{Criterion, Goal, Target};
-pub use window::Window;
 
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Problems, Scenario};

@@ -1,12 +1,12 @@
 //! Which parameters are varied, over which values, and how far each can be changed.
 
 use super::numbers::Closing;
-use super::sweep::Side;
-use super::words::said;
 use crate::physics::fluid::Phase;
 use crate::physics::parts::StageKind;
 use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
+use crate::study::quoted::{BORE_STEP, said};
+use crate::study::window::Side;
 use crate::units::{Dimension, text};
 
 /// Path of the bleed bore.
@@ -22,8 +22,6 @@ const GAS_EXPONENT: f64 = 1.2;
 /// nitrogen (both from memory).
 pub const GAS_EXPONENTS: [f64; 2] = [1.0, 1.4];
 const EXPONENT: &str = "valve.inlet.polytropic_exponent";
-/// Bores are drilled in steps of this, m (common practice, no source).
-pub(super) const BORE_STEP: f64 = 0.05e-3;
 /// Gas volumes tried, m³: from what barely softens a valve body to a small vessel.
 const GAS_VOLUMES: [f64; 7] = [1e-6, 3e-6, 1e-5, 3e-5, 1e-4, 3e-4, 1e-3];
 /// Bleed bores tried that are no change within reach, as multiples of today's; what is within reach is tried in half steps of

@@ -3,8 +3,9 @@
 use super::cure_words::{new_faults, range};
 use super::parameter::{BLEED, FLOW, INLET_GAS};
 use super::sentence::{goal, stop};
-use super::words::{length, pair, pressure, said};
+use super::words::{length, pair, pressure};
 use super::{Answer, Change, Closing, ClosingStudy, Cure};
+use crate::study::quoted::said;
 use crate::units::Dimension;
 
 /// The sentence.

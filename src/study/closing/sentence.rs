@@ -3,10 +3,11 @@
 use super::cure_words::{bleed, other, unevenness, windows};
 use super::influence::WEAK;
 use super::parameter::{BLEED, INLET_GAS, Use};
-use super::words::{length, pressure, rise, said, time};
+use super::words::{length, pressure, rise, time};
 use super::{Closing, ClosingStudy, Goal};
 use crate::physics::fluid::Phase;
 use crate::scenario::Scenario;
+use crate::study::quoted::said;
 use crate::units::Dimension;
 use crate::verdict::Behaviour;
 

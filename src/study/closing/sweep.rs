@@ -54,15 +54,6 @@ impl Sweep {
     }
 }
 
-/// Which way from today's value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// Smaller values.
-    Lower,
-    /// Larger values.
-    Higher,
-}
-
 /// One cycle, each half as long as it takes.
 fn phases(scenario: &Scenario) -> Phases {
     Phases {

@@ -4,9 +4,10 @@ use super::numbers::Closing;
 use super::parameter::GAS_EXPONENTS;
 use super::sweep::{Sweep, closing, point};
 use super::target::Target;
-use super::words::{pressure, said};
+use super::words::pressure;
 use crate::scenario::Document;
 use crate::study::column::scenario_at;
+use crate::study::quoted::said;
 use crate::units::Dimension;
 
 /// The runs of one parameter.

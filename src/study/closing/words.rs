@@ -1,14 +1,7 @@
 //! Numbers for the eye.
 
+use crate::study::quoted::said;
 use crate::units::{Dimension, UnitSystem, parse, show};
-
-/// A value with three figures.
-pub(super) fn said(value: f64, dimension: Dimension) -> String {
-    let power = 10_f64.powi(2 - value.abs().max(f64::MIN_POSITIVE).log10().floor() as i32);
-    let short = if value == 0.0 || !value.is_finite() { value } else { (value * power).round() / power };
-    let (number, unit) = show(short, dimension, UnitSystem::Si);
-    if unit.is_empty() { number } else { format!("{number} {unit}") }
-}
 
 /// Four figures: limits are met by little.
 pub(super) fn pressure(value: f64) -> String {

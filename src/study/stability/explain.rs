@@ -1,12 +1,14 @@
 //! The explanation in sentences: every number and name in them is computed.
 
 use super::Crossing;
-use super::cure::{Cure, Outcome};
+use super::cure::Attempt;
+use super::cure_words;
 use super::point::{Answer, EquilibriumModes, PointStability};
-use super::reading::{Change, growth_per_cycle};
+use super::reading::growth_per_cycle;
 use crate::stability::equilibria::{Limits, Rest};
 use crate::stability::modes::{Mode, Part};
 use crate::units::{Dimension, text};
+use crate::verdict::Finding;
 
 /// What the sentences are made from.
 pub struct Facts<'a> {
@@ -20,15 +22,15 @@ pub struct Facts<'a> {
     pub limits: &'a Limits,
     /// Boundaries.
     pub crossings: &'a [Crossing],
-    /// Cures.
-    pub cures: &'a [Cure],
+    /// What today's valve does when it is simulated; none where no run was made.
+    pub today: Option<&'a Finding>,
+    /// Changes tried; empty where none were looked for.
+    pub attempts: &'a [Attempt],
 }
 
 /// Within this ratio of a hard boundary a jolt may still start the oscillation: in simulated runs of the demos it does so up to
 /// 1.1 to 1.2 times the boundary (judgement).
 const NEAR: f64 = 1.3;
-/// Cures named in the sentence.
-const NAMED_CURES: usize = 3;
 
 fn pressure(value: f64) -> String {
     text(value, Dimension::PressureDifference)
@@ -39,7 +41,7 @@ fn hertz(value: f64) -> String {
 }
 
 /// "a", "a and b", "a, b and c".
-fn listed(words: &[String]) -> String {
+pub(super) fn listed(words: &[String]) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
@@ -70,7 +72,8 @@ pub fn sentences(facts: &Facts<'_>) -> Vec<String> {
             _ => {}
         }
     }
-    out.extend(cure_sentence(facts));
+    out.extend(facts.today.map(cure_words::today));
+    out.extend(cure_words::sentences(facts.attempts));
     out.extend(boundary_sentence(facts));
     out
 }
@@ -189,49 +192,6 @@ fn damped(mode: &Mode) -> String {
     )
 }
 
-fn change(cure: &Cure) -> Option<String> {
-    let (value, outcome) = cure.needed?;
-    let more = if value > cure.value { "more" } else { "less" };
-    let amount = match cure.change()? {
-        Change::Pressure(by) => format!("{} {more}", pressure(by.abs())),
-        Change::Share(share) => format!("{:.0} % {more}", 100.0 * share.abs()),
-    };
-    let end = match outcome {
-        Outcome::Quiet => "",
-        Outcome::Opens => ", the stage then opens fully",
-        Outcome::StaysShut => ", the stage then stays shut",
-    };
-    let (needed, today) = (text(value, cure.dimension), text(cure.value, cure.dimension));
-    Some(format!("{amount} {} ({needed} instead of {today}{end})", cure.words))
-}
-
-fn cure_sentence(facts: &Facts<'_>) -> Option<String> {
-    if facts.cures.is_empty() {
-        return None;
-    }
-    // What keeps the stage shut is no cure.
-    let useful = |c: &&Cure| !matches!(c.needed, Some((_, Outcome::StaysShut)) | None);
-    let named: Vec<String> = facts.cures.iter().filter(useful).filter_map(change).take(NAMED_CURES).collect();
-    let cures = match named.as_slice() {
-        [] => return Some("No single change within a factor of four keeps small oscillations from growing.".into()),
-        [one] => {
-            format!("Alone among single changes within a factor of four, {one} keeps small oscillations from growing.")
-        }
-        [most @ .., last] => {
-            format!("Each by itself keeps small oscillations from growing: {}; or {last}.", most.join("; "))
-        }
-    };
-    // A valve that opens is jolted: beyond a hard boundary it can still land in the large oscillation.
-    let hard = nearest(facts).is_some_and(|c| c.hard == Some(true));
-    let more = if hard {
-        " As the onset is hard, the jolt of opening can start the large oscillation even there: go clearly further, and check \
-         with a simulated run."
-    } else {
-        ""
-    };
-    Some(cures + more)
-}
-
 /// The boundary nearest to the scenario's differential.
 fn nearest<'a>(facts: &Facts<'a>) -> Option<&'a Crossing> {
     let far = |c: &Crossing| (c.differential / facts.differential).ln().abs();
@@ -264,7 +224,7 @@ fn boundary_sentence(facts: &Facts<'_>) -> Option<String> {
     };
     let stable = facts.here.floating().any(|e| e.answer == Answer::Stable);
     let ratio = facts.differential / nearest.differential;
-    let near = if stable && nearest.hard == Some(true) && ratio.max(1.0 / ratio) < NEAR {
+    let near = if facts.today.is_none() && stable && nearest.hard == Some(true) && ratio.max(1.0 / ratio) < NEAR {
         format!(" {} may be near enough for that: check with a simulated run.", pressure(facts.differential))
     } else {
         String::new()

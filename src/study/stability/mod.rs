@@ -1,30 +1,49 @@
 //! Why a valve chatters or floats quietly: equilibria and modes at the scenario's own point, the boundary along the
-//! differential, and what would damp it.
+//! differential; what a run makes of the point, and which changes runs confirm as cures.
 
 pub mod boundary;
 pub mod cure;
+mod cure_words;
 pub mod curve;
 pub mod explain;
+pub mod growth;
+pub mod lever;
 pub mod point;
 pub mod reading;
+pub mod trial;
 
 use crate::scenario::{Document, Problems};
 use crate::simulate::RunError;
 use crate::stability::equilibria::{Limits, limits};
 use crate::stability::valve::Energised;
-use cure::{Cure, cures};
+use crate::verdict::{Finding, Verdict};
+use cure::{Attempt, Cure, Search};
 use curve::{CurvePoint, curve};
 use point::{PointStability, Question, at_point};
 use reading::HandBounds;
 use std::fmt;
 
 /// What a stability study needs beside its document.
-#[derive(Clone, Copy, Debug)]
-pub struct StabilityJob {
+#[derive(Clone, Copy)]
+pub struct StabilityJob<'a> {
     /// Lowest and highest circuit differential of the curve, Pa; none: chosen about lift-off and full lift.
     pub range: Option<(f64, f64)>,
     /// Points of the curve.
     pub points: usize,
+    /// Simulate the point, and look for cures where it is not quiet?
+    pub cures: bool,
+    /// Parameters that are tried, for a shorter look; all unless stated.
+    pub only: Option<&'a [&'a str]>,
+    /// Called with the number of searches for cures before the first of them.
+    pub planned: &'a (dyn Fn(usize) + Sync),
+    /// Called after each search.
+    pub finished: &'a (dyn Fn() + Sync),
+}
+
+impl Default for StabilityJob<'_> {
+    fn default() -> Self {
+        StabilityJob { range: None, points: 60, cures: true, only: None, planned: &|_| {}, finished: &|| {} }
+    }
 }
 
 /// A Hopf boundary met along the differential.
@@ -72,12 +91,31 @@ pub struct StabilityStudy {
     pub curve: Vec<CurvePoint>,
     /// Hopf boundaries along the differential, from below.
     pub crossings: Vec<Crossing>,
-    /// What would damp the leading mode, the smallest change first; empty where nothing grows.
-    pub cures: Vec<Cure>,
+    /// What today's valve does, simulated and knocked; none where no run was made or it failed.
+    pub today: Option<Verdict>,
+    /// Changes tried, the confirmed cures first; empty where nothing is to be cured or no cure was asked for.
+    pub attempts: Vec<Attempt>,
     /// The explanation, sentence by sentence.
     pub sentences: Vec<String>,
     /// What the reader must know of the method in this case (mean of an alternating pull, friction left out).
     pub remarks: Vec<String>,
+}
+
+impl StabilityStudy {
+    /// What the simulated valve does before all else.
+    pub fn found(&self) -> Option<&Finding> {
+        self.today.as_ref().and_then(Verdict::leading)
+    }
+
+    /// The confirmed cures, what can be done on site first.
+    pub fn cures(&self) -> impl Iterator<Item = (&Attempt, &Cure)> {
+        self.attempts.iter().filter_map(|attempt| Some((attempt, attempt.cure.as_ref()?)))
+    }
+
+    /// Does the state that is reached first not stand, or swing, by theory or by the run?
+    pub fn adverse(&self) -> bool {
+        self.here.adverse() || self.found().is_some_and(|finding| trial::sick(finding, &self.here))
+    }
 }
 
 /// Why there is no study.
@@ -110,7 +148,7 @@ impl std::error::Error for StabilityError {}
 const HIGHEST: f64 = 300e5;
 
 /// Study a document.
-pub fn stability(document: &Document, job: StabilityJob) -> Result<StabilityStudy, StabilityError> {
+pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<StabilityStudy, StabilityError> {
     let (scenario, _) = document.scenario().map_err(StabilityError::Scenario)?;
     let question = Question::of(document, &scenario).map_err(StabilityError::Run)?;
     let differential = scenario.supply.pressure - scenario.sink.pressure;
@@ -125,15 +163,19 @@ pub fn stability(document: &Document, job: StabilityJob) -> Result<StabilityStud
     let range = job.range.unwrap_or_else(|| usual_range(&limits, differential));
     let curve = curve(&question, range, job.points);
     let crossings = boundary::crossings(&question, &curve);
-    let cures = cures(document, &question, &here);
+    let today = if job.cures { trial::simulated(&scenario) } else { Err(String::new()) };
+    let attempts = today.as_ref().map_or_else(|_| Vec::new(), |today| attempts(document, &question, &here, today, job));
     let sentences = explain::sentences(&explain::Facts {
         differential,
         full_lift,
         here: &here,
         limits: &limits,
         crossings: &crossings,
-        cures: &cures,
+        today: today.as_ref().ok().and_then(|verdict| verdict.leading()),
+        attempts: &attempts,
     });
+    let mut remarks = remarks(&valve);
+    remarks.extend(today.as_ref().err().filter(|_| job.cures).map(|why| format!("It could not be simulated: {why}")));
     Ok(StabilityStudy {
         scenario: scenario.name.clone(),
         question: scenario.question.clone(),
@@ -146,10 +188,25 @@ pub fn stability(document: &Document, job: StabilityJob) -> Result<StabilityStud
         by_hand: HandBounds::of(&scenario, &valve),
         curve,
         crossings,
-        cures,
+        today: today.ok(),
+        attempts,
         sentences,
-        remarks: remarks(&valve),
+        remarks,
     })
+}
+
+/// The changes tried where today's valve is not quiet.
+fn attempts(
+    document: &Document,
+    question: &Question<'_>,
+    here: &PointStability,
+    today: &Verdict,
+    job: &StabilityJob<'_>,
+) -> Vec<Attempt> {
+    if !today.leading().is_some_and(|finding| trial::sick(finding, here)) {
+        return Vec::new();
+    }
+    Search { document, question, here, only: job.only, today, planned: job.planned, finished: job.finished }.attempts()
 }
 
 /// From well below lift-off to well above full lift, with the scenario's own differential inside.

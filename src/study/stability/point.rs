@@ -81,6 +81,11 @@ impl PointStability {
         self.equilibria.iter().filter(|e| e.equilibrium.rest == Rest::Floating)
     }
 
+    /// Do small motions grow about a floating equilibrium?
+    pub fn grows(&self) -> bool {
+        self.floating().any(|e| e.answer == Answer::Oscillates)
+    }
+
     /// The equilibrium that an opening valve comes to first: the lowest one that forces do not drive away from.
     pub fn first_reached(&self) -> Option<&EquilibriumModes> {
         self.equilibria.iter().find(|e| e.answer != Answer::RunsAway)

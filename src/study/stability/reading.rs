@@ -1,6 +1,6 @@
 //! Numbers that outputs show beside the study: how fast a mode grows or dies, the size of a cure's change, values by hand.
 
-use super::cure::Cure;
+use super::cure::{Attempt, Direction};
 use super::point::{Answer, PointStability};
 use crate::scenario::Scenario;
 use crate::simulate::throttle::prepare;
@@ -29,13 +29,13 @@ pub enum Change {
     Pressure(f64),
 }
 
-impl Cure {
-    /// The change from today's value to the needed one; none where there is none within reach.
+impl Attempt {
+    /// The change from today's value to the quoted one; none where there is none, or where the thing is taken away.
     pub fn change(&self) -> Option<Change> {
-        let (needed, _) = self.needed?;
-        Some(match self.dimension {
-            Dimension::PressureDifference => Change::Pressure(needed - self.value),
-            _ => Change::Share(needed / self.value - 1.0),
+        let cure = self.cure.as_ref().filter(|_| self.direction != Direction::Without)?;
+        Some(match self.lever.dimension {
+            Dimension::PressureDifference => Change::Pressure(cure.value - self.lever.value),
+            _ => Change::Share(cure.value / self.lever.value - 1.0),
         })
     }
 }

@@ -24,7 +24,7 @@ pub fn stability_text(study: &StabilityStudy, width: usize, colouring: Colouring
     text += &equilibria::text(study, width, colouring);
     text += &bounds(study, width);
     text += &boundaries(&study.crossings, width);
-    text += &cures::text(&study.cures, width);
+    text += &cures::text(study, width);
     let miscounted = study.here.miscounted();
     if miscounted > 0 {
         let warning = format!(

@@ -1,14 +1,25 @@
-//! Where a target is kept on the way from today's value outwards. It need not be kept for good once it is kept: a peak depends
+//! Where a target is kept (by the peak of a closing, by a quiet valve) on the way from today's value outwards. It need not be kept for good once it is kept: a peak depends
 //! on the phase of the wave in which the stage meets its seat, so it can rise again. A value is called sure only where all
 //! that has to hold with it has been tried and holds.
 
 /// Windows that are followed on the way before the search gives up.
 const MOST_WINDOWS: usize = 12;
-/// The interval between a value that fails and one that keeps is halved until it is this narrow, relative to the value: finer
-/// than such a bore is drilled.
-const FINENESS: f64 = 0.01;
+/// Halvings of the interval in which a stretch ends.
+const END_HALVINGS: usize = 3;
 /// Most runs of one halving.
 const MOST_RUNS: usize = 12;
+
+/// Which way from today's value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Smaller values.
+    Lower,
+    /// Larger values.
+    Higher,
+}
+
+/// Multiples of a change that have to keep the target with it: what is recommended, and a bit beyond.
+pub(super) const BEYOND: [f64; 4] = [1.0, 1.08, 1.16, 1.25];
 
 /// A stretch in which the target is kept and after which it is missed again.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +40,8 @@ pub(super) struct Way<'a> {
     pub(super) today: f64,
     /// Values from today's outwards.
     pub(super) grid: Vec<f64>,
+    /// The interval between a value that fails and one that keeps is halved until it is this narrow, relative to the value.
+    pub(super) fineness: f64,
     /// What has to keep the target, that a value may be called sure.
     pub(super) required: &'a dyn Fn(f64) -> Vec<f64>,
     /// A value with few figures, rounded outwards.
@@ -40,7 +53,7 @@ pub(super) type Trial<'a> = dyn FnMut(f64) -> Result<(), String> + 'a;
 
 impl Way<'_> {
     /// How far out a value is.
-    fn out(&self, value: f64) -> f64 {
+    pub(super) fn out(&self, value: f64) -> f64 {
         (value - self.today).abs()
     }
 
@@ -50,7 +63,7 @@ impl Way<'_> {
         let mut fails = self.today;
         for _ in 0..MOST_WINDOWS {
             let Some(meets) = self.next(&mut fails, keeps) else { break };
-            let edge = (self.rounded)(narrowed(fails, meets, keeps));
+            let edge = (self.rounded)(self.narrowed(fails, meets, keeps));
             match self.first_miss(edge, keeps) {
                 None => return (Some(edge), windows),
                 Some((last, fails_at, why)) => {
@@ -92,18 +105,40 @@ impl Way<'_> {
         }
         None
     }
-}
 
-/// The value that keeps the target at the end of the narrowed interval. By halving: peaks are not smooth enough for more.
-fn narrowed(mut fails: f64, mut meets: f64, keeps: &mut Trial<'_>) -> f64 {
-    for _ in 0..MOST_RUNS {
-        if (fails - meets).abs() <= FINENESS * meets.abs().max(fails.abs()) {
-            break;
+    /// How far beyond a sure value the target is kept: the last value tried that keeps it, and the first that does not with the
+    /// reason; none where it is kept to the end of the grid.
+    pub(super) fn end(&self, sure_to: f64, keeps: &mut Trial<'_>) -> (f64, Option<(f64, String)>) {
+        let mut last = sure_to;
+        for value in self.grid.iter().filter(|v| self.out(**v) > self.out(sure_to)) {
+            let Err(mut why) = keeps(*value) else {
+                last = *value;
+                continue;
+            };
+            let mut fails = *value;
+            for _ in 0..END_HALVINGS {
+                let middle = if fails > 0.0 { (fails * last).sqrt() } else { 0.5 * last };
+                match keeps(middle) {
+                    Ok(()) => last = middle,
+                    Err(reason) => (fails, why) = (middle, reason),
+                }
+            }
+            return (last, Some((fails, why)));
         }
-        let middle = if fails > 0.0 { (fails * meets).sqrt() } else { 0.5 * meets };
-        if keeps(middle).is_ok() { meets = middle } else { fails = middle }
+        (last, None)
     }
-    meets
+
+    /// The value that keeps the target at the end of the narrowed interval. By halving: peaks are not smooth enough for more.
+    pub(super) fn narrowed(&self, mut fails: f64, mut meets: f64, keeps: &mut Trial<'_>) -> f64 {
+        for _ in 0..MOST_RUNS {
+            if (fails - meets).abs() <= self.fineness * meets.abs().max(fails.abs()) {
+                break;
+            }
+            let middle = if fails > 0.0 { (fails * meets).sqrt() } else { 0.5 * meets };
+            if keeps(middle).is_ok() { meets = middle } else { fails = middle }
+        }
+        meets
+    }
 }
 
 #[cfg(test)]
@@ -115,7 +150,7 @@ mod tests {
         let grid: Vec<f64> = (16..40).rev().map(|n| f64::from(n) * 0.025).collect();
         let required = |_: f64| vec![0.4];
         let rounded = |value: f64| (value * 1000.0).floor() / 1000.0;
-        let way = Way { today: 1.0, grid, required: &required, rounded: &rounded };
+        let way = Way { today: 1.0, grid, fineness: 0.01, required: &required, rounded: &rounded };
         way.sure(&mut |value| if keeps(value) { Ok(()) } else { Err(format!("fails at {value}")) })
     }
 
@@ -152,10 +187,23 @@ mod tests {
     fn a_miss_between_the_points_of_the_grid_counts() {
         let required = |value: f64| vec![1.0 + 1.25 * (value - 1.0)];
         let rounded = |value: f64| (value * 100.0).ceil() / 100.0;
-        let way = Way { today: 1.0, grid: vec![1.5, 2.0, 3.0], required: &required, rounded: &rounded };
+        let way = Way { today: 1.0, grid: vec![1.5, 2.0, 3.0], fineness: 0.01, required: &required, rounded: &rounded };
         let keeps = |v: f64| if v >= 1.4 && !(1.505..1.7).contains(&v) { Ok(()) } else { Err(String::new()) };
         let (sure, windows) = way.sure(&mut { keeps });
         assert!(sure.is_some_and(|v| (1.7..1.8).contains(&v)), "{sure:?}");
         assert!(windows.iter().all(|w| (1.4..1.505).contains(&w.first)) && !windows.is_empty(), "{windows:?}");
+    }
+
+    #[test]
+    fn the_end_of_a_window_is_told_and_only_there() {
+        let grid: Vec<f64> = vec![1.2, 1.5, 2.0, 3.0, 4.0];
+        let (required, rounded) = (|_: f64| Vec::new(), |value: f64| value);
+        let way = Way { today: 1.0, grid, fineness: 0.01, required: &required, rounded: &rounded };
+        let upto = |last: f64| move |v: f64| if v <= last { Ok(()) } else { Err(format!("fails at {v}")) };
+        let (last, end) = way.end(1.5, &mut { upto(2.5) });
+        let (fails, why) = end.expect("an end");
+        assert!(last <= 2.5 && fails > 2.5 && fails - last < 0.2, "{last} {fails}");
+        assert_eq!(why, format!("fails at {fails}"));
+        assert_eq!(way.end(1.5, &mut { upto(9.0) }), (4.0, None));
     }
 }
