@@ -156,3 +156,36 @@ fn theory_is_heard() {
     assert_eq!(first.behaviour, Behaviour::StillSettling);
     assert!(first.adverse && first.reason.contains("run and theory disagree"), "{first:?}");
 }
+
+fn hot_gas(differential: &str, pulsation: &str) -> Scenario {
+    let document = Document::open("scenarios/hot-gas.toml").expect("the demonstration");
+    let settings = [format!("supply.differential={differential}"), format!("supply.pulsation={pulsation}")];
+    let changed = settings.iter().fold(document, |d, s| d.with_setting(s).expect("a setting"));
+    changed.scenario().expect("sound").0
+}
+
+/// Driven by the supply it strikes its seat 24 times a second, with less than 2 % of its lift: that is no rest.
+#[test]
+fn a_stage_that_strikes_its_seat_does_not_stay_shut() {
+    let run = examine(&hot_gas("0.064 bar", "4 mbar")).expect("a run");
+    let (behaviour, swing, _) = leading(&run);
+    assert!(swing < 0.02 && run.indicators.seat_contact_rate.is_some_and(|rate| rate > 20.0), "{swing}");
+    assert!(matches!(behaviour, Behaviour::RattlesWithSupply | Behaviour::Chatters), "{:?}", run.verdict);
+}
+
+/// Ten seconds of a faint pulsation before a shut valve: next to nothing passes, and the ledger's gate is no reason to refuse.
+#[test]
+fn a_faint_pulsation_is_not_refused() {
+    for pulsation in ["2 mbar", "3 mbar", "4 mbar"] {
+        let run = examine(&hot_gas("0.03 bar", pulsation)).unwrap_or_else(|e| panic!("{pulsation}: {e}"));
+        assert!(run.record.residue() < 1e-4);
+    }
+}
+
+/// At which of its blows a chattering stage is switched off is chance, and so is the speed of the next.
+#[test]
+fn hard_closing_is_not_judged_of_a_stage_that_chatters() {
+    let run = examine(&with(&[], "0.0509 bar")).expect("a run");
+    assert!(run.indicators.first_seat_speed.is_some() && run.verdict.has(Behaviour::Chatters), "{:?}", run.verdict);
+    assert!(!run.verdict.has(Behaviour::ClosesHard), "{:?}", run.verdict);
+}

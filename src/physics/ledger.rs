@@ -65,6 +65,8 @@ pub struct LineAccount {
 /// A moment of the account.
 #[derive(Clone, Debug)]
 pub struct Account {
+    /// Instant, s.
+    pub time: f64,
     /// State.
     pub state: [f64; STATES],
     /// Running integrals.
@@ -147,7 +149,8 @@ impl Installation {
             unit: "J",
             entries,
             stored: held(to) - held(from),
-            floor: self.line_floor(&self.upstream) + self.line_floor(&self.downstream),
+            floor: self.line_floor(&self.upstream, lapse(from, to))
+                + self.line_floor(&self.downstream, lapse(from, to)),
         }
     }
 
@@ -199,7 +202,7 @@ impl Installation {
                 ("friction", -integral(UPSTREAM_LOSS) - up.loss),
             ],
             stored: held(to) - held(from),
-            floor: self.line_floor(&self.upstream),
+            floor: self.line_floor(&self.upstream, lapse(from, to)),
         }
     }
 
@@ -220,12 +223,15 @@ impl Installation {
                 ("friction", -integral(DOWNSTREAM_LOSS) - down.loss),
             ],
             stored: held(to) - held(from),
-            floor: self.line_floor(&self.downstream),
+            floor: self.line_floor(&self.downstream, lapse(from, to)),
         }
     }
 
-    fn line_floor(&self, line: &super::installation::LineEnd) -> f64 {
-        ENERGY_FLOOR + 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).powi(2)
+    /// Over a lapse of many transits their errors add up as a random walk does.
+    fn line_floor(&self, line: &super::installation::LineEnd, lapse: f64) -> f64 {
+        let transits = (lapse / line.state.transit()).max(1.0);
+        let wave = 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).powi(2);
+        ENERGY_FLOOR + wave * transits.sqrt()
     }
 
     fn column_energy(&self, flow: f64, line: &super::installation::LineEnd) -> f64 {
@@ -267,6 +273,11 @@ impl Installation {
             + self.column_energy(y[UPSTREAM_FLOW], &self.upstream)
             + self.column_energy(y[DOWNSTREAM_FLOW], &self.downstream)
     }
+}
+
+/// Time between two moments, s.
+fn lapse(from: &Account, to: &Account) -> f64 {
+    to.time - from.time
 }
 
 fn passed(from: &Account, to: &Account, upstream: bool) -> Passed {

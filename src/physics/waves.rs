@@ -31,6 +31,11 @@ pub struct Passed {
     pub loss: f64,
 }
 
+/// By how many errors of a kept wave one curve may miss those that it stands for, in a liquid …
+const LIQUID_MERGED: f64 = 10.0;
+/// … and in a gas, whose ledger is the tighter one: it holds the energy of the line's waves alone.
+const GAS_MERGED: f64 = 3.0;
+
 /// Pressure at the far end: steady, with a sinusoidal pulsation.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EndPressure {
@@ -103,7 +108,8 @@ impl WaveLine {
         let (far_loss, stretch_loss) = (state.end.loss(flow), state.wall.loss(flow) / n.max(1) as f64);
         let pressure = |i: usize| end_pressure.mean - far_loss - (n - i) as f64 * stretch_loss;
         let wave = |i: usize, sign: f64| {
-            let fineness = Fineness { error, gap: gap.min(0.5 * delays[i]) };
+            let errors = if state.layer.heat_ratio.is_some() { GAS_MERGED } else { LIQUID_MERGED };
+            let fineness = Fineness { error, gap: gap.min(0.5 * delays[i]), merged: errors * error };
             Wave::steady(pressure(i) + sign * z * flow, start, delays[i], fineness)
         };
         let far = Site { end: Some(end_pressure), ..Site::far_end(state, n) };

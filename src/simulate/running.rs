@@ -84,6 +84,7 @@ impl Running {
     /// The account of mass and energy at `time`, which must be the last instant reached.
     pub fn account(&mut self, time: f64, state: &[f64; STATES], integrals: &[f64; INTEGRALS]) -> Account {
         Account {
+            time,
             state: *state,
             integrals: *integrals,
             upstream: self.upstream.account(time),

@@ -3,7 +3,7 @@
 use super::boiling::{boiling_at_closing, flashing};
 use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
-use super::oscillation::oscillates;
+use super::oscillation::{oscillates, strikes_on};
 use super::{Behaviour, Finding, Verdict};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
@@ -18,6 +18,10 @@ const OPEN_LIFT: f64 = 0.97;
 pub(super) const STEADY_SWING: f64 = 0.02;
 /// … unless it is this share of the mean opening: flow and differential then swing by as much.
 const STEADY_OF_OPENING: f64 = 0.2;
+/// Below this share of full lift nothing of a swing is left.
+const NO_SWING: f64 = 5e-3;
+/// A stage that strikes its seat time and again does not rest there, if it swings by more than this share of full lift.
+const LEAST_BLOW: f64 = 2e-3;
 /// A swing whose second half is this many times the first is still growing.
 pub(super) const GROWING: f64 = 1.25;
 /// An oscillation whose second half has less than this share of the first half's swing is dying out.
@@ -122,7 +126,8 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         return will_not_open(found, differential);
     }
     let largest = found.largest_lift.unwrap_or(0.0);
-    if largest < SHUT_LIFT {
+    let strikes = strikes_on(found) && found.oscillation.unwrap_or(0.0) > LEAST_BLOW;
+    if largest < SHUT_LIFT && !strikes {
         if cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
             return on_time_too_short(found, "the main stage had not left its seat");
         }
@@ -130,7 +135,10 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     }
     let swing = found.oscillation.unwrap_or(0.0);
     let mean = found.mean_lift.unwrap_or(0.0);
-    if swing < steady_swing(mean) && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW) {
+    if swing < steady_swing(mean)
+        && !strikes
+        && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW)
+    {
         if mean > OPEN_LIFT {
             return opens(found, mean);
         }
@@ -169,9 +177,10 @@ fn opens(found: &Indicators, mean: f64) -> Finding {
 fn floats(found: &Indicators, mean: f64) -> Finding {
     let across = found.differential_open.unwrap_or(0.0);
     let needed = found.full_lift_differential.unwrap_or(f64::NAN);
+    let still = if found.oscillation.unwrap_or(0.0) < NO_SWING { "stands still" } else { "all but stands still" };
     let reason = if across < needed {
         format!(
-            "the main stage stands still at {} of its lift: only {} is left across the valve, {} would hold it fully open (by \
+            "the main stage {still} at {} of its lift: only {} is left across the valve, {} would hold it fully open (by \
              hand); the valve is large for this flow",
             percent(mean),
             pressure(across),
@@ -179,7 +188,7 @@ fn floats(found: &Indicators, mean: f64) -> Finding {
         )
     } else {
         format!(
-            "the main stage stands still at {} of its lift, near the edge of opening fully: {} is left across the valve, by hand \
+            "the main stage {still} at {} of its lift, near the edge of opening fully: {} is left across the valve, by hand \
              {} already holds it open",
             percent(mean),
             pressure(across),
@@ -211,6 +220,10 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    // While it chatters, the first contact after switching off is one more of its blows, and which one is chance.
+    if strikes_on(found) {
+        return None;
+    }
     let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
     let reason = format!(
         "the main stage meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",

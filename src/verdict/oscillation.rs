@@ -86,7 +86,7 @@ fn left_across(found: &Indicators) -> String {
 }
 
 /// Does the main stage strike its seat time and again? Contacts of the opening alone are none of the lasting swing.
-fn strikes_on(found: &Indicators) -> bool {
+pub(super) fn strikes_on(found: &Indicators) -> bool {
     found.seat_contacts_energised.unwrap_or(0.0) >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0
 }
 
