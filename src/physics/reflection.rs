@@ -94,7 +94,7 @@ impl Reflection {
 
     /// Ratio H(s) of the characteristic that arrives at the valve to the one that the valve sends, and its slope.
     ///
-    /// Valid for small changes about the steady flow, off the negative real axis. Source: [`spread`], [`lumped`].
+    /// Valid for small changes about the steady flow, off the negative real axis. Source: beside each form, below.
     pub fn at(&self, s: Complex<f64>) -> Heard {
         match &self.form {
             Form::Spread(state) => spread(state, self.flow, s),

@@ -10,7 +10,7 @@
 //!
 //! with A arriving from the far side and B from the valve's, and the last sum the wall shear with memory ([`super::shear`]);
 //! solved in `junction`. Damping of standing waves is right below as many half waves as there are stretches
-//! ([`Site::stretch`]). A front comes back from each junction's shear as 1/√t: that ripple falls as 1/√stretches, while its
+//! (why: `Site::stretch` in `junction`). A front comes back from each junction's shear as 1/√t: that ripple falls as 1/√stretches, while its
 //! average over a stair is right with few (`validation`). Junctions work ahead of the valve's time as far as their
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
