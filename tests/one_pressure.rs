@@ -145,3 +145,38 @@ fn a_question_from_another_file_says_whose_it_is() {
     let own = read(&like("water-bang", ""));
     assert_eq!((own.question.as_str(), own.data.as_str()), ("?", "Invented."));
 }
+
+#[test]
+fn a_full_state_gives_the_supply_its_pressure_where_that_says_none() {
+    let state = "[fluid]\nstate = \"R134a liquid, 40 °C, 15 bar(a)\"\n";
+    let taken = like("liquid-refrigerant", &format!("{state}[supply]\npressure = \"none\"\n"));
+    assert!((read(&taken).supply.pressure - 15e5).abs() < 1.0);
+    let keys = "[fluid.named]\nname = \"R134a\"\ntemperature = \"40 °C\"\nsubcooling = \"5 K\"\n";
+    let fixed = read(&like("liquid-refrigerant", &format!("{keys}[supply]\npressure = \"none\"\n")));
+    assert!((fixed.supply.pressure / 11.6e5 - 1.0).abs() < 0.01, "{}", fixed.supply.pressure);
+    // Half a state gives none.
+    let half = "[fluid.named]\nname = \"R134a\"\ntemperature = \"40 °C\"\n[supply]\npressure = \"none\"\n";
+    assert!(refused(&like("liquid-refrigerant", half)).contains("does not state the supply pressure"));
+    // The one way of stating it takes the place of the other, which may be said.
+    let both = "[supply]\ndifferential = \"none\"\npressure = \"6 bar(a)\"\n";
+    assert!((read(&like("water-bang", both)).supply.pressure - 6e5).abs() < 1.0);
+}
+
+#[test]
+fn a_sink_pressure_left_from_another_fluid_is_remarked_on() {
+    let said = |rest: &str| -> String {
+        let (_, warnings) = like("liquid-refrigerant", rest).scenario().unwrap_or_else(|p| panic!("{p}"));
+        warnings.iter().map(ToString::to_string).collect()
+    };
+    let other = "[fluid]\nstate = \"R134a liquid, 40 °C\"\n[supply]\npressure = \"15 bar(a)\"\n";
+    let left = said(other);
+    assert!(left.contains("8 bar(a) is that of the file") && left.contains("boils at 31"), "{left}");
+    assert!(left.contains("160 kJ/kg is that"), "{left}");
+    let own = said(&format!(
+        "{other}[sink]\npressure = \"2.9 bar(a)\"\n[flow]\nrefrigerating_duty = \"10 kW\"\nrefrigerating_effect = \"150 kJ/kg\"\n"
+    ));
+    assert!(!own.contains("is that of the file"), "{own}");
+    // The same fluid in another state.
+    let same = said("[fluid]\nstate = \"R410A liquid, 5 K subcooled\"\n[supply]\npressure = \"24.3 bar(a)\"\n");
+    assert!(!same.contains("is that of the file"), "{same}");
+}

@@ -1,6 +1,7 @@
 //! Sentences that a user acts on: each is true where it stands, and is missing where it would not be.
 
-use quietseat::physics::parts::Voltage;
+use quietseat::physics::magnet::ring_flux_share;
+use quietseat::physics::parts::{Coil, Voltage};
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::recorder::CHANNELS;
 use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};
@@ -155,4 +156,90 @@ fn a_knock_is_told_by_what_it_is_a_share_of() {
         amend(&mut verdict, &Disturbance { knocked, swing: Some((0.4, 50.0)), ..Disturbance::default() });
         assert!(verdict.findings[0].reason.contains(words), "{}", verdict.findings[0].reason);
     }
+}
+
+fn told_of(run: &Examined, behaviour: Behaviour) -> &str {
+    run.verdict.findings.iter().find(|f| f.behaviour == behaviour).map_or("", |f| f.reason.as_str())
+}
+
+/// A winding far above its voltage has no clean bill where no temperature is computed that would be judged.
+#[test]
+fn a_burning_coil_gets_no_clean_bill() {
+    let stated = ["valve.coil.temperature=60 °C", "valve.coil.resistance=17.4 ohm", "valve.coil.rated=24 V"];
+    let run_at = |volts: &str| run("water-bang", &[&stated[..], &[volts]].concat());
+    let burnt = run_at("valve.coil.direct.voltage=230 V");
+    assert!(burnt.verdict.adverse(), "{:?}", burnt.verdict);
+    let reason = told_of(&burnt, Behaviour::Overheats);
+    for words in ["230 V, 9.6 times the 24 V that it is rated for", "not computed", "burn"] {
+        assert!(reason.contains(words), "{words}: {reason}");
+    }
+    assert!(!run_at("valve.coil.direct.voltage=26 V").verdict.has(Behaviour::Overheats));
+    let alternating = run("ac-ring", &["valve.coil.temperature=60 °C", "valve.coil.alternating.voltage=24000 V"]);
+    assert!(
+        alternating.verdict.adverse() && told_of(&alternating, Behaviour::Overheats).contains("100 times the 230 V")
+    );
+    // Remarked on by as much as it is too much.
+    let far = far_from_rated(&scenario("ac-ring", &["valve.coil.alternating.voltage=24000 V"])).unwrap_or_default();
+    assert!(far.contains("11000 times"), "{far}");
+}
+
+#[test]
+fn faults_come_before_notes_and_nothing_is_next_to_nothing() {
+    let findings = run("ac-no-ring", &[]).verdict.findings;
+    let adverse: Vec<bool> = findings.iter().map(|f| f.adverse).collect();
+    assert_eq!(findings[1].behaviour, Behaviour::Hums, "{findings:?}");
+    assert!(adverse[1..].windows(2).all(|pair| pair[0] || !pair[1]), "{findings:?}");
+    let reason = &findings[1].reason;
+    assert!(reason.contains("in a period is next to nothing") && reason.contains("bounces included"), "{reason}");
+    assert!(!reason.contains("e-"), "{reason}");
+}
+
+/// The ring's current keeps the flux out of its face where the gap is nearly shut.
+#[test]
+fn a_ring_at_too_small_a_gap_is_told_to_be_weak() {
+    let mut coil = scenario("ac-ring", &[]).valve.coil;
+    // By hand at 0.02 mm: R_ring·R_1 = 36.2 1/s, R_ring·R_2 = 44.2 1/s, ω = 314.2 1/s.
+    let share = |coil: &Coil, gap: f64| ring_flux_share(coil, gap, 50.0);
+    assert!((share(&coil, 2e-5) - 36.2 / 314.2_f64.hypot(44.2)).abs() < 1e-3);
+    assert!(share(&coil, 2e-5) < share(&coil, 6e-5) && share(&coil, 6e-5) < share(&coil, 2e-4));
+    let clean = run("ac-ring", &["valve.coil.residual_gap=0.02 mm"]);
+    assert!(told_of(&clean, Behaviour::Hums).contains("the ring is weak"), "{:?}", clean.verdict);
+    let dirty = run("ac-ring", &["valve.coil.residual_gap=0.3 mm"]);
+    assert!(dirty.verdict.has(Behaviour::Hums) && !told_of(&dirty, Behaviour::Hums).contains("ring"));
+    coil.shading_ring = None;
+    assert_eq!(share(&coil, 2e-5), 1.0);
+}
+
+#[test]
+fn noise_has_no_rate() {
+    let mut seen = 0;
+    for (name, settings) in [
+        ("water-bang", &[][..]),
+        ("ac-ring", &[]),
+        ("ac-no-ring", &[]),
+        ("suction-gas", &[]),
+        ("hot-gas", &[]),
+        ("water-bang", &["valve.bleed.diameter=10 mm"]),
+    ] {
+        let found = run(name, settings).indicators;
+        if found.oscillation.is_some_and(|swing| swing < 1e-3) {
+            seen += 1;
+            assert_eq!(found.oscillation_rate, None, "{name}: {:?}", found.oscillation);
+        }
+    }
+    assert!(seen > 1);
+}
+
+#[test]
+fn what_did_not_open_does_not_close() {
+    let shut = run("water-bang", &["valve.bleed.diameter=10 mm"]);
+    assert!(shut.verdict.has(Behaviour::StaysShut), "{:?}", shut.verdict);
+    for closing in [Behaviour::BoilsAtClosing, Behaviour::ClosesHard] {
+        assert!(!shut.verdict.has(closing), "{:?}", shut.verdict);
+    }
+    let backwards = run("water-bang", &["supply.differential=-1 bar"]);
+    let reason = told_of(&backwards, Behaviour::PassesBackwards);
+    let mean = backwards.indicators.mean_lift.expect("a lift");
+    println!("{mean} {reason}");
+    assert_eq!(reason.contains("in the mean"), mean < 0.01, "{mean}: {reason}");
 }

@@ -34,7 +34,7 @@ pub(super) fn scenario(document: &Document, quiet: bool) -> Result<Scenario, Fai
 }
 
 /// What is odd about the inputs, value by value and taken together.
-fn remarks(document: &Document, scenario: &Scenario) -> Result<Vec<String>, Failure> {
+pub(super) fn remarks(document: &Document, scenario: &Scenario) -> Result<Vec<String>, Failure> {
     let (_, warnings) = document.scenario()?;
     Ok(warnings.iter().map(ToString::to_string).chain(far_from_rated(scenario)).collect())
 }

@@ -10,6 +10,7 @@ use quietseat::output::{csv, json, write};
 use quietseat::physics::fluid::Phase;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::{ALLOWED_RESIDUE, CROSS_CHECK_LEAK_SHARE, Integrator};
+use quietseat::study::coil_voltage::far_from_rated;
 use quietseat::study::examine::{Examined, examine, examine_at};
 use quietseat::units::{Dimension, UnitSystem, show};
 use quietseat::verdict::Verdict;
@@ -46,7 +47,10 @@ pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
 
 fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Examined) -> Result<Vec<PathBuf>, Failure> {
     let overrides: Vec<String> = opened.settings().iter().map(ToString::to_string).collect();
-    let told = told(&examined.verdict);
+    let told: Vec<String> = told(&examined.verdict)
+        .into_iter()
+        .chain(far_from_rated(scenario).map(|remark| format!("Remark: {remark}.")))
+        .collect();
     let figure = cycle(&RunFigure {
         told: &told,
         trace: &examined.record.trace,
@@ -114,7 +118,8 @@ fn text(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Exam
     let chief = chief(&examined.indicators);
     let shown = if arguments.all { &examined.indicators } else { &chief };
     out.push_str(&indicator_table(shown, Extent::Shown, width));
-    for remark in remarks(&examined.scenario, &examined.indicators) {
+    let odd = document::remarks(opened, scenario).unwrap_or_default().into_iter().map(|odd| format!("Remark: {odd}"));
+    for remark in odd.chain(remarks(&examined.scenario, &examined.indicators)) {
         let _ = writeln!(out, "\n{}", paragraph(&remark, width));
     }
     let record = &examined.record;

@@ -1,7 +1,7 @@
 //! How the main stage moves: opening, floating, oscillating, closing.
 
 use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, mean};
-use super::{Indicators, Reference};
+use super::{Indicators, Reference, noise};
 use crate::trace::{EventKind, Trace};
 
 /// Swings of the lift below this share of full lift are no oscillation; a tenth of the mean lift takes the place of full lift where
@@ -63,7 +63,9 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
         SWING_FLOOR * full * found.mean_lift.map_or(1.0, |m| (10.0 * m).min(1.0)),
     );
     found.oscillation_crossings = Some(crossed.count as f64);
-    found.oscillation_rate = crossed.rate;
+    // Of a swing that is only noise there is no rate.
+    found.oscillation_rate =
+        crossed.rate.filter(|_| found.oscillation.is_some_and(|swing| swing >= noise("oscillation")));
     let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;
     found.seat_contacts_energised = Some(contacts);
     found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.off).count() as f64);

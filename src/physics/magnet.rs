@@ -58,6 +58,21 @@ pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
     }
 }
 
+/// Flux in the ring's face over that in the open face, amplitudes, at a gap (m) and a frequency (Hz); one without a ring.
+///
+/// ```text
+/// φ_2/φ_1 = R_ring·R_1/√(ω² + (R_ring·R_2)²)      R_k = g/(μ0·A_k)
+/// ```
+///
+/// It falls with the gap: the ring's inductance 1/R_2 then outweighs its resistance 1/R_ring, and its current keeps the flux out.
+/// Source: dφ_2/dt = R_ring·(φ_1·R_1 − φ_2·R_2) of [`Magnet::state`], sinusoidal.
+pub fn ring_flux_share(coil: &Coil, gap: f64, frequency: f64) -> f64 {
+    coil.shading_ring.map_or(1.0, |ring| {
+        let rate = |area: f64| ring * gap / (MU_0 * area);
+        rate(coil.open_face_area) / (std::f64::consts::TAU * frequency).hypot(rate(coil.shaded_face_area))
+    })
+}
+
 impl Magnet {
     /// The magnet with its winding at `temperature` (K), switched on.
     pub fn new(coil: &Coil, stroke: f64, temperature: f64) -> Self {

@@ -25,6 +25,7 @@ pub struct Document {
     broken: bool,
     must_be_liquid: bool,
     kept_pressure: Option<Arc<Kept>>,
+    pub(super) left: Arc<Vec<(&'static str, Place)>>,
     settings: Vec<Arc<str>>,
 }
 
@@ -52,6 +53,7 @@ impl Document {
             broken: false,
             must_be_liquid: false,
             kept_pressure: None,
+            left: Arc::default(),
             settings: Vec::new(),
         };
         let mut problems = Vec::new();
@@ -75,6 +77,7 @@ impl Document {
             self.kept_pressure = None;
         }
         self.kept_pressure = self.kept_pressure(&layer).map(Arc::new).or(self.kept_pressure.take());
+        self.left = self.left_of_another(&layer).map_or(self.left.clone(), Arc::new);
         let named = layer.entries.iter().any(|(number, _)| path(*number) == "fluid.named.name");
         for (number, _) in &layer.entries {
             self.spell_out_pipe(path(*number));

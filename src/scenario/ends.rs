@@ -1,14 +1,35 @@
 //! Supply, sink and the flow between them.
 
+use super::named_fluid;
 use super::reader::Reader;
 use crate::physics::assembly::{density_in, fluid_at};
 use crate::physics::fluid::{Fluid, Phase};
 use crate::physics::parts::{Line, Sink, Source};
 use crate::units::Dimension;
 
-/// The supply, its pressure stated by itself or above the sink's; the fall with flow is added by [`droop`].
+/// The supply, its pressure stated by itself or above the sink's, else that of a full state of the fluid; the fall with flow is added by [`droop`].
 pub(super) fn supply(reader: &mut Reader<'_>, sink_pressure: f64) -> Source {
-    let pressure = match reader.needed_choice("the supply pressure") {
+    let stated = reader.states("supply.pressure") || reader.states("supply.differential");
+    let of_the_fluid = if stated { None } else { named_fluid::own_pressure(reader) };
+    let pressure = if let Some(pressure) = of_the_fluid {
+        reader.derived("supply.pressure", pressure, Dimension::AbsolutePressure, "state of the fluid");
+        pressure
+    } else {
+        stated_supply(reader, sink_pressure)
+    };
+    let pulsation = reader.optional("supply.pulsation");
+    let frequency = reader.optional("supply.pulsation_frequency");
+    match (pulsation, frequency) {
+        (Some(_), None) => reader.missing("supply.pulsation_frequency"),
+        (None, Some(_)) => reader.missing("supply.pulsation"),
+        _ => {}
+    }
+    Source { pressure, droop: 0.0, pulsation: pulsation.unwrap_or(0.0), pulsation_frequency: frequency.unwrap_or(0.0) }
+}
+
+/// The supply's pressure by itself or above the sink's.
+fn stated_supply(reader: &mut Reader<'_>, sink_pressure: f64) -> f64 {
+    match reader.needed_choice("the supply pressure") {
         Some(0) => reader.number("supply.pressure"),
         Some(_) => {
             let pressure = sink_pressure + reader.number("supply.differential");
@@ -22,15 +43,7 @@ pub(super) fn supply(reader: &mut Reader<'_>, sink_pressure: f64) -> Source {
             pressure
         }
         None => f64::NAN,
-    };
-    let pulsation = reader.optional("supply.pulsation");
-    let frequency = reader.optional("supply.pulsation_frequency");
-    match (pulsation, frequency) {
-        (Some(_), None) => reader.missing("supply.pulsation_frequency"),
-        (None, Some(_)) => reader.missing("supply.pulsation"),
-        _ => {}
     }
-    Source { pressure, droop: 0.0, pulsation: pulsation.unwrap_or(0.0), pulsation_frequency: frequency.unwrap_or(0.0) }
 }
 
 /// Fall of the supply pressure with the square of the mass flow, Pa/(kg/s)²: from one point of the pump curve.

@@ -62,6 +62,8 @@ const REMOVABLE_KEYS: &[&str] = &[
     "fluid.named.volume_fraction",
     "valve.coil.rated",
     "valve.coil.shading_ring",
+    "supply.pressure",
+    "supply.differential",
     "supply.pulsation",
     "supply.pulsation_frequency",
     "supply.pressure_fall",

@@ -61,6 +61,32 @@ pub(super) fn has_pressure(text: &str, atmosphere: f64) -> bool {
     read_phrase(text, atmosphere).is_ok_and(|phrase| phrase.request.pressure.or(phrase.request.saturation).is_some())
 }
 
+/// The pressure of a fluid whose state is stated in full without the supply's, Pa absolute; none where it is not.
+pub(super) fn own_pressure(reader: &Reader<'_>) -> Option<f64> {
+    let words = |path: &str| match &reader.document().entry(path)?.given {
+        Given::Text(words) => Some(words.to_string()),
+        Given::Bare(..) | Given::Si(_) | Given::Spelled(..) | Given::Other(_) => None,
+    };
+    let phrase = match words("fluid.state") {
+        Some(state) => read_phrase(&state, reader.atmosphere()).ok()?,
+        None => {
+            let key = |name: &str| reader.value(&format!("fluid.named.{name}"));
+            let request = Request {
+                temperature: key("temperature"),
+                saturation: None,
+                pressure: key("pressure"),
+                subcooling: key("subcooling"),
+                superheat: key("superheat"),
+                aggregation: None,
+            };
+            let (mass_fraction, volume_fraction) = (key("mass_fraction"), key("volume_fraction"));
+            Phrase { name: words("fluid.named.name")?, mass_fraction, volume_fraction, request }
+        }
+    };
+    let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).ok()?;
+    Some(phrase.request.resolve(&medium, None).ok()?.pressure)
+}
+
 /// What a fluid in words is in keys; nothing where the words are not understood, which their reader reports.
 pub(super) fn keys(text: &str, atmosphere: f64) -> Vec<(&'static str, Given)> {
     let Ok(phrase) = read_phrase(text, atmosphere) else { return Vec::new() };

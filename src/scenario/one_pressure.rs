@@ -3,6 +3,7 @@
 
 use super::document::Document;
 use super::layer::{Given, Layer};
+use super::model::NamedFluid;
 use super::problem::Place;
 use super::reader::Reader;
 use super::vocabulary::{self, within};
@@ -14,6 +15,8 @@ const STATE: &str = "fluid.named.pressure";
 const SUPPLY: &str = "supply.pressure";
 const ABOVE_SINK: &str = "supply.differential";
 const SINK: &str = "sink.pressure";
+/// What else belongs to a fluid and its plant.
+const OTHERS: [&str; 2] = [SINK, "flow.refrigerating_effect"];
 /// The ways of stating a fluid.
 const FLUIDS: [&str; 4] = ["fluid.state", "fluid.named", "fluid.liquid", "fluid.gas"];
 
@@ -56,6 +59,36 @@ impl Document {
             Some(way) => FLUIDS.iter().enumerate().any(|(other, table)| other != way && self.states(table)),
             None => false,
         }
+    }
+
+    /// What a file that states a fluid by another name leaves as it is in the file that it is like, with its places; none where
+    /// the fluid is the same.
+    pub(super) fn left_of_another(&self, layer: &Layer) -> Option<Vec<(&'static str, Place)>> {
+        let stated = || {
+            layer.entries.iter().map(|(number, entry)| (vocabulary::parameters()[*number].path.as_str(), &entry.given))
+        };
+        stated().find(|(path, _)| self.another_fluid(path))?;
+        let new = stated().find_map(|(path, given)| self.name_in(path, given));
+        let old = ["fluid.state", "fluid.named.name"].into_iter().find_map(|p| self.name_in(p, &self.entry(p)?.given));
+        if new.is_some() && new == old {
+            return None;
+        }
+        let kept = |path: &&str| self.states(path) && !stated().any(|(other, _)| other == *path);
+        Some(OTHERS.into_iter().filter(kept).map(|path| (path, self.place_of(path))).collect())
+    }
+
+    /// The fluid's name in what is stated at a path, in small letters.
+    fn name_in(&self, path: &str, given: &Given) -> Option<String> {
+        let Given::Text(words) = given else { return None };
+        let name = match path {
+            "fluid.named.name" => words.to_string(),
+            "fluid.state" => match super::named_fluid::keys(words, self.atmosphere()).into_iter().next()? {
+                (_, Given::Text(name)) => name.to_string(),
+                _ => return None,
+            },
+            _ => return None,
+        };
+        Some(name.to_lowercase())
     }
 
     /// Does stating that path, in a file or a setting, state the supply's pressure?
@@ -111,6 +144,22 @@ pub(super) fn kept(reader: &mut Reader<'_>, supply: f64) {
         kept.pressure
     );
     reader.problem_at(&kept.fluid, message);
+}
+
+/// Remarks on what was meant for the fluid of the file that this one is like.
+pub(super) fn left(reader: &mut Reader<'_>, named: Option<&NamedFluid>) {
+    for (path, place) in reader.document().left.iter() {
+        let Some(value) = reader.value(path).filter(|_| reader.document().place_of(path).same(place)) else { continue };
+        let Some(dimension) = reader.document().dimension(path) else { continue };
+        let boils = named.filter(|_| *path == SINK).and_then(|named| named.medium.bubble_temperature(value).ok());
+        let at = boils
+            .map_or(String::new(), |at| format!(", at which this fluid boils at {}", text(at, Dimension::Temperature)));
+        let message = format!(
+            "{} is that of the file that this one is like, which has another fluid{at}: is it meant? Where it is, state it here too",
+            text(value, dimension)
+        );
+        reader.warn(path, message);
+    }
 }
 
 fn capital(words: &str) -> String {

@@ -29,6 +29,18 @@ pub(super) enum Place {
     Number,
 }
 
+impl Place {
+    /// Is it the same piece of the same file? What was set by hand is nowhere twice.
+    pub(super) fn same(&self, other: &Place) -> bool {
+        match (self, other) {
+            (Place::File { file, span }, Place::File { file: other, span: at }) => {
+                Arc::ptr_eq(file, other) && span == at
+            }
+            (Place::File { .. } | Place::Setting(_) | Place::Number, _) => false,
+        }
+    }
+}
+
 impl fmt::Display for Place {
     /// Such as `scenarios/water-bang.toml:18:12`, or the setting as typed.
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -2,7 +2,7 @@
 
 use super::model::Scenario;
 use super::reader::Reader;
-use super::{duty, ends, fluid, line, line_wall, map, named_fluid, valve};
+use super::{duty, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve};
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -16,6 +16,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let throttled = named.as_ref().and_then(|named| named.throttled(sink_pressure));
     let upstream = line::read(reader, "upstream", &fluid, supply.pressure, None);
     let downstream = line::read(reader, "downstream", &fluid, sink_pressure, throttled.as_ref());
+    one_pressure::left(reader, named.as_ref());
     if let Some(named) = &named {
         named_fluid::condensing(reader, named, sink_pressure);
         let name = named.medium.name();

@@ -2,10 +2,11 @@
 //! is that of the wrong coil.
 
 use crate::physics::magnet::winding_resistance;
-use crate::physics::parts::{Coil, Voltage};
+use crate::physics::parts::{Coil, CoilTemperature, Voltage};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::units::{Dimension, text};
+use crate::verdict::BeyondRating;
 
 /// Usual tolerance of a rated voltage, shares of it. Common practice, no source.
 const TOLERANCE: (f64, f64) = (0.85, 1.1);
@@ -38,21 +39,53 @@ pub fn estimated_rating(coil: &Coil) -> f64 {
     }
 }
 
+fn applied(coil: &Coil) -> f64 {
+    match coil.supply {
+        Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
+    }
+}
+
+/// A coil so far above its voltage that its winding burns, where no temperature is computed and judged.
+///
+/// ```text
+/// heat ≥ (U/U_rated)²·on-fraction      over that of a winding always on its rated voltage
+/// ```
+///
+/// Source: Joule's law; on alternating voltage saturation adds to it. That a winding bears its rated voltage for ever: common
+/// practice, no source.
+pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
+    let coil = &scenario.valve.coil;
+    let temperature_stated = match coil.temperature {
+        CoilTemperature::Stated(_) => true,
+        CoilTemperature::FromHeat { .. } if scenario.limits.coil_temperature.is_some() => return None,
+        CoilTemperature::FromHeat { .. } => false,
+    };
+    let (applied, rated) = (applied(coil), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
+    let heat = (applied / rated).powi(2) * scenario.duty.on_fraction;
+    let estimated = scenario.rated_voltage.is_none();
+    (applied > FAR.1 * rated && heat > 1.0).then_some(BeyondRating {
+        applied,
+        rated,
+        estimated,
+        temperature_stated,
+        heat,
+    })
+}
+
 /// What is to be said of a coil far from its voltage; nothing where it is near.
 pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
     let coil = &scenario.valve.coil;
-    let applied = match coil.supply {
-        Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
-    };
+    let applied = applied(coil);
     let volts = |value: f64| text(value, Dimension::Voltage);
     let beyond = |rated: f64, (low, high): (f64, f64)| applied < low * rated || applied > high * rated;
     if let Some(rated) = scenario.rated_voltage {
         return beyond(rated, TOLERANCE).then(|| {
             format!(
-                "the coil is rated for {} and is on {}, {:.0} % of that: outside the usual tolerance of −15 to +10 %",
+                "the coil is rated for {} and is on {}, {:.0} % of that: outside the usual tolerance of −15 to +10 %{}",
                 volts(rated),
                 volts(applied),
-                100.0 * applied / rated
+                100.0 * applied / rated,
+                burning(applied / rated)
             )
         });
     }
@@ -60,12 +93,24 @@ pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
     beyond(rated, FAR).then(|| {
         format!(
             "on {} this winding draws {} and is for about {}, estimated from its wire and core: is the voltage meant? Where it \
-             is, state `rated` in [valve.coil]",
+             is, state `rated` in [valve.coil]{}",
             volts(applied),
             text(current(scenario, applied), Dimension::Current),
-            about(rated)
+            about(rated),
+            burning(applied / rated)
         )
     })
+}
+
+/// What so many times its voltage make of a winding, in words.
+fn burning(times: f64) -> String {
+    if times <= FAR.1 {
+        return String::new();
+    }
+    format!(
+        "; its heat grows at least with the square, here {} times while it is on",
+        text(figures(times * times), Dimension::Number)
+    )
 }
 
 /// Effective holding current, A.
@@ -79,6 +124,10 @@ fn current(scenario: &Scenario, applied: f64) -> f64 {
 
 /// An estimate has two figures.
 fn about(value: f64) -> String {
+    text(figures(value), Dimension::Voltage)
+}
+
+fn figures(value: f64) -> f64 {
     let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
-    text((value / unit).round() * unit, Dimension::Voltage)
+    (value / unit).round() * unit
 }

@@ -1,17 +1,18 @@
 //! One scenario from question to verdict: prepare, run, read, judge.
 
+use super::coil_voltage::beyond_rating;
 use super::disturbance::{Disturbance, amend, disturbance, unsettled};
 use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
-use crate::physics::magnet::winding_resistance;
+use crate::physics::magnet::{ring_flux_share, winding_resistance};
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, unseated_temperature, winding_temperature};
 use crate::simulate::throttle::prepare;
 use crate::simulate::{Integrator, Phases, Record, RunError, simulate, transits};
-use crate::verdict::{Circumstances, Verdict, judge};
+use crate::verdict::{Circumstances, RingFlux, Verdict, judge};
 
 /// A run with all that was read off it.
 #[derive(Clone, Debug)]
@@ -181,6 +182,13 @@ fn mains_frequency(scenario: &Scenario) -> Option<f64> {
     }
 }
 
+/// What of the flux gets into the shading ring's face; none without a ring or on direct voltage.
+fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
+    let coil = &scenario.valve.coil;
+    let frequency = mains_frequency(scenario).filter(|_| coil.shading_ring.is_some())?;
+    Some(RingFlux { gap: coil.residual_gap, share: ring_flux_share(coil, coil.residual_gap, frequency) })
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
@@ -194,6 +202,8 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         surge: scenario.limits.surge,
         seat_speed: scenario.limits.seat_speed,
         coil_temperature: scenario.limits.coil_temperature,
+        beyond_rating: beyond_rating(scenario),
+        ring_flux: ring_flux(scenario),
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
         may_bang_on_opening: opening::may_bang(scenario),

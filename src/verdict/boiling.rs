@@ -1,6 +1,6 @@
 //! Findings on a liquid that comes near to boiling.
 
-use super::judge::{finding, pressure};
+use super::judge::{finding, had_opened, pressure};
 use super::{Behaviour, Circumstances, Finding};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
@@ -27,7 +27,7 @@ const LEAST_CAVITY: f64 = 1e-9;
 pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let (inlet, outlet) = (found.largest_inlet_cavity.unwrap_or(0.0), found.largest_outlet_cavity.unwrap_or(0.0));
     let largest = inlet.max(outlet);
-    if largest < LEAST_CAVITY {
+    if largest < LEAST_CAVITY || !had_opened(found) {
         return None;
     }
     let side = match (inlet >= LEAST_CAVITY, outlet >= LEAST_CAVITY) {

@@ -5,7 +5,7 @@ use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::oscillation::{oscillates, strikes_on};
 use super::{Behaviour, Finding, Verdict};
-use crate::indicator::Indicators;
+use crate::indicator::{Indicators, noise};
 use crate::units::{Dimension, text};
 
 /// Below this share of full lift the stage counts as on its seat.
@@ -34,8 +34,34 @@ pub(super) const LEAST_CONTACTS: f64 = 3.0;
 pub(super) const FORCED_SHARE: f64 = 0.5;
 /// Pole contacts per second above which the armature hums: a tenth of those of a 50 Hz magnet without a ring.
 const HUM_RATE: f64 = 10.0;
+/// A ring whose face carries less than this share of the open face's flux holds with less than a sixteenth of its pull. Judgement.
+const WEAK_RING: f64 = 0.25;
 /// Shorter energised times than this cannot be judged for lasting oscillation, s.
 const LEAST_WINDOW: f64 = 0.2;
+
+/// A coil far above the voltage of its winding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BeyondRating {
+    /// Applied voltage, V.
+    pub applied: f64,
+    /// Voltage that the winding is for, V.
+    pub rated: f64,
+    /// Is that voltage an estimate?
+    pub estimated: bool,
+    /// Is the winding's temperature stated, and so not computed?
+    pub temperature_stated: bool,
+    /// Mean heat at the duty over that of a coil that is always on its rated voltage: at least this.
+    pub heat: f64,
+}
+
+/// Flux in a shading ring's face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RingFlux {
+    /// Residual gap, m.
+    pub gap: f64,
+    /// Over the flux of the open face.
+    pub share: f64,
+}
 
 /// What the indicators are judged against, SI.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -60,6 +86,10 @@ pub struct Circumstances {
     pub seat_speed: f64,
     /// Highest allowed winding temperature, K.
     pub coil_temperature: Option<f64>,
+    /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
+    pub beyond_rating: Option<BeyondRating>,
+    /// What of the flux gets into the shading ring's face with the armature seated.
+    pub ring_flux: Option<RingFlux>,
     /// Energised time per cycle at the duty, s; the run may have shown less of it.
     pub on_time: f64,
     /// De-energised time per cycle at the duty, s; the run may have shown less of it.
@@ -71,10 +101,12 @@ pub struct Circumstances {
 /// All findings of a run: what the main stage does first, then what else holds.
 pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     let mut findings = vec![motion(found, around)];
+    let mut leading = 1;
     if let Some(standstill) = at_standstill(found, around) {
         // At the duty's own off-time the line may not drain; then it is the start of the day that fails.
         let drains = found.flow_open.is_some_and(|flow| around.off_time * flow > around.mass_behind);
         findings.insert(if drains { 0 } else { 1 }, standstill);
+        leading = 2;
     }
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
@@ -82,7 +114,9 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(flashing(found));
     findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));
-    findings.extend(heat(found, around));
+    findings.extend(heat(found, around).or_else(|| burns(found, around)));
+    // After what the stage does, faults come before notes.
+    findings[leading..].sort_by_key(|finding| !finding.adverse);
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
     let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
     Verdict { findings, not_judged }
@@ -219,9 +253,14 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
 }
 
+/// Was there a main stage to close? One that stood on its seat while energised may be thrown up for an instant.
+pub(super) fn had_opened(found: &Indicators) -> bool {
+    found.mean_lift.unwrap_or(0.0).max(found.lift_at_off.unwrap_or(0.0)) > SHUT_LIFT
+}
+
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     // While it chatters, the first contact after switching off is one more of its blows, and which one is chance.
-    if strikes_on(found) {
+    if strikes_on(found) || !had_opened(found) {
         return None;
     }
     let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
@@ -279,7 +318,9 @@ fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let frequency = around.mains_frequency?;
     let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
     let (least, load) = (found.least_magnet_force?, found.armature_load?);
-    let force = |value: f64| text(value, Dimension::Force);
+    let force = |value: f64| {
+        if value < noise("least_magnet_force") { "next to nothing".into() } else { text(value, Dimension::Force) }
+    };
     let why = if least < load {
         format!(
             "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
@@ -296,12 +337,51 @@ fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         )
     };
     let reason = format!(
-        "{why}. It leaves the pole by {} and strikes it {:.0} times a second, heard at twice the supply frequency",
+        "{why}{}. It leaves the pole by {} and strikes it {:.0} times a second, bounces included; heard at twice the supply \
+         frequency",
+        weak_ring(around),
         text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
         hits
     );
     let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
     Some(finding(Behaviour::Hums, true, short, reason))
+}
+
+/// Why a ring does not help at a gap that is nearly shut.
+fn weak_ring(around: &Circumstances) -> String {
+    let weak = around.ring_flux.filter(|ring| ring.share < WEAK_RING);
+    weak.map_or_else(String::new, |ring| {
+        format!(
+            "; at a residual gap of {} the ring is weak: its current keeps the flux out of its own face, which carries {} of that \
+             of the other face, and more at a wider gap",
+            text(ring.gap, Dimension::Length),
+            percent(ring.share)
+        )
+    })
+}
+
+/// A winding far above its voltage, where no temperature is computed that would be judged.
+fn burns(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let beyond = around.beyond_rating.as_ref()?;
+    let times = beyond.applied / beyond.rated;
+    let draws = found
+        .coil_power
+        .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
+    let for_what = if beyond.estimated { "is for about" } else { "is rated for" };
+    let unjudged = if beyond.temperature_stated {
+        "its temperature is stated, not computed"
+    } else {
+        "no limit of its temperature is stated"
+    };
+    let reason = format!(
+        "the winding{draws} is on {}, {} times the {} that it {for_what}: heat grows at least with the square, so that at this duty \
+         it gets some {} times the heat that it bears ({unjudged}); it will burn out",
+        text(beyond.applied, Dimension::Voltage),
+        text(to_figures(times, 2), Dimension::Number),
+        text(to_figures(beyond.rated, 2), Dimension::Voltage),
+        text(to_figures(beyond.heat, 2), Dimension::Number)
+    );
+    Some(finding(Behaviour::Overheats, true, beyond.heat, reason))
 }
 
 fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding> {

@@ -7,7 +7,7 @@ mod opening;
 mod oscillation;
 
 pub use boiling::BOILING_MARGIN;
-pub use judge::{Circumstances, judge};
+pub use judge::{BeyondRating, Circumstances, RingFlux, judge};
 pub use later_peak::{LaterPeaks, Over};
 
 use serde::{Deserialize, Serialize};

@@ -175,7 +175,17 @@ fn growing(e: &EquilibriumModes, mode: &Mode) -> String {
     } else {
         format!("and {mode_named} grows although the flow drawn from the inlet line follows the differential.")
     };
-    format!("The stage {} at {at}, {feeds} It grows {:.1}-fold a cycle.{more}", phase(mode), growth_per_cycle(mode))
+    format!("The stage {} at {at}, {feeds} It grows {}.{more}", phase(mode), growth_words(growth_per_cycle(mode)))
+}
+
+/// Growth a cycle, in words: below twofold in per cent, to two figures.
+fn growth_words(factor: f64) -> String {
+    if factor >= 2.0 {
+        return format!("{factor:.1}-fold a cycle");
+    }
+    let share = 100.0 * (factor - 1.0);
+    let digits = (1.0 - share.max(1e-9).log10().floor()).clamp(0.0, 10.0) as usize;
+    format!("by {share:.digits$} % a cycle")
 }
 
 fn damped(mode: &Mode) -> String {
@@ -230,4 +240,17 @@ fn boundary_sentence(facts: &Facts<'_>) -> Option<String> {
         String::new()
     };
     Some(format!("Along the circuit differential, oscillation grows {range}. {kind}{near}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::growth_words;
+
+    #[test]
+    fn slow_growth_is_not_told_as_none() {
+        assert_eq!(growth_words(1.0123), "by 1.2 % a cycle");
+        assert_eq!(growth_words(1.000_42), "by 0.042 % a cycle");
+        assert_eq!(growth_words(1.4), "by 40 % a cycle");
+        assert_eq!(growth_words(2.5), "2.5-fold a cycle");
+    }
 }
