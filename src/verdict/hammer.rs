@@ -17,34 +17,35 @@ struct Exceeded {
     limit: String,
 }
 
-/// The limits that the first closure exceeds. One at or below the pressure at rest leaves nothing to measure by: margin 1.
+/// The limits that the first closure exceeds.
 fn exceeded(found: &Indicators, around: &Circumstances) -> Option<Vec<Exceeded>> {
     let (peak, surge) = (found.inlet_peak_closing?, found.surge?);
     let rest = found.inlet_pressure_at_rest.unwrap_or(0.0);
     let rise = around.surge.filter(|limit| surge > *limit);
-    let highest = around.peak_pressure.filter(|limit| peak > *limit || *limit <= rest);
+    let highest = around.peak_pressure.filter(|limit| peak > *limit && *limit > rest);
     let by_rise = rise.map(|limit| Exceeded { margin: surge / limit, limit: format!("a rise of {}", pressure(limit)) });
     let by_peak = highest.map(|limit| {
         let words = text(limit, Dimension::AbsolutePressure);
-        if limit <= rest {
-            let rest = text(rest, Dimension::AbsolutePressure);
-            return Exceeded {
-                margin: 1.0,
-                limit: format!("{words}, but {NOT_ABOVE_REST}, {rest}, and no closing can keep it"),
-            };
-        }
         Exceeded { margin: (peak - rest) / (limit - rest), limit: words }
     });
     Some(by_rise.into_iter().chain(by_peak).collect())
 }
 
-/// What is said of a limit that no closing can keep.
-const NOT_ABOVE_REST: &str = "that limit does not lie above the pressure at rest";
+/// What is said of a limit that no closing can keep, since it does not lie above the pressure at rest.
+fn below_rest(found: &Indicators, around: &Circumstances) -> Option<String> {
+    let rest = found.inlet_pressure_at_rest?;
+    let limit = around.peak_pressure.filter(|limit| *limit <= rest)?;
+    let [limit, rest] = [limit, rest].map(|value| text(value, Dimension::AbsolutePressure));
+    Some(format!("the limit of {limit} does not lie above the pressure at rest, {rest}: no closing can keep it"))
+}
 
-/// The first closure exceeds a limit; the one that it exceeds most is named.
+/// The first closure exceeds a limit; the one that it exceeds most is named. A limit at or below the pressure at rest leaves nothing
+/// to measure by: alone it has the margin 1.
 pub(super) fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let (peak, surge) = (found.inlet_peak_closing?, found.surge?);
-    let worst = exceeded(found, around)?.into_iter().max_by(|a, b| a.margin.total_cmp(&b.margin))?;
+    let below = below_rest(found, around);
+    let worst = exceeded(found, around)?.into_iter().max_by(|a, b| a.margin.total_cmp(&b.margin));
+    let Some(worst) = worst else { return below.map(|words| finding(Behaviour::Hammers, true, 1.0, words)) };
     let closing = found.effective_closing_time.map_or(String::new(), |time| {
         format!(
             "; the flow is stopped in about {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
@@ -62,7 +63,8 @@ pub(super) fn hammer(found: &Indicators, around: &Circumstances) -> Option<Findi
         base(found),
         worst.limit
     );
-    Some(finding(Behaviour::Hammers, true, worst.margin, reason))
+    let below = below.map_or(String::new(), |words| format!("; {words}"));
+    Some(finding(Behaviour::Hammers, true, worst.margin, reason + &below))
 }
 
 /// What is said of a closing that exceeds no limit: its highest pressure beside the tightest of them, or that none is stated.
@@ -120,8 +122,13 @@ mod tests {
     #[test]
     fn a_limit_below_the_pressure_at_rest_is_told_and_has_no_margin() {
         let below = hammer(&found(), &limits(Some(5e5), None)).expect("a finding");
-        assert!(below.margin == 1.0 && below.adverse && below.reason.contains(NOT_ABOVE_REST), "{below:?}");
+        assert!(
+            below.margin == 1.0 && below.adverse && below.reason.contains("the limit of 5 bar(a) does not lie above"),
+            "{below:?}"
+        );
         assert!(below.reason.contains("7 bar(a)"), "{below:?}");
+        let both = hammer(&found(), &limits(Some(5e5), Some(2e5))).expect("a finding");
+        assert!(both.margin == 3.5 && both.reason.contains("does not lie above"), "{both:?}");
     }
 
     #[test]

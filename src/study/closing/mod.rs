@@ -157,7 +157,7 @@ pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy
     let solved: Vec<Option<Change>> =
         sweeps.par_iter_mut().map(|sweep| change::change(document, sweep, &target, &today)).collect();
     let mut changes: Vec<Change> = solved.into_iter().flatten().collect();
-    part_flow::try_part_flows(document, &target, &mut changes);
+    part_flow::try_part_flows(document, &target, job.least_bleed, &mut changes);
     let influences = sweeps.iter().filter_map(|sweep| influence::influence(sweep, &today)).collect();
     Ok(told(
         &scenario,

@@ -1,5 +1,5 @@
-//! Does a cure of the stated flow hold where less flows? A slower closing may suit one flow only: with less of it the stage
-//! stands lower and shuts sooner.
+//! Does a cure of the stated flow hold where less flows? A slower closing may suit one flow only: with less of it the throttle of
+//! the consumer keeps the flow up until the valve is nearly shut, and what is left stops sooner.
 
 use super::change::{Change, Cure};
 use super::numbers::Closing;
@@ -70,6 +70,8 @@ struct Trial<'a> {
     document: &'a Document,
     target: &'a Target,
     stated: StatedFlow,
+    /// Narrowest bleed within reach, m.
+    least: f64,
 }
 
 impl Trial<'_> {
@@ -89,18 +91,18 @@ impl Trial<'_> {
 
     /// The widest drill size below a bore that keeps the target at all flows; those that were missed are tried first. Each of
     /// these sizes is already known to keep it at the stated flow.
-    fn narrower(&self, bore: f64, least: f64, missed: &[AtFlow]) -> Option<f64> {
-        let mut shares = SHARES.to_vec();
-        let fails = |share: &f64| !missed.iter().any(|p| p.misses.is_some() && p.flow == share * self.stated.value);
-        shares.sort_by_key(fails);
+    fn narrower(&self, bore: f64, least: f64, tried: &[AtFlow]) -> Option<f64> {
+        // Where nothing closes there is nothing to keep.
+        let mut shown: Vec<(&f64, &AtFlow)> = SHARES.iter().zip(tried).filter(|(_, p)| p.outcome.is_ok()).collect();
+        shown.sort_by_key(|(_, p)| p.misses.is_none());
         let last = (least / BORE_STEP * (1.0 - 1e-9)).ceil() as usize;
         let first = (bore / BORE_STEP * (1.0 - 1e-6)).ceil() as usize;
         let keeps = |size: f64, share: f64| {
             let found = self.at(&[written(size)], share);
             found.outcome.is_ok() && found.misses.is_none()
         };
-        let sizes = (last..first).rev().map(|n| n as f64 * BORE_STEP);
-        sizes.into_iter().find(|size| shares.iter().all(|share| keeps(*size, *share)))
+        let mut sizes = (last..first).rev().map(|n| n as f64 * BORE_STEP);
+        sizes.find(|size| shown.iter().all(|(share, _)| keeps(*size, **share)))
     }
 }
 
@@ -109,10 +111,10 @@ fn written(bore: f64) -> String {
 }
 
 /// Try the quoted cures at smaller flows, where the scenario states one.
-pub(super) fn try_part_flows(document: &Document, target: &Target, changes: &mut [Change]) {
+pub(super) fn try_part_flows(document: &Document, target: &Target, least: f64, changes: &mut [Change]) {
     let tried = |path: &str| [BLEED, INLET_GAS].contains(&path);
     let Some(stated) = stated(document) else { return };
-    let trial = Trial { document, target, stated };
+    let trial = Trial { document, target, stated, least };
     for change in changes.iter_mut().filter(|change| tried(change.path)) {
         if let Some(cure) = change.answer.cure_mut() {
             cure.part_flows = Some(part_flows(&trial, change.path, cure));
@@ -124,7 +126,8 @@ fn part_flows(trial: &Trial<'_>, path: &str, cure: &Cure) -> PartFlows {
     let points = trial.all(&cure.settings);
     let missed = points.iter().any(|point| point.misses.is_some());
     let bore = cure.recommended().0;
-    let narrower = if missed && path == BLEED { trial.narrower(bore, cure.sure_to, &points) } else { None };
+    let narrower =
+        if missed && path == BLEED { trial.narrower(bore, cure.sure_to.max(trial.least), &points) } else { None };
     let narrower_settings = narrower.into_iter().map(written).collect();
     PartFlows { stated: trial.stated, points, narrower, narrower_settings }
 }
