@@ -243,3 +243,26 @@ fn what_did_not_open_does_not_close() {
     println!("{mean} {reason}");
     assert_eq!(reason.contains("in the mean"), mean < 0.01, "{mean}: {reason}");
 }
+
+/// The margin belongs to the limit that is named; without a fault the verdict says how far, or that nothing was judged.
+#[test]
+fn hammer_is_told_with_its_own_limit_and_quiet_with_its_distance() {
+    let reason = |settings: &[&str]| {
+        let verdict = run("water-bang", settings).verdict;
+        let hammers = verdict.findings.into_iter().find(|f| f.behaviour == Behaviour::Hammers).expect("it hammers");
+        (hammers.margin, hammers.reason)
+    };
+    let (margin, said) = reason(&["limits.peak_pressure=10 bar(a)"]);
+    assert!(margin > 5.0 && said.contains("the limit is 10 bar(a)"), "{margin}: {said}");
+    let (margin, said) = reason(&["limits.peak_pressure=5 bar(a)", "limits.surge=none"]);
+    assert!(margin == 1.0 && said.contains("does not lie above the pressure at rest"), "{margin}: {said}");
+    let quiet = run("water-closing", &["valve.bleed.diameter=0.85 mm"]).verdict;
+    assert!(!quiet.has(Behaviour::Hammers));
+    let told = quietseat::output::json::verdict_part(&quiet).no_hammer.expect("a line");
+    assert!(told.starts_with("does not hammer: highest at closing 10.2") && told.contains("limit 11.01"), "{told}");
+    let text = quietseat::output::text::verdict_text(&quiet, 100, quietseat::output::text::Colouring::Plain);
+    assert!(text.contains("· does not hammer: highest at closing"), "{text}");
+    let free = run("water-closing", &["limits.peak_pressure=none"]).verdict;
+    assert!(!free.has(Behaviour::Hammers));
+    assert!(free.no_hammer.is_some_and(|said| said.contains("no limit is stated")));
+}

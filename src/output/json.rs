@@ -7,8 +7,8 @@
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
 //! remarks[]            sentences on inputs that are odd
 //! indicators[]         { name, value, unit, us_value, us_unit, definition, firm }; value null where the run did not show it
-//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason }, not_judged[] }; null for a map
-//!                      and a check
+//! verdict              { adverse, findings[]: { behaviour, words, adverse, margin, reason }, not_judged[], no_hammer }; null
+//!                      for a map and a check
 //! map                  axes and cells; null for a run and a check
 //! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
 //! closing              target, criteria, changes, points, sentences; null but for a closing study
@@ -110,6 +110,8 @@ pub struct VerdictPart {
     pub findings: Vec<FindingRow>,
     /// Why a bang on opening is possible, which is not judged; empty where it is not possible.
     pub not_judged: Vec<String>,
+    /// How far a closing stays from its limit, or that no limit is stated; null where it hammers or did not close.
+    pub no_hammer: Option<String>,
 }
 
 /// One line of the ledger of mass and energy.
@@ -295,6 +297,7 @@ pub fn verdict_part(verdict: &Verdict) -> VerdictPart {
         adverse: verdict.adverse(),
         findings: verdict.findings.iter().map(row).collect(),
         not_judged: verdict.not_judged.clone(),
+        no_hammer: verdict.no_hammer.clone(),
     }
 }
 

@@ -122,6 +122,10 @@ pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> St
             text += &format!("    {line}\n");
         }
     }
+    let within = verdict.no_hammer.iter().flat_map(|words| wrap(words, width.max(NARROWEST) - 2));
+    for (i, line) in within.enumerate() {
+        text += &format!("{} {line}\n", if i == 0 { "·" } else { "   " });
+    }
     for line in reservation.iter().flat_map(|words| wrap(words, width.max(NARROWEST) - 2)).enumerate() {
         text += &format!("{} {}\n", if line.0 == 0 { "?" } else { "   " }, line.1);
     }
@@ -282,7 +286,8 @@ mod tests {
     fn what_is_not_judged_stands_in_the_line_of_the_verdict() {
         let finding =
             Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
-        let verdict = Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()] };
+        let verdict =
+            Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()], no_hammer: None };
         let text = verdict_text(&verdict, 100, Colouring::Plain);
         assert!(text.starts_with("· opens fully (margin 3); a bang on opening is not judged\n"), "{text}");
         assert!(text.ends_with("? A bang on opening is not judged: the line may be empty.\n"), "{text}");

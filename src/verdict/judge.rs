@@ -1,6 +1,7 @@
 //! From indicators to findings. Every threshold stands here with its reason.
 
 use super::boiling::{boiling_at_closing, flashing};
+use super::hammer::{hammer, no_hammer};
 use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::oscillation::{oscillates, strikes_on};
@@ -110,7 +111,9 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     }
     findings.extend(not_closing(found, around));
     findings.extend(hard_closing(found, around));
-    findings.extend(hammer(found, around).or_else(|| hammers_later(found, around)));
+    let hammers = hammer(found, around).or_else(|| hammers_later(found, around));
+    let no_hammer = if hammers.is_none() { no_hammer(found, around) } else { None };
+    findings.extend(hammers);
     findings.extend(flashing(found));
     findings.extend(boiling_at_closing(found, around));
     findings.extend(hum(found, around));
@@ -119,7 +122,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings[leading..].sort_by_key(|finding| !finding.adverse);
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
     let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
-    Verdict { findings, not_judged }
+    Verdict { findings, not_judged, no_hammer }
 }
 
 pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
@@ -271,45 +274,6 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         percent(found.late_closing_share.unwrap_or(0.0))
     );
     Some(finding(Behaviour::ClosesHard, true, speed / around.seat_speed, reason))
-}
-
-/// From where a surge is counted, in words.
-fn base(found: &Indicators) -> &'static str {
-    if found.supply_frequency_share.is_some() { "what the pulsation reaches while open" } else { "rest" }
-}
-
-fn hammer(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    let (peak, surge) = (found.inlet_peak_closing?, found.surge?);
-    let over_surge = around.surge.map(|limit| surge / limit);
-    let rest = found.inlet_pressure_at_rest.unwrap_or(0.0);
-    let over_peak = around.peak_pressure.map(|limit| (peak - rest) / (limit - rest).max(1.0));
-    let exceeded = over_surge.filter(|m| *m > 1.0).is_some() || around.peak_pressure.is_some_and(|limit| peak > limit);
-    if !exceeded {
-        return None;
-    }
-    let limit = match (around.surge, around.peak_pressure) {
-        (Some(limit), _) if over_surge.is_some_and(|m| m > 1.0) => format!("a rise of {}", pressure(limit)),
-        (_, Some(limit)) => text(limit, Dimension::AbsolutePressure),
-        _ => String::new(),
-    };
-    let closing = found.effective_closing_time.map_or(String::new(), |time| {
-        format!(
-            "; the flow is stopped in about {} (90 to 10 %), {} of it while the wave runs there and back once ({}), which decides: the \
-             rise above open flow is {:.2} of ρ·a·v",
-            text(to_figures(time, 2), Dimension::Time),
-            percent(found.steepest_stop.unwrap_or(0.0).min(1.0)),
-            text(found.wave_return_time.unwrap_or(0.0), Dimension::Time),
-            found.surge_ratio.unwrap_or(0.0)
-        )
-    });
-    let reason = format!(
-        "closing raises the inlet to {}, {} above {}; the limit is {limit}{closing}",
-        text(peak, Dimension::AbsolutePressure),
-        pressure(surge),
-        base(found)
-    );
-    let margin = over_surge.unwrap_or(0.0).max(over_peak.unwrap_or(0.0));
-    Some(finding(Behaviour::Hammers, true, margin, reason))
 }
 
 /// The armature leaves the pole and comes back, time and again. What its contacts give way by elastically is no leaving, and is

@@ -1,6 +1,7 @@
 //! What the numbers mean: behaviours with margins and reasons.
 
 mod boiling;
+mod hammer;
 mod judge;
 mod later_peak;
 mod opening;
@@ -75,6 +76,10 @@ pub struct Verdict {
     /// Why a bang on opening is possible that the model does not compute, each cause in words; empty where it is not.
     #[serde(default)]
     pub not_judged: Vec<String>,
+    /// Where it does not hammer, how far it stays from its limit, or that no limit is stated; none where it hammers or no
+    /// closing was seen.
+    #[serde(default)]
+    pub no_hammer: Option<String>,
 }
 
 impl Verdict {

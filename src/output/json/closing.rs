@@ -2,7 +2,9 @@
 
 use super::{IndicatorRow, indicator_row};
 use crate::output::unit::shown;
-use crate::study::closing::{Change, Closing, ClosingStudy, Criterion, Cure, Goal, Parameter, Point, Use, Window};
+use crate::study::closing::{
+    AtFlow, Change, Closing, ClosingStudy, Criterion, Cure, Goal, Parameter, PartFlows, Point, Use, Window,
+};
 use crate::units::{Dimension, UnitSystem, column_unit};
 use serde::Serialize;
 
@@ -30,6 +32,8 @@ pub struct TargetPart {
     pub source: &'static str,
     /// Is it met today?
     pub met_today: bool,
+    /// Does it lie above what a sudden stop of today's flow would reach, so that keeping it says nothing?
+    pub above_sudden_stop: bool,
 }
 
 /// A line of acceptance.
@@ -76,6 +80,10 @@ pub struct ChangePart {
     pub ends_why: Option<String>,
     /// For a gas volume: peaks with other polytropic exponents.
     pub exponents: Vec<ExponentPart>,
+    /// For a bleed or a gas volume: the recommended value at smaller flows than the stated one.
+    pub part_flows: Vec<PartFlowPart>,
+    /// Where a bleed misses the target at one of them: the next drill size that keeps it at all; null where none does.
+    pub size_for_part_flows: Option<ValuePart>,
     /// Stretches in which the target is met and after which it is missed again.
     pub windows: Vec<WindowPart>,
     /// Does the peak rise somewhere along the way?
@@ -91,6 +99,21 @@ pub struct ExponentPart {
     pub exponent: f64,
     /// First-closure peak.
     pub peak: ValuePart,
+}
+
+/// A cure at a smaller flow than the stated one.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PartFlowPart {
+    /// Path of the flow.
+    pub path: &'static str,
+    /// The flow.
+    pub flow: ValuePart,
+    /// Is the target kept there? Null where there is no result.
+    pub meets_target: Option<bool>,
+    /// First-closure peak.
+    pub peak: Option<ValuePart>,
+    /// Why the target is missed there, or why there is no result.
+    pub why: Option<String>,
 }
 
 /// A stretch in which the target is met.
@@ -154,7 +177,13 @@ pub fn closing_part(study: &ClosingStudy) -> ClosingPart {
     };
     let points = study.sweeps.iter().flat_map(|s| s.points.iter().map(|p| point(study, &s.parameter, p)));
     ClosingPart {
-        target: TargetPart { of, most, source: study.target.source, met_today: !study.adverse() },
+        target: TargetPart {
+            of,
+            most,
+            source: study.target.source,
+            met_today: !study.adverse(),
+            above_sudden_stop: study.target.above_sudden_stop(&study.today),
+        },
         today: rows(&study.today),
         criteria: study.criteria.iter().map(criterion).collect(),
         changes: study.changes.iter().map(|c| change(study, c)).collect(),
@@ -190,6 +219,7 @@ fn change(study: &ClosingStudy, change: &Change) -> ChangePart {
     let cure = change.answer.cure();
     let size = cure.and_then(|cure| cure.size.as_ref());
     let ends = cure.and_then(|cure| cure.ends.as_ref());
+    let part = cure.and_then(|cure| cure.part_flows.as_ref());
     ChangePart {
         path: change.path,
         title: change.title,
@@ -207,6 +237,8 @@ fn change(study: &ClosingStudy, change: &Change) -> ChangePart {
         ends_at: ends.map(|(at, _)| value(*at, dimension)),
         ends_why: ends.map(|(_, why)| why.clone()),
         exponents: cure.map_or_else(Vec::new, exponents),
+        part_flows: part.map_or_else(Vec::new, part_flows),
+        size_for_part_flows: part.and_then(|part| part.narrower).map(|size| value(size, dimension)),
         windows: change.windows.iter().map(|w| window(w, dimension)).collect(),
         uneven: change.uneven,
         fails_again: ends.is_some() || !change.windows.is_empty(),
@@ -219,6 +251,20 @@ fn exponents(cure: &Cure) -> Vec<ExponentPart> {
         peak: value(closing.peak, Dimension::AbsolutePressure),
     };
     cure.exponents.iter().map(part).collect()
+}
+
+fn part_flows(part: &PartFlows) -> Vec<PartFlowPart> {
+    let row = |point: &AtFlow| {
+        let found = point.outcome.as_ref();
+        PartFlowPart {
+            path: part.stated.path,
+            flow: value(point.flow, part.stated.dimension),
+            meets_target: found.ok().map(|_| point.misses.is_none()),
+            peak: found.ok().map(|closing| value(closing.peak, Dimension::AbsolutePressure)),
+            why: point.misses.clone().or_else(|| found.err().cloned()),
+        }
+    };
+    part.points.iter().map(row).collect()
 }
 
 fn window(window: &Window, dimension: Dimension) -> WindowPart {

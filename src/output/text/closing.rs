@@ -3,7 +3,7 @@
 use super::{NARROWEST, length, paragraph};
 use crate::output::plot::tick::number;
 use crate::output::unit::{fitting_units, shown, unitless};
-use crate::study::closing::{BLEED, Change, ClosingStudy, Criterion, Point, Sweep, Use};
+use crate::study::closing::{BLEED, Change, ClosingStudy, Criterion, Cure, Point, Sweep, Use};
 use crate::units::{ColumnUnit, Dimension, UnitSystem, show};
 
 /// Which points a table lists.
@@ -62,7 +62,11 @@ fn settings(study: &ClosingStudy, width: usize) -> String {
         listed(&words.join(" "), width)
     };
     let cures = study.changes.iter().filter_map(|change| change.answer.cure());
-    let lines: String = cures.map(|cure| line(&cure.settings)).collect();
+    let narrower = |cure: &Cure| {
+        let at_all = cure.part_flows.as_ref().filter(|part| part.narrower.is_some());
+        at_all.map_or_else(String::new, |part| line(&part.narrower_settings))
+    };
+    let lines: String = cures.map(|cure| line(&cure.settings) + &narrower(cure)).collect();
     if lines.is_empty() { lines } else { format!("\nTo try one with run or closing:\n{lines}") }
 }
 

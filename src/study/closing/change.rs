@@ -2,6 +2,7 @@
 
 use super::numbers::Closing;
 use super::parameter::{BLEED, Parameter, Use};
+use super::part_flow::PartFlows;
 use super::sweep::{Sweep, as_set};
 use super::target::Target;
 use super::trial::{Trials, judged};
@@ -34,6 +35,13 @@ impl Answer {
             Answer::Unreliable | Answer::OutOfReach => None,
         }
     }
+
+    pub(super) fn cure_mut(&mut self) -> Option<&mut Cure> {
+        match self {
+            Answer::Solved(cure) => Some(cure),
+            Answer::Unreliable | Answer::OutOfReach => None,
+        }
+    }
 }
 
 /// A change that meets the target: as it is written, set as a user sets it and run as `run` does.
@@ -53,6 +61,8 @@ pub struct Cure {
     pub ends: Option<(f64, String)>,
     /// For a gas volume: closings with other exponents of the gas.
     pub exponents: Vec<(f64, Closing)>,
+    /// For a bleed or a gas volume: how it does at smaller flows, where the scenario states one.
+    pub part_flows: Option<PartFlows>,
 }
 
 impl Cure {
@@ -199,6 +209,7 @@ fn cure(trials: &mut Trials<'_>, parameter: &Parameter, side: Side, value: f64) 
         ends: ends(trials.sweep, trials.target, side, sure_to),
         exponents: trials.at_exponents(value),
         size,
+        part_flows: None,
     })
 }
 

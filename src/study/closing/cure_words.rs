@@ -2,9 +2,10 @@
 
 use super::change::{Answer, Change, Cure};
 use super::parameter::{BLEED, FLOW, INLET_GAS, Use};
+use super::part_flow;
 use super::sentence::{FULLY_OPEN, height, stop};
-use super::words::{length, pair, pressure, time};
-use super::{Closing, ClosingStudy};
+use super::words::{length, pair, pressure, rise, time};
+use super::{Closing, ClosingStudy, Goal};
 use crate::study::quoted::said;
 use crate::units::Dimension;
 use crate::verdict::Behaviour;
@@ -15,10 +16,11 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
         Answer::Solved(cure) => {
             let (value, closing) = cure.recommended();
             format!(
-                "A narrower bleed alone does it: {} instead of {}; {}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}{}",
+                "A narrower bleed alone does it: {} instead of {}; {}{}. At {} {}; the peak is {}; the valve takes {} to shut.{}{}{}",
                 length(value),
                 length(change.today),
                 range(study, cure),
+                part_flow::words(change, cure),
                 length(value),
                 stop(closing),
                 height(closing),
@@ -142,13 +144,21 @@ pub(super) fn other(study: &ClosingStudy, change: &Change) -> String {
         }
         Answer::OutOfReach => match &change.best {
             Some((value, closing)) => format!(
-                "{alone} {title} within {within} does not: lowest peak {} at {}.{}",
-                pressure(closing.peak),
+                "{alone} {title} within {within} does not: lowest {} at {}.{}",
+                lowest(study, closing),
                 written(*value, dimension(study, change)),
                 later_alone(study, closing)
             ),
             None => format!("{alone} {title} gave no result within {within}."),
         },
+    }
+}
+
+/// The lowest that was found, counted as the target counts: with the supply the pressure at rest moves too.
+fn lowest(study: &ClosingStudy, closing: &Closing) -> String {
+    match study.target.goal {
+        Goal::Peak(_) => format!("peak {}", pressure(closing.peak)),
+        Goal::Surge(_) => format!("rise {} (to {})", rise(closing.surge), pressure(closing.peak)),
     }
 }
 
@@ -161,7 +171,7 @@ fn solved(study: &ClosingStudy, change: &Change, cure: &Cure, alone: &str) -> St
     let closing = &cure.closing;
     let note = match change.path {
         FLOW => format!(" ({} in the line)", said(closing.velocity, Dimension::Velocity)),
-        INLET_GAS => gas(study, cure),
+        INLET_GAS => gas(study, change, cure),
         _ => String::new(),
     };
     let (to, from) = pair(cure.value, change.today, dimension);
@@ -181,7 +191,7 @@ fn solved(study: &ClosingStudy, change: &Change, cure: &Cure, alone: &str) -> St
 }
 
 /// What a gas volume rests on.
-fn gas(study: &ClosingStudy, cure: &Cure) -> String {
+fn gas(study: &ClosingStudy, change: &Change, cure: &Cure) -> String {
     let sweep = study.sweeps.iter().find(|sweep| sweep.parameter.path == INLET_GAS);
     let own = sweep.and_then(|sweep| sweep.parameter.exponent);
     let number = |value: f64| said(value, Dimension::Number);
@@ -191,7 +201,8 @@ fn gas(study: &ClosingStudy, cure: &Cure) -> String {
         .map(|(exponent, closing)| format!("{} ({})", number(*exponent), pressure(closing.peak)))
         .collect();
     let own = own.map_or(String::new(), |own| format!(", computed with a polytropic exponent of {}", number(own)));
-    format!(" (at the pressure at rest{own}, and enough with {} as well)", others.join(" and "))
+    let flows = part_flow::words(change, cure);
+    format!(" (at the pressure at rest{own}, and enough with {} as well{flows})", others.join(" and "))
 }
 
 /// The reach of a change, in words.

@@ -6,6 +6,7 @@ mod cure_words;
 mod influence;
 mod numbers;
 mod parameter;
+mod part_flow;
 mod quote;
 mod sentence;
 mod sweep;
@@ -18,6 +19,7 @@ pub use change::{Answer, Change, Cure};
 pub use influence::Influence;
 pub use numbers::Closing;
 pub use parameter::{BLEED, FLOW, GAS_EXPONENTS, INLET_GAS, Parameter, Use, parameters};
+pub use part_flow::{AtFlow, PartFlows, StatedFlow};
 pub use sweep::{Point, Sweep};
 pub use target::{Criterion, Goal, Target};
 
@@ -153,6 +155,8 @@ pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy
     let mut sweeps = sweeps(document, varied, &today, job);
     let solved: Vec<Option<Change>> =
         sweeps.par_iter_mut().map(|sweep| change::change(document, sweep, &target, &today)).collect();
+    let mut changes: Vec<Change> = solved.into_iter().flatten().collect();
+    part_flow::try_part_flows(document, &target, job.least_bleed, &mut changes);
     let influences = sweeps.iter().filter_map(|sweep| influence::influence(sweep, &today)).collect();
     Ok(told(
         &scenario,
@@ -171,7 +175,7 @@ pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy
             today,
             target,
             sweeps,
-            changes: solved.into_iter().flatten().collect(),
+            changes,
             influences,
             findings: Vec::new(),
             remarks: Vec::new(),

@@ -2,8 +2,9 @@
 
 use super::cure_words::{new_faults, range};
 use super::parameter::{BLEED, FLOW, INLET_GAS};
+use super::part_flow;
 use super::sentence::{goal, stop};
-use super::words::{length, pair, pressure};
+use super::words::{length, pair, pressure, rise};
 use super::{Answer, Change, Closing, ClosingStudy, Cure};
 use crate::study::quoted::said;
 use crate::units::Dimension;
@@ -11,6 +12,15 @@ use crate::units::Dimension;
 /// The sentence.
 pub(super) fn quote(study: &ClosingStudy) -> String {
     let today = &study.today;
+    if !study.adverse() && study.target.above_sudden_stop(today) {
+        return format!(
+            "The closing peak of {} keeps the target of {}, but this limit lies above a sudden stop (ρ·a·v is {} at this flow), so \
+             this pass says nothing of the valve; state with --target-surge the rise that the line may see.",
+            pressure(today.peak),
+            goal(study),
+            rise(today.sudden_rise)
+        );
+    }
     if !study.adverse() {
         return format!(
             "The closing peak of {} keeps the target of {}, so no slower closing is needed.",
@@ -51,12 +61,13 @@ fn narrower(study: &ClosingStudy, change: &Change, cure: &Cure) -> String {
     let later = closing.later.inlet.into_iter().chain(closing.later.outlet).fold(closing.peak, f64::max);
     let then = if study.target.met(&study.today) { later } else { closing.peak };
     format!(
-        "Narrowing the bleed from {from} to {to} alone lowers {} to {} ({}), since {}; {}.",
+        "Narrowing the bleed from {from} to {to} alone lowers {} to {} ({}), since {}; {}{}.",
         peak(study, &study.today),
         pressure(then),
         goal(study),
         stop(closing),
-        range(study, cure)
+        range(study, cure),
+        part_flow::words(change, cure)
     )
 }
 
@@ -72,12 +83,13 @@ fn instead(study: &ClosingStudy) -> String {
             said(study.today.velocity, Dimension::Velocity)
         )
     });
-    let gas = cure(INLET_GAS).map(|cure| {
+    let gas = study.change(INLET_GAS).and_then(|change| Some((change, clean(change)?))).map(|(change, cure)| {
         let exponents: Vec<String> = cure.exponents.iter().map(|(n, _)| said(*n, Dimension::Number)).collect();
         format!(
-            "a gas volume of {} at the inlet (enough with exponents of {})",
+            "a gas volume of {} at the inlet (enough with exponents of {}{})",
             said(cure.value, Dimension::Volume),
-            exponents.join(" to ")
+            exponents.join(" to "),
+            part_flow::words(change, &cure)
         )
     });
     let others = study.changes.iter().filter(|change| ![BLEED, FLOW, INLET_GAS].contains(&change.path));

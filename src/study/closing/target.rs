@@ -90,6 +90,12 @@ impl Target {
         self.met(closing) && self.broken_later(closing).is_none()
     }
 
+    /// Does it lie above what a stop at once of this flow would reach, counted from rest (so with what the friction of the
+    /// line gives back)? Keeping it then says nothing.
+    pub fn above_sudden_stop(&self, closing: &Closing) -> bool {
+        self.peak(closing) - (closing.peak - closing.surge) >= closing.sudden_rise
+    }
+
     /// The inlet pressure that it allows, at a closing's own pressure at rest, Pa absolute.
     pub fn peak(&self, closing: &Closing) -> f64 {
         closing.peak - self.excess(closing)
