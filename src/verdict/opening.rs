@@ -8,14 +8,12 @@ use crate::units::{Dimension, text};
 /// The outlet is above the inlet.
 pub(super) fn backwards(found: &Indicators, excess: f64) -> Finding {
     let lift = found.largest_lift.unwrap_or(0.0).max(found.lift_at_end.unwrap_or(0.0));
-    let mean = found.mean_lift.unwrap_or(0.0);
-    if lift > SHUT_LIFT && mean < SHUT_LIFT {
+    if lift > SHUT_LIFT && found.largest_lift.is_some_and(|energised| energised < SHUT_LIFT) {
         let reason = format!(
-            "the outlet is {} above the inlet and throws the main stage up to {} of its lift for a time, although it stands at {} in the \
-             mean over the judged time: a valve of this kind does not hold against it",
+            "the outlet is {} above the inlet: energised the main stage stays on its seat, but without current it is lifted to {} of \
+             its lift: a valve of this kind does not hold against it",
             pressure(excess),
-            percent(lift),
-            percent(mean)
+            percent(lift)
         );
         return finding(Behaviour::PassesBackwards, true, lift / SHUT_LIFT, reason);
     }
