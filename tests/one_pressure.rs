@@ -34,7 +34,7 @@ fn like(base: &str, rest: &str) -> Document {
 fn another_fluid_does_not_keep_the_supply_pressure_of_the_first() {
     let state = "[fluid]\nstate = \"R448A liquid, 5 K subcooled\"\n";
     let said = refused(&like("liquid-refrigerant", state));
-    for needed in ["trial.toml:5:9", "24.3 bar(a)", "liquid-refrigerant.toml:18:12", "[supply]"] {
+    for needed in ["trial.toml:5:9", "24.3 bar(a)", "liquid-refrigerant.toml:20:12", "[supply]"] {
         assert!(said.contains(needed), "{needed} is missing in\n{said}");
     }
     let own = read(&like("liquid-refrigerant", &format!("{state}[supply]\npressure = \"15 bar(a)\"\n")));
@@ -65,12 +65,12 @@ fn two_pressures_that_disagree_are_named_with_both_places_and_the_mend() {
         assert!(said.contains(needed), "{needed} is missing in\n{said}");
     }
     let kept = refused(&like("liquid-refrigerant", stated));
-    assert!(kept.contains("liquid-refrigerant.toml:18:12") && kept.contains("15.86"), "{kept}");
+    assert!(kept.contains("liquid-refrigerant.toml:20:12") && kept.contains("15.86"), "{kept}");
     let keys = "[fluid.named]\npressure = \"20 bar(a)\"\n";
     let keys = refused(&like("liquid-refrigerant", keys));
     assert!(keys.contains("Take `fluid.named.pressure` away") && keys.contains("20 bar(a)"), "{keys}");
     let words = refused(&set(like("liquid-refrigerant", ""), &["fluid.state=R410A liquid, 30 °C, 20 bar(a)"]));
-    assert!(words.contains("setting fluid.state=R410A") && words.contains("liquid-refrigerant.toml:18:12"), "{words}");
+    assert!(words.contains("setting fluid.state=R410A") && words.contains("liquid-refrigerant.toml:20:12"), "{words}");
     // The same pressure twice is no fault, and rounding is none.
     read(&like("liquid-refrigerant", "[fluid.named]\npressure = \"24.3 bar(a)\"\n"));
     read(&like("liquid-refrigerant", "[fluid]\nstate = \"R410A liquid, 37 °C, 24.2 bar(a)\"\n"));
