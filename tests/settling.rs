@@ -155,6 +155,15 @@ fn theory_is_heard() {
     let first = verdict.leading().expect("a finding");
     assert_eq!(first.behaviour, Behaviour::StillSettling);
     assert!(first.adverse && first.reason.contains("run and theory disagree"), "{first:?}");
+    // A second look that failed, or that ended unsettled, is no clean bill either.
+    for (watched, words) in [(0.0, "gave no result"), (8.0, "8.0 s from near there it did not settle")] {
+        let mut found = grown(Behaviour::StillSettling);
+        found.grown = found.grown.map(|look| Swinging { watched, ..look });
+        let mut verdict = quiet();
+        amend(&mut verdict, &found);
+        let first = verdict.leading().expect("a finding");
+        assert!(first.adverse && first.reason.contains(words), "{first:?}");
+    }
 }
 
 fn hot_gas(differential: &str, pulsation: &str) -> Scenario {

@@ -167,14 +167,16 @@ fn growing(examined: &Examined, rest: &EquilibriumModes) -> Option<Swinging> {
     let growth = rest.leading().map(|m| m.growth()).filter(|g| *g > 0.0)?;
     let longest = examined.scenario.run.longest_on;
     let watch = (GROWTHS_WATCHED / growth).min(longest);
-    let (found, verdict) = moved_to(examined, &rest.equilibrium, NUDGED_TO * rest.equilibrium.lift, watch)?;
-    Some(Swinging {
-        behaviour: verdict.leading()?.behaviour,
-        swing: found.oscillation?,
+    let run = moved_to(examined, &rest.equilibrium, NUDGED_TO * rest.equilibrium.lift, watch);
+    // A look that gave no result is no quiet one.
+    let nothing = Swinging { behaviour: Behaviour::StillSettling, swing: 0.0, frequency: None, growth, watched: 0.0 };
+    Some(run.map_or(nothing, |(found, verdict)| Swinging {
+        behaviour: verdict.leading().map_or(Behaviour::StillSettling, |f| f.behaviour),
+        swing: found.oscillation.unwrap_or(0.0),
         frequency: found.oscillation_rate,
         growth,
-        watched: found.energised_time?,
-    })
+        watched: found.energised_time.unwrap_or(0.0),
+    }))
 }
 
 fn knock(examined: &Examined, from: &Equilibrium) -> Option<(Indicators, Verdict)> {
@@ -210,8 +212,8 @@ pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
         let dies = small.rest == Rest::Floating && small.answer == Answer::Stable;
         if let (true, Behaviour::Flutters, Some(growth)) = (dies, first.behaviour, small.growth) {
             first.reason.push_str(&format!(
-                ". By theory small motions about the float die ({growth:.2} 1/s): it takes a swing as large as that of the opening, \
-                 or it is dying still"
+                ". By theory small motions about the float die ({growth:.2} 1/s), so either only a swing as large as this one keeps \
+                 itself up, or it is still dying"
             ));
         }
     }
@@ -247,12 +249,18 @@ fn of_growth(quiet: Behaviour, grown: &Swinging) -> Finding {
         );
         return Finding { behaviour: grown.behaviour, adverse: true, margin: grown.swing / 0.02, reason };
     }
+    let look = match resting_place(grown.behaviour) {
+        Some(_) => format!(
+            "yet watched for {:.1} s from near there it {}: run and theory disagree",
+            grown.watched,
+            grown.behaviour.words()
+        ),
+        None if grown.watched > 0.0 => format!("watched for {:.1} s from near there it did not settle", grown.watched),
+        None => "a second look from near there gave no result".to_owned(),
+    };
     let reason = format!(
-        "the opening valve comes to where it {}, and {theory}; yet watched for {:.1} s from near there it {}: run and theory \
-         disagree, so that it is not known to be quiet",
-        quiet.words(),
-        grown.watched,
-        grown.behaviour.words()
+        "the opening valve comes to where it {}, and {theory}; {look}, so that it is not known to be quiet",
+        quiet.words()
     );
     Finding { behaviour: Behaviour::StillSettling, adverse: true, margin: 1.0, reason }
 }
