@@ -198,3 +198,11 @@ fn hard_closing_is_not_judged_of_a_stage_that_chatters() {
     assert!(run.indicators.first_seat_speed.is_some() && run.verdict.has(Behaviour::Chatters), "{:?}", run.verdict);
     assert!(!run.verdict.has(Behaviour::ClosesHard), "{:?}", run.verdict);
 }
+
+#[test]
+fn a_knock_without_result_is_no_clean_bill() {
+    let mut verdict = quiet();
+    amend(&mut verdict, &Disturbance { knocked: Some(Behaviour::StillSettling), ..Disturbance::default() });
+    let first = verdict.leading().expect("a finding");
+    assert!(first.adverse && first.reason.contains("not known to be quiet once it is disturbed"), "{first:?}");
+}

@@ -100,8 +100,10 @@ pub fn disturbance(examined: &Examined, known: Option<Disturbance>) -> Disturban
         return Disturbance { grown: growing(examined, rest), ..found };
     }
     let knocked = knock(examined, &rest.equilibrium);
+    // A knock that gave no result is no quiet one.
+    let behaviour = knocked.as_ref().and_then(|(_, v)| v.leading()).map_or(Behaviour::StillSettling, |f| f.behaviour);
     Disturbance {
-        knocked: knocked.as_ref().and_then(|(_, v)| v.leading()).map(|f| f.behaviour),
+        knocked: Some(behaviour),
         swing: knocked.and_then(|(i, _)| i.oscillation.zip(i.oscillation_rate)),
         ..found
     }
@@ -220,6 +222,17 @@ pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
     let Some(quiet) = verdict.leading().map(|f| f.behaviour).filter(|b| resting_place(*b).is_some()) else { return };
     if let Some(grown) = &found.grown {
         verdict.findings.insert(0, of_growth(quiet, grown));
+        return;
+    }
+    if found.knocked == Some(Behaviour::StillSettling) {
+        let reason = format!(
+            "left alone it {}, but what follows a knock to {:.0} % of its lift did not settle within the run: it is not known to be \
+             quiet once it is disturbed",
+            quiet.words(),
+            100.0 * KNOCKED_TO
+        );
+        let finding = Finding { behaviour: Behaviour::StillSettling, adverse: true, margin: 1.0, reason };
+        verdict.findings.insert(0, finding);
         return;
     }
     let Some(behaviour @ (Behaviour::Chatters | Behaviour::Flutters)) = found.knocked else { return };
