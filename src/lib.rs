@@ -28,6 +28,7 @@
 //! ```
 
 pub mod dual;
+pub mod file;
 pub mod fluid;
 pub mod indicator;
 pub mod output;

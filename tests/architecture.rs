@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 /// Module, what it may import from the crate, and why that is enough.
 const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("dual", &[], "numbers only"),
+    ("file", &[], "the one door for files; knows nothing of what is in them"),
     ("units", &[], "the one door for units"),
     ("pipe", &["units"], "names and sizes of the trade; knows no wave and no file"),
     ("trace", &["units"], "also what a transducer records"),
@@ -14,7 +15,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("physics", &["dual", "units", "trace"], "names and dimensions of its states; no files, no solver"),
     ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
     ("verdict", &["indicator", "units"], "numbers to meaning"),
-    ("scenario", &["fluid", "physics", "pipe", "units"], "files to parts"),
+    ("scenario", &["file", "fluid", "physics", "pipe", "units"], "files to parts"),
     (
         "simulate",
         &["dual", "physics", "scenario", "solver", "trace", "units"],

@@ -3,9 +3,10 @@
 use super::arguments::Closing;
 use super::{Failure, Outcome, cautions, document, terminal};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use quietseat::file::write;
 use quietseat::output::figure::closing::closing as figure;
 use quietseat::output::text::{Points, closing_text, paragraph};
-use quietseat::output::{csv, json, write};
+use quietseat::output::{csv, json};
 use quietseat::scenario::{Document, Scenario};
 use quietseat::study::closing::{ClosingJob, ClosingStudy, Goal, closing};
 use quietseat::units::{Dimension, parse};

@@ -17,7 +17,7 @@ mod validate;
 pub(crate) use arguments::Strict;
 use arguments::{Arguments, Command};
 use clap::Parser;
-use quietseat::output::write;
+use quietseat::file::write;
 use std::fmt;
 use std::path::PathBuf;
 use std::process::ExitCode;

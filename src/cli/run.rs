@@ -2,11 +2,12 @@
 
 use super::arguments::Run;
 use super::{Failure, Outcome, cautions, document, terminal};
+use quietseat::file::write;
 use quietseat::indicator::Indicators;
 use quietseat::output::figure::Origin;
 use quietseat::output::figure::cycle::{Limit, RunFigure, cycle};
 use quietseat::output::text::{Extent, LedgerLine, indicator_table, ledger_table, paragraph, verdict_text};
-use quietseat::output::{csv, json, write};
+use quietseat::output::{csv, json};
 use quietseat::physics::fluid::Phase;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::{ALLOWED_RESIDUE, CROSS_CHECK_LEAK_SHARE, Integrator};

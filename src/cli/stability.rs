@@ -3,9 +3,10 @@
 use super::arguments::Stability;
 use super::{Failure, Outcome, cautions, document, terminal};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use quietseat::file::write;
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
-use quietseat::output::{csv, json, write};
+use quietseat::output::{csv, json};
 use quietseat::scenario::Document;
 use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
 use quietseat::units::{Dimension, parse};

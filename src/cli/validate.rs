@@ -3,8 +3,9 @@
 use super::arguments::Validate;
 use super::{Failure, Outcome, terminal};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use quietseat::file::write;
+use quietseat::output::book;
 use quietseat::output::figure::overlay::overlay as figure;
-use quietseat::output::{book, write};
 use quietseat::validation;
 use quietseat::validation::case::Case;
 use quietseat::validation::overlay::overlays;

@@ -10,4 +10,3 @@ pub mod json;
 pub mod plot;
 pub mod text;
 pub mod unit;
-pub mod write;
