@@ -92,14 +92,16 @@ fn a_reader_that_has_enough_ends_the_work_quietly() {
     }
 }
 
-/// Files are limited to 5 KiB each.
+/// Files are limited to 5 KiB each: nothing half written stays, what is kept of a map is told at once, and the words come.
 #[test]
 fn a_limit_on_the_size_of_a_file_is_told_and_leaves_nothing() {
     let folder = out("limit");
     for command in ["run", "map --set map.x.points=3 --set map.y.points=2"] {
-        let done = shell(&format!("ulimit -f 5; \"$Q\" {command} \"$AIR\" -q --out {folder} >/dev/null; echo $? >&2"));
+        let done = shell(&format!("ulimit -f 5; \"$Q\" {command} \"$AIR\" -q --out {folder}; echo $? >&2"));
         let said = text(&done.stderr);
         assert!(said.ends_with("2\n") && said.contains("raise the limit on the size of a file"), "{command}: {said}");
+        assert!(text(&done.stdout).contains("Estimate for diagnosis"), "{command}: {}", text(&done.stdout));
+        assert_eq!(said.contains("what is done cannot be kept"), command != "run", "{command}: {said}");
         let left: Vec<_> = std::fs::read_dir(&folder).expect("made").flatten().map(|e| e.file_name()).collect();
         assert!(left.iter().all(|name| name.to_string_lossy().ends_with(".partial")), "{command}: {left:?}");
     }
