@@ -14,7 +14,7 @@ pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
 }
 
 pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
-    let atmosphere = parse(&arguments.atmosphere, Dimension::AbsolutePressure, f64::NAN)?;
+    let atmosphere = atmosphere(&arguments.atmosphere)?;
     let phrase = fluid::read_phrase(&arguments.words.join(" "), atmosphere)?;
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction)?;
     let states = states(&phrase, &medium, atmosphere)?;
@@ -50,4 +50,14 @@ fn states(phrase: &Phrase, medium: &Medium, atmosphere: f64) -> Result<Vec<State
         (None, Some(phase)) => phase == fluid::Aggregation::Gas,
     });
     wanted.map(|request| request.resolve(medium, None)).collect()
+}
+
+/// The atmosphere as typed; a vacuum is none.
+fn atmosphere(typed: &str) -> Result<f64, Failure> {
+    let told = |message: &dyn std::fmt::Display| Failure(format!("--atmosphere: {message}"));
+    match parse(typed, Dimension::AbsolutePressure, f64::NAN) {
+        Ok(pascal) if pascal > 0.0 => Ok(pascal),
+        Ok(_) => Err(told(&format!("\"{typed}\" must be above zero, such as \"1.01325 bar(a)\""))),
+        Err(error) => Err(told(&error)),
+    }
 }

@@ -10,6 +10,7 @@ mod valve;
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use crate::quote;
 use crate::units::{Dimension, nearest};
 
 pub(super) use alternatives::{GROUPS, exclude, group};
@@ -179,6 +180,10 @@ pub(super) fn names_in(table: &str) -> Vec<&'static str> {
 /// Help for a name that is not known in a table: the nearest known name, or where that name belongs, or what is known.
 pub(super) fn help(table: &str, name: &str) -> String {
     let names = names_in(table);
+    let path = join(table, name);
+    if name.contains('.') && (parameter(&path).is_some() || self::table(&path).is_some()) {
+        return format!("write it without quotation marks: {name}");
+    }
     if let Some(near) = nearest(name, names.iter().copied()) {
         return format!("did you mean `{near}`?");
     }
@@ -199,8 +204,15 @@ fn bracketed(place: &str) -> String {
     if place.contains(' ') { place.to_owned() } else { format!("[{place}]") }
 }
 
-/// Help for a path that is not known: up to three nearest paths.
-pub(super) fn nearest_paths(path: &str) -> String {
+/// Why a path is refused that is not known, with up to three nearest ones.
+pub(super) fn unknown_path(path: &str) -> String {
+    format!("`{}` is not a path; {}", quote::word(path), nearest_paths(path))
+}
+
+fn nearest_paths(path: &str) -> String {
+    if quote::is_no_name(path) {
+        return "no known path is near it".to_owned();
+    }
     let last = path.rsplit('.').next().unwrap_or(path);
     let likeness = |known: &str| {
         let name = known.rsplit('.').next().unwrap_or(known);
