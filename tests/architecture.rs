@@ -29,7 +29,19 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
     (
         "study",
-        &["fluid", "indicator", "physics", "pipe", "scenario", "simulate", "stability", "trace", "units", "verdict"],
+        &[
+            "fluid",
+            "indicator",
+            "physics",
+            "pipe",
+            "quote",
+            "scenario",
+            "simulate",
+            "stability",
+            "trace",
+            "units",
+            "verdict",
+        ],
         "many runs; and without a run, what several fluids make of one pipe, which takes fluids and pipes by their names",
     ),
     (

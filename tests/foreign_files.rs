@@ -112,7 +112,8 @@ fn the_first_fifty_problems_are_listed_and_the_others_counted() {
 
 #[test]
 fn a_long_line_is_shown_around_its_fault() {
-    let text = water().replace("lift = \"3 mm\"", &format!("lift = \"3 mm{}\" # {}", " ".repeat(3000), "x".repeat(3000)));
+    let text =
+        water().replace("lift = \"3 mm\"", &format!("lift = \"3 mm{}\" # {}", " ".repeat(3000), "x".repeat(3000)));
     assert!(Document::from_text("x.toml", text.clone()).scenario().is_ok(), "blanks around a value are none of it");
     let shown = refused(text.replace("lift = \"3 mm", "lift = \"3 kg")).to_string();
     let lines: Vec<&str> = shown.lines().collect();

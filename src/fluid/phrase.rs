@@ -201,6 +201,15 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
         }
         return once(&mut phrase.request.temperature, kelvin, &text).map(|()| taken);
     }
+    match units::parse(&text, Dimension::Temperature, atmosphere).map_err(|error| error.cause) {
+        Err(units::UnitCause::NotFinite) => {
+            return Err(PhraseError(format!("\"{text}\" is not a finite number; wanted a value such as \"35 °C\"")));
+        }
+        Err(cause @ units::UnitCause::BelowZero(_)) => {
+            return Err(wrong(units::UnitError { found: text, wanted: Dimension::Temperature, cause }));
+        }
+        _ => {}
+    }
     match units::parse(&text, Dimension::AbsolutePressure, atmosphere) {
         Ok(pascal) => once(&mut phrase.request.pressure, pascal, &text).map(|()| taken),
         Err(error) if is_pressure(&error.cause) => Err(wrong(error)),
@@ -319,6 +328,9 @@ mod tests {
         assert!(refused("R134a, 30 °C, 9 bar").contains("bar(a)"), "{}", refused("R134a, 30 °C, 9 bar"));
         assert!(refused("R134a, 30 °C, 31 °C").contains("again"));
         assert!(refused("20 °C").contains("names no fluid"));
+        assert!(refused("water -300 °C").contains("below absolute zero"), "{}", refused("water -300 °C"));
+        assert!(refused("water 1e999 °C").contains("is not a finite number"), "{}", refused("water 1e999 °C"));
+        assert!(refused(&"water ".repeat(1000)).chars().count() < 300);
         assert!(refused("R134a 30,5 °C").contains("comma"), "{}", refused("R134a 30,5 °C"));
         assert!(refused("R134a 30").contains("neither a temperature"), "{}", refused("R134a 30"));
         assert!(refused("water 60 degrees").contains("\"60 degrees\" is neither a temperature"));

@@ -221,7 +221,7 @@ pub(super) fn given_by_hand(text: &str, kind: Kind) -> Given {
     let inner = text.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
     let bare = inner.is_none() && kind == Kind::Count;
     match (bare, text.parse::<f64>()) {
-        (true, Ok(number)) => Given::Bare(number, Arc::from(text)),
+        (true, Ok(number)) if number.is_finite() => Given::Bare(number, Arc::from(text)),
         _ => Given::Text(Arc::from(inner.unwrap_or(text))),
     }
 }

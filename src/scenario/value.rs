@@ -47,11 +47,11 @@ pub(super) fn number_of(
         }
     };
     if !value.is_finite() {
-        return Err(format!(
-            "found {}, which is not a finite number; wanted {}",
-            entry.given.typed(),
-            key.kind.wanted()
-        ));
+        let found = match &entry.given {
+            Given::Si(_) | Given::Spelled(..) => "the value".to_owned(),
+            given => given.typed(),
+        };
+        return Err(format!("{found} is not a finite number; wanted {}", key.kind.wanted()));
     }
     if value != 0.0 && !COMPUTABLE.contains(&value.abs()) {
         let found = entry.given.typed();

@@ -312,7 +312,7 @@ impl Document {
     pub(super) fn atmosphere(&self) -> f64 {
         match self.entry("atmosphere").map(|entry| &entry.given) {
             Some(Given::Text(text)) => units::parse(text, Dimension::AbsolutePressure, f64::NAN).unwrap_or(f64::NAN),
-            Some(Given::Si(value)) => *value,
+            Some(Given::Si(value)) if value.is_finite() => *value,
             _ => f64::NAN,
         }
     }
