@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::layer::{self, Layer};
+use super::layer::{self, Given, Layer};
 use super::problem::Problem;
 use super::source::SourceFile;
 use crate::file::read::{self, Links, ReadError};
@@ -25,23 +25,28 @@ pub(super) fn layers(file: Arc<SourceFile>, problems: &mut Vec<Problem>) -> Vec<
     let home = canonical(folder(Path::new(&file.name)));
     let mut seen = vec![canonical(Path::new(&file.name))];
     let mut layers = vec![layer::read(file)];
-    while let Some((like, place)) = layers.last().and_then(Layer::like) {
-        let above = layers.last().map_or("", |layer| &layer.file.name);
-        let path = folder(Path::new(above)).join(like.as_ref());
-        match next(&path, &home, &seen) {
+    while let Some((above, like)) = layers.last().and_then(|layer| Some((&layer.file, layer.like()?))) {
+        match next(&above.name, &like.given, &home, &mut seen) {
             Ok(file) => layers.push(layer::read(Arc::new(file))),
             Err(message) => {
-                problems.push(Problem::quoting(&place, message, "`like`"));
+                problems.push(Problem::quoting(&like.place, message, "`like`"));
                 break;
             }
         }
-        seen.push(canonical(&path));
     }
     layers
 }
 
 /// The next file of the chain, or why there is none.
-fn next(path: &Path, home: &Path, seen: &[PathBuf]) -> Result<SourceFile, String> {
+fn next(above: &str, like: &Given, home: &Path, seen: &mut Vec<PathBuf>) -> Result<SourceFile, String> {
+    let named = match like {
+        Given::Text(named) if !named.trim().is_empty() => named,
+        other => {
+            let found = other.typed();
+            return Err(format!("like: found {found}, wanted the name of a file, such as \"water-bang.toml\""));
+        }
+    };
+    let path = &folder(Path::new(above)).join(named.as_ref());
     let name = path.display().to_string();
     let shown = quote::path(&name);
     let place = canonical(path);
@@ -55,6 +60,7 @@ fn next(path: &Path, home: &Path, seen: &[PathBuf]) -> Result<SourceFile, String
     }
     let text = text(path).map_err(|error| format!("cannot read {shown}: {}", error.cause))?;
     let foreign = !place.starts_with(home);
+    seen.push(place);
     Ok(SourceFile::new(name, text, foreign))
 }
 

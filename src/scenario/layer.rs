@@ -171,14 +171,10 @@ impl Layer {
         self.entries.push((number, Entry { given, place }));
     }
 
-    /// The file that this one is like, and where it says so.
-    pub(super) fn like(&self) -> Option<(Arc<str>, Place)> {
+    /// What stands for the file that this one is like.
+    pub(super) fn like(&self) -> Option<&Entry> {
         let number = vocabulary::parameter("like")?;
-        let (_, entry) = self.entries.iter().find(|(index, _)| *index == number)?;
-        match &entry.given {
-            Given::Text(text) => Some((text.clone(), entry.place.clone())),
-            _ => None,
-        }
+        self.entries.iter().find(|(index, _)| *index == number).map(|(_, entry)| entry)
     }
 }
 

@@ -102,7 +102,8 @@ impl Problem {
 
     /// A problem with a setting as typed.
     pub(super) fn of_setting(typed: &str, message: String) -> Problem {
-        Problem::of(format!("setting {}", quote::word(typed)), message)
+        let shown = if typed.is_empty() { "\"\"".into() } else { quote::word(typed) };
+        Problem::of(format!("setting {shown}"), message)
     }
 
     /// A problem with a whole file.

@@ -210,9 +210,6 @@ pub(super) fn unknown_path(path: &str) -> String {
 }
 
 fn nearest_paths(path: &str) -> String {
-    if quote::is_no_name(path) {
-        return "no known path is near it".to_owned();
-    }
     let last = path.rsplit('.').next().unwrap_or(path);
     let likeness = |known: &str| {
         let name = known.rsplit('.').next().unwrap_or(known);
@@ -220,13 +217,14 @@ fn nearest_paths(path: &str) -> String {
     };
     let mut near: Vec<(f64, &str)> = PARAMETERS
         .iter()
+        .filter(|_| !quote::is_no_name(path))
         .map(|p| (likeness(&p.path), p.path.as_str()))
         .filter(|(likeness, _)| *likeness > 0.75)
         .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0));
     let names: Vec<String> = near.iter().take(3).map(|(_, path)| format!("`{path}`")).collect();
     if names.is_empty() {
-        "no known path is near it".to_owned()
+        "no known path is near it (`quietseat check` with --paths lists all)".to_owned()
     } else {
         format!("nearest known: {}", names.join(", "))
     }
