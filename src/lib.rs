@@ -36,6 +36,7 @@ pub mod indicator;
 pub mod output;
 pub mod physics;
 pub mod pipe;
+pub mod quote;
 pub mod scenario;
 pub mod simulate;
 pub mod solver;

@@ -6,16 +6,21 @@ use std::path::{Path, PathBuf};
 /// Module, what it may import from the crate, and why that is enough.
 const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("dual", &[], "numbers only"),
-    ("file", &[], "the one door for files; knows nothing of what is in them"),
-    ("units", &[], "the one door for units"),
-    ("pipe", &["units"], "names and sizes of the trade; knows no wave and no file"),
+    ("file", &["quote"], "the one door for files; knows nothing of what is in them"),
+    ("quote", &[], "words of others inside our own sentences"),
+    ("units", &["quote"], "the one door for units"),
+    ("pipe", &["quote", "units"], "names and sizes of the trade; knows no wave and no file"),
     ("trace", &["units"], "also what a transducer records"),
     ("solver", &["dual"], "knows no valve"),
-    ("fluid", &["physics", "units"], "names and states to the numbers that physics takes; its tables are embedded"),
+    (
+        "fluid",
+        &["physics", "quote", "units"],
+        "names and states to the numbers that physics takes; its tables are embedded",
+    ),
     ("physics", &["dual", "units", "trace"], "names and dimensions of its states; no files, no solver"),
     ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
     ("verdict", &["indicator", "units"], "numbers to meaning"),
-    ("scenario", &["file", "fluid", "physics", "pipe", "units"], "files to parts"),
+    ("scenario", &["file", "fluid", "physics", "pipe", "quote", "units"], "files to parts"),
     (
         "simulate",
         &["dual", "physics", "scenario", "solver", "trace", "units"],
@@ -24,7 +29,19 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
     (
         "study",
-        &["fluid", "indicator", "physics", "pipe", "scenario", "simulate", "stability", "trace", "units", "verdict"],
+        &[
+            "fluid",
+            "indicator",
+            "physics",
+            "pipe",
+            "quote",
+            "scenario",
+            "simulate",
+            "stability",
+            "trace",
+            "units",
+            "verdict",
+        ],
         "many runs; and without a run, what several fluids make of one pipe, which takes fluids and pipes by their names",
     ),
     (

@@ -251,7 +251,7 @@ fn errors_of_a_like_file_point_to_the_right_file() {
     let circle = found("circle.toml");
     assert!(circle.len() == 1 && circle[0].1.message.contains("runs in a circle"), "{circle:?}");
     let lost = found("lost.toml");
-    assert!(lost.len() == 1 && lost[0].1.message.contains("cannot be read"), "{lost:?}");
+    assert!(lost.len() == 1 && lost[0].1.message.starts_with("cannot read "), "{lost:?}");
     assert_eq!(lost[0].1.position, Some((1, 8)));
     std::fs::remove_dir_all(&folder).expect("the folder can be removed");
     assert!(Document::open(folder.join("gone.toml")).is_err());

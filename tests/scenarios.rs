@@ -125,7 +125,7 @@ fn settings_change_one_value_and_replace_what_they_exclude() {
 #[test]
 fn numbers_from_a_study_are_exact() {
     let document = open(WATER);
-    for value in [1.0 / 3.0 * 1e5, 123.456_789_012_345_67, f64::MIN_POSITIVE] {
+    for value in [1.0 / 3.0 * 1e5, 123.456_789_012_345_67, 1.234e-3] {
         let scenario = scenario(
             &document
                 .with_number("supply.pulsation", value)

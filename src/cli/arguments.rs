@@ -71,7 +71,7 @@ pub(super) struct Fluid {
     #[arg(required = true, value_name = "WORDS", allow_negative_numbers = true)]
     pub(super) words: Vec<String>,
     /// Atmospheric pressure, from which gauge pressures count.
-    #[arg(long, value_name = "PRESSURE", default_value = "1.01325 bar(a)")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true, default_value = "1.01325 bar(a)")]
     pub(super) atmosphere: String,
     /// Print JSON in SI base units instead of text.
     #[arg(long)]
@@ -248,22 +248,34 @@ pub(super) struct Surge {
     #[arg(long, value_name = "PIPE", default_value = "22 x 1 copper")]
     pub(super) pipe: String,
     /// Length of the line upstream of the valve, with its unit.
-    #[arg(long, value_name = "LENGTH", default_value = "10 m")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, default_value = "10 m")]
     pub(super) length: String,
     /// Where the line is held lengthwise.
     #[arg(long, value_enum, default_value_t = Held::Throughout)]
     pub(super) support: Held,
     /// Flow coefficient of the open valve, "2 Kv" or "2.3 Cv".
-    #[arg(long, value_name = "COEFFICIENT", default_value = "2 Kv", conflicts_with = "velocity")]
+    #[arg(
+        long,
+        value_name = "COEFFICIENT",
+        allow_hyphen_values = true,
+        default_value = "2 Kv",
+        conflicts_with = "velocity"
+    )]
     pub(super) kv: String,
     /// Differential across the open valve, which with the flow coefficient gives each fluid its velocity.
-    #[arg(long, value_name = "DIFFERENCE", default_value = "0.1 bar", conflicts_with = "velocity")]
+    #[arg(
+        long,
+        value_name = "DIFFERENCE",
+        allow_hyphen_values = true,
+        default_value = "0.1 bar",
+        conflicts_with = "velocity"
+    )]
     pub(super) differential: String,
     /// The same velocity for every fluid, instead of a valve.
-    #[arg(long, value_name = "VELOCITY")]
+    #[arg(long, value_name = "VELOCITY", allow_hyphen_values = true)]
     pub(super) velocity: Option<String>,
     /// Atmospheric pressure, from which gauge pressures count.
-    #[arg(long, value_name = "PRESSURE", default_value = "1.01325 bar(a)")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true, default_value = "1.01325 bar(a)")]
     pub(super) atmosphere: String,
     /// Directory for the table (CSV) and the figure (SVG, PNG); made if missing.
     #[arg(long, value_name = "DIR", default_value = "out")]

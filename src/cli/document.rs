@@ -5,21 +5,13 @@ use super::cautions::CAUTIONS;
 use super::{Failure, terminal};
 use quietseat::output::json;
 use quietseat::physics::ledger::Balance;
-use quietseat::scenario::{Document, Problems, Scenario, echo};
+use quietseat::scenario::{Document, Scenario, echo};
 use quietseat::solver::Counters;
 use quietseat::study::coil_voltage::far_from_rated;
 
 /// The scenario document with all settings laid over it. All bad settings are named at once.
 pub(super) fn open(common: &Common) -> Result<Document, Failure> {
-    let mut document = Document::open(&common.scenario)?;
-    let mut problems = Vec::new();
-    for setting in &common.settings {
-        match document.with_setting(setting) {
-            Ok(changed) => document = changed,
-            Err(problem) => problems.push(problem),
-        }
-    }
-    if problems.is_empty() { Ok(document) } else { Err(Problems(problems).into()) }
+    Ok(Document::open(&common.scenario)?.with_settings(&common.settings)?)
 }
 
 /// The scenario; remarks go to stderr.

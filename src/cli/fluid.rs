@@ -5,6 +5,7 @@ use super::{Failure, Outcome, terminal};
 use quietseat::fluid::{self, Medium, Phrase, Request, RequestError, State, sheet, unsaturated};
 use quietseat::output::json::FluidDocument;
 use quietseat::output::text::{fluid_list_text, fluid_state_text};
+use quietseat::quote;
 use quietseat::scenario::fluid_label;
 use quietseat::units::{Dimension, parse};
 
@@ -14,7 +15,7 @@ pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
 }
 
 pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
-    let atmosphere = parse(&arguments.atmosphere, Dimension::AbsolutePressure, f64::NAN)?;
+    let atmosphere = atmosphere(&arguments.atmosphere)?;
     let phrase = fluid::read_phrase(&arguments.words.join(" "), atmosphere)?;
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction)?;
     let states = states(&phrase, &medium, atmosphere)?;
@@ -50,4 +51,18 @@ fn states(phrase: &Phrase, medium: &Medium, atmosphere: f64) -> Result<Vec<State
         (None, Some(phase)) => phase == fluid::Aggregation::Gas,
     });
     wanted.map(|request| request.resolve(medium, None)).collect()
+}
+
+/// Atmospheres on Earth lie well within these, Pa absolute; beyond, a slip of the unit made a gauge pressure wrong.
+const ATMOSPHERES: (f64, f64) = (1e4, 1e6);
+
+/// The atmosphere as typed.
+pub(super) fn atmosphere(typed: &str) -> Result<f64, Failure> {
+    let told = |message: String| Failure(format!("--atmosphere: {message}"));
+    let pascal = parse(typed, Dimension::AbsolutePressure, f64::NAN).map_err(|error| told(error.to_string()))?;
+    if (ATMOSPHERES.0..=ATMOSPHERES.1).contains(&pascal) {
+        return Ok(pascal);
+    }
+    let typed = quote::word(typed);
+    Err(told(format!("\"{typed}\" is no atmosphere; wanted 0.1 to 10 bar(a), such as \"1.01325 bar(a)\"")))
 }

@@ -1,15 +1,16 @@
 //! `quietseat surge`: what the same line and the same valve make of each fluid, by hand.
 
 use super::arguments::{Held, Surge};
-use super::{Failure, Outcome, cautions, terminal};
+use super::{Failure, Outcome, cautions, fluid, terminal};
 use quietseat::output::csv;
 use quietseat::output::figure::surge::surge as figure;
 use quietseat::output::json::SurgeDocument;
 use quietseat::output::text::{paragraph, surge_text};
 use quietseat::physics::wave_speed::Support;
 use quietseat::pipe;
+use quietseat::quote;
 use quietseat::study::surge::{Flow, Line, SurgeComparison, USUAL_STATES, compare};
-use quietseat::units::{Dimension, parse};
+use quietseat::units::{Dimension, parse, text};
 use std::path::PathBuf;
 
 /// Pixels per point of the PNG figure.
@@ -29,7 +30,7 @@ pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
 }
 
 fn compared(arguments: &Surge) -> Result<SurgeComparison, Failure> {
-    let atmosphere = number("--atmosphere", &arguments.atmosphere, Dimension::AbsolutePressure)?;
+    let atmosphere = fluid::atmosphere(&arguments.atmosphere)?;
     let support = match arguments.support {
         Held::Throughout => Support::Throughout,
         Held::Upstream => Support::Upstream,
@@ -37,17 +38,18 @@ fn compared(arguments: &Surge) -> Result<SurgeComparison, Failure> {
     };
     let line = Line {
         pipe: pipe::parse(&arguments.pipe).map_err(|e| Failure(format!("--pipe: {e}")))?,
-        length: positive("--length", &arguments.length, Dimension::Length, "10 m")?,
+        length: within("--length", &arguments.length, Dimension::Length, LENGTHS, "10 m")?,
         support,
     };
     let flow = match &arguments.velocity {
-        Some(text) => Flow::Velocity(positive("--velocity", text, Dimension::Velocity, "1 m/s")?),
+        Some(typed) => Flow::Velocity(within("--velocity", typed, Dimension::Velocity, VELOCITIES, "1 m/s")?),
         None => Flow::Valve {
-            coefficient: positive("--kv", &arguments.kv, Dimension::FlowCoefficient, "2 Kv")?,
-            differential: positive(
+            coefficient: within("--kv", &arguments.kv, Dimension::FlowCoefficient, COEFFICIENTS, "2 Kv")?,
+            differential: within(
                 "--differential",
                 &arguments.differential,
                 Dimension::PressureDifference,
+                DIFFERENTIALS,
                 "0.1 bar",
             )?,
         },
@@ -57,17 +59,25 @@ fn compared(arguments: &Surge) -> Result<SurgeComparison, Failure> {
     Ok(compare(&states, line, flow, atmosphere)?)
 }
 
-fn number(option: &str, text: &str, dimension: Dimension) -> Result<f64, Failure> {
-    parse(text, dimension, f64::NAN).map_err(|e| Failure(format!("{option}: {e}")))
-}
+/// Ranges of what can be typed, SI: wide enough for any line, too narrow for slips of a unit (judgement).
+const LENGTHS: (f64, f64) = (1e-3, 1e6);
+const VELOCITIES: (f64, f64) = (1e-6, 1e4);
+const COEFFICIENTS: (f64, f64) = (1e-10, 1e2);
+const DIFFERENTIALS: (f64, f64) = (1e-3, 1e9);
 
-fn positive(option: &str, text: &str, dimension: Dimension, example: &str) -> Result<f64, Failure> {
-    let value = number(option, text, dimension)?;
-    if value > 0.0 {
-        Ok(value)
-    } else {
-        Err(Failure(format!("{option}: \"{text}\" must be above zero, such as \"{example}\"")))
+/// A value that must lie in a range.
+fn within(option: &str, typed: &str, kind: Dimension, range: (f64, f64), example: &str) -> Result<f64, Failure> {
+    let value = parse(typed, kind, f64::NAN).map_err(|e| Failure(format!("{option}: {e}")))?;
+    if (range.0..=range.1).contains(&value) {
+        return Ok(value);
     }
+    let found = quote::word(typed);
+    let wanted = if value > 0.0 {
+        format!("is beyond what this is for, {} to {}", text(range.0, kind), text(range.1, kind))
+    } else {
+        "must be above zero".to_owned()
+    };
+    Err(Failure(format!("{option}: \"{found}\" {wanted}; write it such as \"{example}\"")))
 }
 
 fn save(arguments: &Surge, comparison: &SurgeComparison) -> Result<Vec<PathBuf>, Failure> {

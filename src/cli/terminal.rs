@@ -4,6 +4,7 @@
 use super::Failure;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use quietseat::output::text::Colouring;
+use quietseat::quote;
 use std::fmt::Display;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
@@ -40,7 +41,7 @@ pub(super) fn written(result: io::Result<()>) -> Result<(), Failure> {
 
 /// Talk, a line on stderr; where nobody can hear it, the work goes on.
 pub(super) fn say(line: impl Display) {
-    let _ = writeln!(io::stderr().lock(), "{line}");
+    let _ = writeln!(io::stderr().lock(), "{}", quote::harmless_lines(&line.to_string()));
 }
 
 /// A bar of progress on stderr; none where that is no terminal or quiet is wanted.

@@ -1,5 +1,6 @@
 //! Regular files, read to a limit: a device that never ends and a pipe to which nobody writes must not hold the program up.
 
+use crate::quote;
 use std::fmt;
 use std::fs::{self, File, FileType, Metadata};
 use std::io::{self, ErrorKind, Read};
@@ -45,7 +46,7 @@ impl ReadError {
 
 impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "cannot read {}: {}", self.path.display(), self.cause)
+        write!(f, "cannot read {}: {}", quote::path(&self.path.display().to_string()), self.cause)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Files that are either whole or not there.
 
+use crate::quote;
 use std::ffi::{OsStr, OsString};
 use std::fmt;
 use std::fs::{self, File, OpenOptions};
@@ -42,7 +43,14 @@ impl WriteError {
 
 impl fmt::Display for WriteError {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        write!(f, "cannot write {}: {}: {}; {}", self.path.display(), self.action, self.cause, self.remedy())
+        write!(
+            f,
+            "cannot write {}: {}: {}; {}",
+            quote::path(&self.path.display().to_string()),
+            self.action,
+            self.cause,
+            self.remedy()
+        )
     }
 }
 

@@ -1,6 +1,7 @@
 //! Why a fluid cannot be had at a state.
 
 use super::liquid_error::LiquidError;
+use crate::quote;
 use crate::units::{Dimension, text};
 use std::fmt;
 
@@ -174,7 +175,7 @@ impl fmt::Display for FluidError {
             FluidError::UnknownName { name } => {
                 let perhaps = perhaps(name);
                 let more = if perhaps.ends_with('?') { " Known are " } else { "; known are " };
-                write!(out, "\"{name}\" is not a known fluid{perhaps}{more}")?;
+                write!(out, "\"{}\" is not a known fluid{perhaps}{more}", quote::word(name))?;
                 write!(
                     out,
                     "{}; state others by numbers under [fluid.liquid] or [fluid.gas]",

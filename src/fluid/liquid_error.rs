@@ -56,21 +56,24 @@ pub enum LiquidError {
     },
 }
 
-/// A number with a few decimals and no trailing zeros.
-fn short(value: f64, decimals: i32) -> f64 {
+/// A number with a few decimals and no trailing zeros; an absurd one with its power of ten.
+fn short(value: f64, decimals: i32) -> String {
+    if value.abs() > 1e9 {
+        return format!("{value:.3e}");
+    }
     let scale = 10f64.powi(decimals);
-    (value * scale).round() / scale + 0.0
+    format!("{}", (value * scale).round() / scale + 0.0)
 }
 
-fn celsius(kelvin: f64) -> f64 {
+fn celsius(kelvin: f64) -> String {
     short(kelvin - 273.15, 1)
 }
 
-fn bar(pascal: f64) -> f64 {
+fn bar(pascal: f64) -> String {
     short(pascal / 1e5, 4)
 }
 
-fn percent(fraction: f64) -> f64 {
+fn percent(fraction: f64) -> String {
     short(fraction * 100.0, 1)
 }
 

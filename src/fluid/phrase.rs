@@ -2,6 +2,7 @@
 
 use super::request::Request;
 use super::state::Aggregation;
+use crate::quote;
 use crate::units::{self, Dimension};
 use std::fmt;
 
@@ -46,6 +47,12 @@ const KINDS_OF_SHARE: &[&str] = &["mass", "weight", "volume"];
 /// or "by volume". "liquid", "gas", "hot gas", "suction gas", "saturated liquid" and "saturated vapour" say the phase. What is
 /// left is the name.
 pub fn read(text: &str, atmosphere: f64) -> Result<Phrase, PhraseError> {
+    if quote::is_no_name(text) {
+        return Err(PhraseError(format!(
+            "\"{}\" is no name and state of a fluid: write for example \"R410A liquid, 35 °C, 5 K subcooled\"",
+            quote::word(text)
+        )));
+    }
     let spaced = separated(text);
     let words: Vec<&str> = spaced.split_whitespace().collect();
     let mut phrase = Phrase::default();
@@ -104,11 +111,17 @@ fn distance<'r>(word: &str, request: &'r mut Request) -> Option<&'r mut Option<f
     lower.starts_with("superheat").then_some(&mut request.superheat)
 }
 
-/// A number with its unit, which may stand apart; how many words.
+/// A number with its unit, which may stand apart, and so may what a pressure is counted from ("12 bar abs"); how many words.
 fn number_and_unit(words: &[&str]) -> (String, usize) {
-    let digits = |c: char| c.is_ascii_digit() || ['.', 'e', 'E'].contains(&c);
-    let alone = words[0].trim_start_matches(['+', '-', '−']).chars().all(digits);
-    let taken = if alone { 2.min(words.len()) } else { 1 };
+    use Dimension as D;
+    let is_read = |taken: &usize| {
+        let text = words[..*taken].join(" ");
+        let kinds = [D::Temperature, D::AbsolutePressure, D::TemperatureDifference];
+        kinds.iter().any(|kind| units::parse(&text, *kind, 0.0).is_ok())
+    };
+    let longest = (1..=words.len().min(4)).rev().find(is_read);
+    let apart = if units::is_number(words[0]) { 2.min(words.len()) } else { 1 };
+    let taken = longest.unwrap_or(apart);
     (words[..taken].join(" "), taken)
 }
 
@@ -187,6 +200,15 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
             return once(&mut phrase.request.saturation, kelvin, &text).map(|()| taken + 1);
         }
         return once(&mut phrase.request.temperature, kelvin, &text).map(|()| taken);
+    }
+    match units::parse(&text, Dimension::Temperature, atmosphere).map_err(|error| error.cause) {
+        Err(units::UnitCause::NotFinite) => {
+            return Err(PhraseError(format!("\"{text}\" is not a finite number; wanted a value such as \"35 °C\"")));
+        }
+        Err(cause @ units::UnitCause::BelowZero(_)) => {
+            return Err(wrong(units::UnitError { found: text, wanted: Dimension::Temperature, cause }));
+        }
+        _ => {}
     }
     match units::parse(&text, Dimension::AbsolutePressure, atmosphere) {
         Ok(pascal) => once(&mut phrase.request.pressure, pascal, &text).map(|()| taken),
@@ -274,12 +296,41 @@ mod tests {
     }
 
     #[test]
+    fn numbers_are_read_however_they_are_written() {
+        let wanted = phrase("R410A liquid, 30 °C, 5 K subcooled").request;
+        for degrees in ["30", "3e1", "3e+1", "3E1", "+30", "300e-1", "300e−1", "30.0", "030", "0.3e2", "30."] {
+            for unit in ["°C", " °C", "\u{a0}°C", " C", "C", "degC", " deg C", "deg C", " ° C", "℃"] {
+                for kelvin in ["5 K", "5K", "5e0 K", "5e+0K", "+.5e1 K", "0.5E+1 K", "50e-1\u{202f}K"] {
+                    let text = format!("R410A liquid, {degrees}{unit}, {kelvin} subcooled");
+                    assert_eq!(phrase(&text).request, wanted, "{text}");
+                    let turned = format!("subcooling {kelvin}; R410A liquid {degrees}{unit}");
+                    assert_eq!(phrase(&turned).request, wanted, "{turned}");
+                }
+            }
+        }
+        let wanted = phrase("air -15 °C, 7 bar(g)").request;
+        for pressure in ["7 bar(g)", "7bar(g)", "7 bar (g)", "7 bar g", "7barg", "7e0 bar gauge", "70e-1bar(g)"] {
+            for degrees in ["-15 °C", "−15°C", "−1.5e1 °C", "-150e-1°C", "-1.5e+1 °C", "258.15 K", "5 °F"] {
+                let request = phrase(&format!("air {degrees}, {pressure}")).request;
+                let close = |a: Option<f64>, b: Option<f64>| a.zip(b).is_some_and(|(a, b)| (a - b).abs() < 1e-9 * b);
+                assert!(close(request.pressure, wanted.pressure), "{pressure}");
+                assert!(close(request.temperature, wanted.temperature), "{degrees}");
+            }
+        }
+        assert_eq!(phrase("R134a 20 °C, 5e-6 K subcooled").request.subcooling, Some(5e-6));
+        assert_eq!(phrase("3e+1 % by mass propylene glycol, 0 °C").mass_fraction, Some(0.3));
+    }
+
+    #[test]
     fn what_is_unclear_is_asked_for() {
         let refused = |text: &str| read(text, 101_325.0).expect_err(text).to_string();
         assert!(refused("30 % propylene glycol, 0 °C").contains("by mass"));
         assert!(refused("R134a, 30 °C, 9 bar").contains("bar(a)"), "{}", refused("R134a, 30 °C, 9 bar"));
         assert!(refused("R134a, 30 °C, 31 °C").contains("again"));
         assert!(refused("20 °C").contains("names no fluid"));
+        assert!(refused("water -300 °C").contains("below absolute zero"), "{}", refused("water -300 °C"));
+        assert!(refused("water 1e999 °C").contains("is not a finite number"), "{}", refused("water 1e999 °C"));
+        assert!(refused(&"water ".repeat(1000)).chars().count() < 300);
         assert!(refused("R134a 30,5 °C").contains("comma"), "{}", refused("R134a 30,5 °C"));
         assert!(refused("R134a 30").contains("neither a temperature"), "{}", refused("R134a 30"));
         assert!(refused("water 60 degrees").contains("\"60 degrees\" is neither a temperature"));

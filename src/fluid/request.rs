@@ -197,7 +197,7 @@ fn offset_from(medium: &Medium, pressure: f64, phase: Aggregation, kelvin: f64) 
         Aggregation::Gas => medium.dew_temperature(pressure)? + kelvin,
     };
     // Nine decimals: 0 °C shall not be 6e-14 °C, and a saturated state stays one to nine digits of its pressure.
-    let temperature = (temperature * 1e9).round() / 1e9;
+    let temperature = if temperature.abs() < 1e5 { (temperature * 1e9).round() / 1e9 } else { temperature };
     Ok(medium.state_of(phase, temperature, pressure)?)
 }
 

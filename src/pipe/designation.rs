@@ -4,6 +4,7 @@ use super::material::Material;
 use super::table::{ACR, AcrTube, NOMINAL, NominalPipe, SDR_11, SDR_STANDARD};
 use super::token::{Number, Parts, Temper, Unit, parts};
 use super::{Pipe, size};
+use crate::quote;
 
 /// Widest pipe that is taken, m: wider ones are slips of the unit, no lines of such valves.
 const WIDEST: f64 = 0.35;
@@ -17,6 +18,9 @@ const FORMS: &str = "\"22 x 1 copper\" (outside diameter x wall, mm), \"7/8 in A
 /// Outside diameter x wall is taken for any numbers with a material; where no list holds them, the pipe carries a
 /// remark. Other designations must be listed; the message then names the nearest ones.
 pub fn parse(text: &str) -> Result<Pipe, String> {
+    if quote::is_no_name(text) {
+        return Err(format!("\"{}\" is not a pipe's designation; wanted one such as {FORMS}", quote::word(text)));
+    }
     let parts = parts(text)?;
     let text = text.trim();
     if parts.inside {

@@ -1,5 +1,6 @@
 //! Elastic constants of pipe materials, as a fast pressure wave meets them.
 
+use crate::quote;
 use crate::units;
 
 /// A material of pipes.
@@ -142,7 +143,7 @@ impl Material {
         }
         let near = units::nearest(&joined, Material::ALL.iter().map(|material| material.name()));
         let near = near.map_or(String::new(), |name| format!("; did you mean \"{name}\"?"));
-        Err(format!("\"{}\" is not a known material: {}{near}", text.trim(), Material::names()))
+        Err(format!("\"{}\" is not a known material: {}{near}", quote::word(text.trim()), Material::names()))
     }
 
     /// The names of all materials.

@@ -1,12 +1,15 @@
 //! One file as entries: what it states, where, and what it removes; nothing interpreted yet.
 
+use std::ops::Range;
 use std::sync::Arc;
 
-use toml::Spanned;
-use toml::de::{DeString, DeTable, DeValue};
+use toml::de::{DeTable, DeValue};
 
-use super::problem::{Place, Problem, SourceFile};
+use super::fault::Fault;
+use super::problem::{LISTED, Place, Problem};
+use super::source::SourceFile;
 use super::vocabulary::{self, Kind, join};
+use crate::quote;
 
 /// A value as found.
 #[derive(Clone, Debug)]
@@ -43,8 +46,10 @@ pub(super) struct Layer {
     pub(super) tables: Vec<(usize, Place)>,
     /// Paths of keys and tables that are removed with "none".
     pub(super) removed: Vec<String>,
-    /// What cannot be understood.
+    /// What cannot be understood first.
     pub(super) problems: Vec<Problem>,
+    /// How much more there is of that.
+    pub(super) further: usize,
     /// The text is not TOML throughout: values may be lost.
     pub(super) broken: bool,
 }
@@ -103,80 +108,78 @@ pub(super) fn read(file: Arc<SourceFile>) -> Layer {
         tables: Vec::new(),
         removed: Vec::new(),
         problems: Vec::new(),
+        further: 0,
         broken: false,
     };
     let (document, errors) = DeTable::parse_recoverable(&file.text);
-    for error in errors {
-        let place = layer.place(error.span().unwrap_or(0..0));
-        layer.problems.push(Problem::at(&place, format!("this is not TOML: {}", one_line(error.message()))));
-        layer.broken = true;
-    }
-    layer.walk(document.get_ref(), "");
+    layer.broken = !errors.is_empty();
+    let mut faults: Vec<(Range<usize>, Fault)> = errors.into_iter().map(of_toml).collect();
+    layer.walk(document.get_ref(), "", &mut faults);
+    layer.tell(faults);
     layer
 }
 
-fn one_line(message: &str) -> String {
-    message.split('\n').collect::<Vec<_>>().join(", ")
+fn of_toml(error: toml::de::Error) -> (Range<usize>, Fault) {
+    (error.span().unwrap_or(0..0), Fault::NotToml(error.message().into()))
 }
 
 impl Layer {
-    fn place(&self, span: std::ops::Range<usize>) -> Place {
+    fn place(&self, span: Range<usize>) -> Place {
         Place::File { file: self.file.clone(), span }
     }
 
-    fn problem(&mut self, span: std::ops::Range<usize>, message: String) {
-        let place = self.place(span);
-        self.problems.push(Problem::at(&place, message));
+    /// Makes problems of the first faults, and counts the others.
+    fn tell(&mut self, mut faults: Vec<(Range<usize>, Fault)>) {
+        faults.sort_by_key(|(span, _)| span.start);
+        faults.dedup();
+        self.further = faults.len().saturating_sub(LISTED);
+        for (span, fault) in faults.iter().take(LISTED) {
+            let place = self.place(span.clone());
+            self.problems.push(Problem::quoting(&place, fault.message(), fault.kind()));
+        }
     }
 
-    fn walk(&mut self, table: &DeTable<'_>, above: &str) {
+    fn walk(&mut self, table: &DeTable<'_>, above: &str, faults: &mut Vec<(Range<usize>, Fault)>) {
         for (key, value) in table {
-            let path = join(above, key.get_ref());
+            let name: &str = key.get_ref();
+            // A dot inside quotation marks is a part of the name, and leads into no table.
+            if name.is_empty() || name.contains('.') {
+                faults.push((key.span(), unknown(above, name, value.get_ref())));
+                continue;
+            }
+            let path = join(above, name);
             match (value.get_ref(), vocabulary::table(&path), vocabulary::parameter(&path)) {
                 (DeValue::Table(inner), Some(number), _) => {
                     let place = self.place(key.span());
                     self.tables.push((number, place));
-                    self.walk(inner, &path);
+                    self.walk(inner, &path, faults);
                 }
-                (DeValue::String(word), Some(_), None) if word == "none" => self.remove(&path, value.span()),
-                (_, Some(_), None) => self.problem(value.span(), format!("`{path}` is a table: write [{path}]")),
+                (DeValue::String(word), Some(_), None) if word == "none" && removable(&path) => self.removed.push(path),
+                (DeValue::String(word), Some(_), None) if word == "none" => {
+                    faults.push((value.span(), Fault::Needed(path)));
+                }
+                (_, Some(_), None) => faults.push((value.span(), Fault::IsTable(path))),
                 (DeValue::String(word), _, Some(_)) if word == "none" && removable(&path) => self.removed.push(path),
                 (found, _, Some(number)) => self.enter(number, given(found), value.span()),
-                (found, None, None) => self.unknown(above, key, matches!(found, DeValue::Table(_))),
+                (found, None, None) => faults.push((key.span(), unknown(above, name, found))),
             }
         }
     }
 
-    fn enter(&mut self, number: usize, given: Given, span: std::ops::Range<usize>) {
+    fn enter(&mut self, number: usize, given: Given, span: Range<usize>) {
         let place = self.place(span);
         self.entries.push((number, Entry { given, place }));
     }
 
-    fn remove(&mut self, path: &str, span: std::ops::Range<usize>) {
-        if removable(path) {
-            self.removed.push(path.to_owned());
-        } else {
-            self.problem(span, format!("[{path}] is needed and cannot be removed"));
-        }
-    }
-
-    fn unknown(&mut self, above: &str, key: &Spanned<DeString<'_>>, table: bool) {
-        let name: &str = key.get_ref();
-        let place = if above.is_empty() { "at the head of the file".to_owned() } else { format!("in [{above}]") };
-        let help = vocabulary::help(above, name);
-        let what = if table { "table" } else { "key" };
-        self.problem(key.span(), format!("unknown {what} `{name}` {place}; {help}"));
-    }
-
-    /// The file that this one is like, and where it says so.
-    pub(super) fn like(&self) -> Option<(Arc<str>, Place)> {
+    /// What stands for the file that this one is like.
+    pub(super) fn like(&self) -> Option<&Entry> {
         let number = vocabulary::parameter("like")?;
-        let (_, entry) = self.entries.iter().find(|(index, _)| *index == number)?;
-        match &entry.given {
-            Given::Text(text) => Some((text.clone(), entry.place.clone())),
-            _ => None,
-        }
+        self.entries.iter().find(|(index, _)| *index == number).map(|(_, entry)| entry)
     }
+}
+
+fn unknown(above: &str, name: &str, found: &DeValue<'_>) -> Fault {
+    Fault::Unknown { above: above.into(), name: name.into(), table: matches!(found, DeValue::Table(_)) }
 }
 
 fn given(value: &DeValue<'_>) -> Given {
@@ -199,10 +202,10 @@ impl Given {
     /// The value as it was typed.
     pub(super) fn typed(&self) -> String {
         match self {
-            Given::Text(text) => format!("\"{text}\""),
-            Given::Bare(_, text) => text.to_string(),
-            Given::Si(value) => format!("{value}"),
-            Given::Spelled(_, name) => format!("from {name}"),
+            Given::Text(text) => format!("\"{}\"", quote::word(text)),
+            Given::Bare(_, text) => quote::word(text).into_owned(),
+            Given::Si(value) => format!("{value:e}"),
+            Given::Spelled(_, name) => format!("from {}", quote::word(name)),
             Given::Other(what) => (*what).to_owned(),
         }
     }
@@ -214,7 +217,7 @@ pub(super) fn given_by_hand(text: &str, kind: Kind) -> Given {
     let inner = text.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
     let bare = inner.is_none() && kind == Kind::Count;
     match (bare, text.parse::<f64>()) {
-        (true, Ok(number)) => Given::Bare(number, Arc::from(text)),
+        (true, Ok(number)) if number.is_finite() => Given::Bare(number, Arc::from(text)),
         _ => Given::Text(Arc::from(inner.unwrap_or(text))),
     }
 }

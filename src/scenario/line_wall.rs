@@ -60,7 +60,7 @@ pub(super) fn pipe(reader: &mut Reader<'_>, table: &str) -> Stated {
             Stated::Pipe(Box::new(pipe))
         }
         Err(message) => {
-            reader.problem(&path, format!("{path}: {message}"));
+            reader.misread(&path, format!("{path}: {message}"));
             Stated::Wrong
         }
     }
@@ -216,7 +216,7 @@ fn of_wall(reader: &mut Reader<'_>, table: &'static str, liquid: &Liquid, bore: 
                     (modulus, poisson_ratio, true)
                 }
                 Err(message) => {
-                    reader.problem(&path, format!("{path}: {message}"));
+                    reader.misread(&path, format!("{path}: {message}"));
                     return f64::NAN;
                 }
             }

@@ -4,6 +4,7 @@ use super::defaults::{self, DefaultAxis};
 use super::model::{AxisRange, MapAxes};
 use super::one_pressure::same_pressure;
 use super::reader::Reader;
+use super::usual;
 use super::vocabulary::{self, join};
 
 /// Both axes, each as stated or by default.
@@ -72,5 +73,7 @@ fn possible(reader: &mut Reader<'_>, path: &str, end: &str, value: f64) {
     if !value.is_nan() && !key.range.allows(value) {
         let message = format!("`{path}` must be {} along the whole axis", key.range.words());
         reader.problem(end, message);
+    } else if let Some(message) = usual::impossible(path, value) {
+        reader.problem(end, format!("`{path}` at this end of the axis: {message}"));
     }
 }

@@ -1,9 +1,10 @@
 //! The question put to the program: read from files and settings, with every problem named at its place.
 //!
-//! `vocabulary` declares every key once; `layer` reads one file; `document` lays files and settings over each other;
+//! `vocabulary` declares every key once; `layer` reads one file (`source`), `chain` those that it is like; `document` lays files and settings over each other;
 //! `reader` takes values out (`value`) and collects problems; one file per noun builds the parts of the scenario; `check` refuses
 //! what is impossible and remarks on what is odd; `echo` shows every value in both unit systems.
 
+mod chain;
 mod check;
 mod coil;
 mod defaults;
@@ -11,6 +12,7 @@ mod document;
 mod duty;
 mod echo;
 mod ends;
+mod fault;
 mod fluid;
 mod layer;
 mod line;
@@ -21,6 +23,7 @@ mod named_fluid;
 mod one_pressure;
 mod problem;
 mod reader;
+mod source;
 mod usual;
 mod value;
 mod valve;

@@ -24,7 +24,7 @@ pub(super) fn in_words(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     match read_phrase(&text, atmosphere) {
         Ok(phrase) => found(reader, &phrase, supply_pressure, &|_| "fluid.state"),
         Err(error) => {
-            reader.problem("fluid.state", error.to_string());
+            reader.misread("fluid.state", error.to_string());
             (nothing(), None)
         }
     }
@@ -127,7 +127,7 @@ fn found(
     let medium = match Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction) {
         Ok(medium) => medium,
         Err(error) => {
-            reader.problem(place(Blame::Name), error.to_string());
+            reader.misread(place(Blame::Name), error.to_string());
             return (nothing(), None);
         }
     };

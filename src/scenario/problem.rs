@@ -4,14 +4,15 @@ use std::fmt;
 use std::ops::Range;
 use std::sync::Arc;
 
-/// A file as read.
-#[derive(Debug)]
-pub(super) struct SourceFile {
-    /// Name as it is shown.
-    pub(super) name: String,
-    /// Text.
-    pub(super) text: String,
-}
+use super::source::{Excerpt, SourceFile};
+use crate::quote;
+
+/// Problems that are listed at most: who mends these mends most of the others.
+pub(super) const LISTED: usize = 50;
+
+/// What is said instead of a text that must not be shown.
+const NOT_QUOTED: &str = "what stands there is not repeated here, since that file lies outside the folder of the scenario that was \
+                          opened; check that file by itself";
 
 /// Where a value comes from.
 #[derive(Clone, Debug)]
@@ -30,6 +31,11 @@ pub(super) enum Place {
 }
 
 impl Place {
+    /// Is it in a file whose text must not be shown?
+    pub(super) fn is_foreign(&self) -> bool {
+        matches!(self, Place::File { file, .. } if file.foreign)
+    }
+
     /// Is it the same piece of the same file? What was set by hand is nowhere twice.
     pub(super) fn same(&self, other: &Place) -> bool {
         match (self, other) {
@@ -63,17 +69,17 @@ pub struct Problem {
     pub message: String,
     /// Is it no mistake in the file but a liquid that would have boiled before the valve?
     pub would_boil: bool,
-    /// The line of the file and the number of characters to be underlined.
-    excerpt: Option<(String, usize)>,
+    /// The line of the file.
+    excerpt: Option<Excerpt>,
 }
 
 /// Something odd that does not prevent a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Warning(pub Problem);
 
-/// All problems of a scenario, in the order of the files.
+/// The first problems of a scenario, in the order of the files, and how many more there are.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Problems(pub Vec<Problem>);
+pub struct Problems(pub Vec<Problem>, pub usize);
 
 impl Problem {
     /// A problem at a place.
@@ -86,44 +92,38 @@ impl Problem {
         }
     }
 
+    /// A problem whose message repeats what stands in the file, and what may be said of it where that must not be shown.
+    pub(super) fn quoting(place: &Place, message: impl Into<String>, unquoted: &str) -> Problem {
+        if place.is_foreign() {
+            return Problem::at(place, format!("{unquoted}: {NOT_QUOTED}"));
+        }
+        Problem::at(place, message)
+    }
+
     /// A problem with a setting as typed.
     pub(super) fn of_setting(typed: &str, message: String) -> Problem {
-        Problem { origin: format!("setting {typed}"), position: None, message, would_boil: false, excerpt: None }
+        let shown = if typed.is_empty() { "\"\"".into() } else { quote::word(typed) };
+        Problem::of(format!("setting {shown}"), message)
     }
 
     /// A problem with a whole file.
     pub(super) fn of_file(name: &str, message: String) -> Problem {
-        Problem { origin: name.to_owned(), position: None, message, would_boil: false, excerpt: None }
+        Problem::of(quote::path(name).into_owned(), message)
+    }
+
+    fn of(origin: String, message: String) -> Problem {
+        let message = quote::message(&message).into_owned();
+        Problem { origin, position: None, message, would_boil: false, excerpt: None }
     }
 
     fn in_file(file: &SourceFile, span: &Range<usize>, message: String) -> Problem {
-        let text = &file.text;
-        let start = boundary(text, span.start);
-        let before = &text[..start];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        let line_end = text[start..].find('\n').map_or(text.len(), |at| start + at);
-        let line = text[line_start..line_end].trim_end_matches('\r');
-        let end = boundary(text, span.end).clamp(start, line_end);
-        let column = text[line_start..start].chars().count() + 1;
-        let marked = text[start..end].trim_end().chars().count().max(1);
         Problem {
-            origin: file.name.clone(),
-            position: Some((before.matches('\n').count() + 1, column)),
-            message,
-            would_boil: false,
+            position: Some(file.position(span.start)),
             // A whole file has no line of its own to be shown.
-            excerpt: (!span.is_empty()).then(|| (line.replace('\t', " "), marked)),
+            excerpt: (!span.is_empty() && !file.foreign).then(|| file.excerpt(span)),
+            ..Problem::of_file(&file.name, message)
         }
     }
-}
-
-/// The nearest character boundary at or below a byte index.
-fn boundary(text: &str, index: usize) -> usize {
-    let mut index = index.min(text.len());
-    while !text.is_char_boundary(index) {
-        index -= 1;
-    }
-    index
 }
 
 impl fmt::Display for Problem {
@@ -146,7 +146,11 @@ impl fmt::Display for Problems {
             }
             write!(out, "{problem}")?;
         }
-        Ok(())
+        match self.1 {
+            0 => Ok(()),
+            1 => write!(out, "\nand one more problem: mend these first"),
+            more => write!(out, "\nand {more} more problems: mend these first"),
+        }
     }
 }
 
@@ -155,7 +159,16 @@ impl std::error::Error for Problems {}
 
 impl From<Problem> for Problems {
     fn from(problem: Problem) -> Problems {
-        Problems(vec![problem])
+        Problems(vec![problem], 0)
+    }
+}
+
+impl Problems {
+    /// Those that are listed; the others are counted.
+    pub(super) fn first(mut problems: Vec<Problem>, further: usize) -> Problems {
+        let more = problems.len().saturating_sub(LISTED);
+        problems.truncate(LISTED);
+        Problems(problems, further + more)
     }
 }
 
@@ -165,9 +178,9 @@ fn write_located(problem: &Problem, severity: &str, out: &mut fmt::Formatter<'_>
         return write!(out, "{origin}: {severity}{message}");
     };
     write!(out, "{origin}:{line}:{column}: {severity}{message}")?;
-    let Some((text, marked)) = excerpt else {
+    let Some(Excerpt { text, before, marked }) = excerpt else {
         return Ok(());
     };
     let gutter = line.to_string().len().max(4);
-    write!(out, "\n{line:>gutter$} | {text}\n{:>gutter$} | {:>pad$}{}", "", "", "^".repeat(*marked), pad = column - 1)
+    write!(out, "\n{line:>gutter$} | {text}\n{:>gutter$} | {:>pad$}{}", "", "", "^".repeat(*marked), pad = *before)
 }

@@ -11,6 +11,7 @@ use super::model::Scenario;
 use super::problem::{Place, Problem, Problems, Warning};
 use super::value::{meaning, number_of, path_of, text_of, word_of};
 use super::vocabulary::{self, Kind, Parameter, join};
+use crate::quote;
 use crate::units::Dimension;
 
 /// A scenario with what was found on the way.
@@ -41,15 +42,12 @@ pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, P
     }
     problems.sort_by(|a, b| (&a.origin, a.position).cmp(&(&b.origin, b.position)));
     problems.dedup();
-    Err(Problems(problems))
+    Err(Problems::first(problems, document.further()))
 }
 
 /// Checks one value by itself, without its place.
-pub(super) fn check_alone(document: &Document, number: usize) -> Result<(), String> {
+pub(super) fn check_alone(document: &Document, number: usize, entry: &Entry) -> Result<(), String> {
     let parameter = &vocabulary::parameters()[number];
-    let Some(entry) = document.entry_at(number) else {
-        return Ok(());
-    };
     match parameter.key.kind {
         Kind::Text => text_of(parameter, entry).map(|_| ()),
         Kind::Path => path_of(parameter, entry).map(|_| ()),
@@ -263,6 +261,11 @@ impl<'d> Reader<'d> {
         self.problems.push(Problem::at(&self.document.place_of(path), message));
     }
 
+    /// The same for a message that repeats text of the file.
+    pub(super) fn misread(&mut self, path: &str, message: impl Into<String>) {
+        self.problems.push(Problem::quoting(&self.document.place_of(path), message, path));
+    }
+
     /// Adds a problem at a place.
     pub(super) fn problem_at(&mut self, place: &Place, message: impl Into<String>) {
         self.problems.push(Problem::at(place, message));
@@ -300,7 +303,11 @@ impl<'d> Reader<'d> {
 
     fn note(&mut self, path: &str, value: f64, dimension: Dimension, origin: Origin) {
         if let Some(rows) = &mut self.rows {
-            rows.push(Row::new(path, value, dimension, origin));
+            let mut row = Row::new(path, value, dimension, origin);
+            if let Some(file) = self.document.foreign_file(path) {
+                row.typed = format!("{} (in {})", row.typed, quote::path(file));
+            }
+            rows.push(row);
         }
     }
 
@@ -310,7 +317,8 @@ impl<'d> Reader<'d> {
     }
 
     fn accept<T>(&mut self, path: &str, entry: &Entry, found: Result<T, String>) -> Option<T> {
-        found.map_err(|message| self.problems.push(Problem::at(&entry.place, format!("{path}: {message}")))).ok()
+        let problem = |message| Problem::quoting(&entry.place, format!("{path}: {message}"), path);
+        found.map_err(|message| self.problems.push(problem(message))).ok()
     }
 
     fn heading(&self, table: &str) -> String {

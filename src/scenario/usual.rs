@@ -2,14 +2,15 @@
 //! times further out is no valve at all and is refused, before it turns up as a number that is none.
 
 use super::reader::Reader;
-use super::vocabulary;
-use crate::units::{Dimension, UnitSystem, show};
+use super::vocabulary::{self, Kind};
+use crate::units::{Dimension, text};
 
 /// How far beyond the usual a value may lie before nothing can be computed with it.
 const IMPOSSIBLE: f64 = 1e3;
 
 /// Usual range of a key, SI. All by judgement, wide enough for valves from a pilot of a millimetre to a port of 150 mm; no source.
 const USUAL: &[(&str, f64, f64)] = &[
+    ("atmosphere", 4e4, 1.3e5),
     ("valve.coil.direct.voltage", 1.0, 500.0),
     ("valve.coil.alternating.voltage", 4.0, 700.0),
     ("valve.coil.alternating.frequency", 15.0, 450.0),
@@ -58,6 +59,61 @@ const USUAL: &[(&str, f64, f64)] = &[
     ("valve.main.bore_coefficient", 0.1, 1.5),
     ("upstream.loss_coefficient", 0.0, 1e4),
     ("downstream.loss_coefficient", 0.0, 1e4),
+    ("fluid.liquid.sound_speed", 100.0, 4e3),
+    ("fluid.liquid.viscosity", 1e-5, 10.0),
+    ("fluid.gas.viscosity", 1e-6, 1e-3),
+    ("fluid.gas.temperature", 60.0, 1500.0),
+    ("supply.pulsation_frequency", 1e-3, 1e4),
+    ("supply.pressure_fall_mass_flow", 1e-6, 1e3),
+    ("supply.pressure_fall_volume_flow", 1e-9, 10.0),
+    ("sink.throttle_kv", 1e-8, 0.3),
+    ("flow.mass_flow", 1e-6, 1e3),
+    ("flow.volume_flow", 1e-9, 10.0),
+    ("flow.refrigerating_duty", 1.0, 1e8),
+    ("flow.refrigerating_effect", 1e3, 3e6),
+    ("upstream.wave_speed", 1.0, 5e3),
+    ("downstream.wave_speed", 1.0, 5e3),
+    ("upstream.density", 1e-3, 3e3),
+    ("downstream.density", 1e-3, 3e3),
+    ("upstream.wall_thickness", 1e-4, 0.1),
+    ("downstream.wall_thickness", 1e-4, 0.1),
+    ("upstream.wall_modulus", 1e6, 1e12),
+    ("downstream.wall_modulus", 1e6, 1e12),
+    ("upstream.friction_factor", 0.0, 10.0),
+    ("downstream.friction_factor", 0.0, 10.0),
+    ("valve.coil.rated", 1.0, 700.0),
+    ("valve.coil.shading_ring", 1e-6, 1.0),
+    ("valve.armature.seat.stiffness", 1e4, 1e12),
+    ("valve.armature.seat.dissipation", 0.0, 1e3),
+    ("valve.armature.pole.stiffness", 1e4, 1e12),
+    ("valve.armature.pole.dissipation", 0.0, 1e3),
+    ("valve.pilot.discharge_coefficient", 0.05, 1.0),
+    ("valve.bleed.discharge_coefficient", 0.05, 1.0),
+    ("valve.chamber.trapped_gas", 0.0, 0.02),
+    ("valve.chamber.trapped_gas_pressure", 1e3, 500e5),
+    ("valve.chamber.wall_conductance", 0.0, 1e3),
+    ("valve.main.flow_force_factor", 0.0, 10.0),
+    ("valve.main.pressure_recovery_factor", 0.05, 1.0),
+    ("valve.main.diaphragm.bulge_compliance", 0.0, 1e-8),
+    ("valve.main.diaphragm.bulge_resistance", 0.0, 1e14),
+    ("valve.main.piston.friction", 0.0, 1e4),
+    ("valve.main.piston.presliding_stiffness", 0.0, 1e9),
+    ("valve.main.seat.stiffness", 1e4, 1e12),
+    ("valve.main.seat.dissipation", 0.0, 1e3),
+    ("valve.main.stop.stiffness", 1e4, 1e12),
+    ("valve.main.stop.dissipation", 0.0, 1e3),
+    ("valve.inlet.gas", 0.0, 0.05),
+    ("valve.inlet.gas_pressure", 1e3, 500e5),
+    ("valve.outlet.gas", 0.0, 0.05),
+    ("valve.outlet.gas_pressure", 1e3, 500e5),
+    ("limits.peak_pressure", 1e3, 1e9),
+    ("limits.surge", 1e2, 1e9),
+    ("limits.seat_speed", 1e-3, 1e3),
+    ("limits.coil_temperature", 250.0, 700.0),
+    ("duty.on_fraction", 1e-6, 1.0),
+    ("run.tolerance", 1e-10, 1e-2),
+    ("run.longest_on", 1e-3, 1e5),
+    ("run.longest_off", 1e-3, 1e5),
     ("duty.cycle_rate", 1e-8, 100.0),
 ];
 
@@ -65,23 +121,28 @@ const USUAL: &[(&str, f64, f64)] = &[
 pub(super) fn check(reader: &mut Reader<'_>) {
     for &(path, low, high) in USUAL {
         let Some(value) = reader.value(path) else { continue };
-        let Some(dimension) =
-            vocabulary::parameter(path).and_then(|number| vocabulary::parameters()[number].key.kind.dimension())
-        else {
-            continue;
-        };
-        let words = |value: f64| plain(value, dimension);
-        let usual = format!("usual are {} to {}", words(low), words(high));
-        if value < low / IMPOSSIBLE || value > high * IMPOSSIBLE {
-            reader.problem(path, format!("{} cannot be computed with; {usual}", words(value)));
+        if let Some(message) = impossible(path, value) {
+            reader.problem(path, message);
         } else if value < low || value > high {
-            reader.warn(path, format!("{}: is this meant? {usual}", words(value)));
+            let message = format!("{}: is this meant? {}", plain(value, path), range(path, low, high));
+            reader.warn(path, message);
         }
     }
 }
 
-/// A value with its unit.
-fn plain(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    if unit.is_empty() { number } else { format!("{number} {unit}") }
+/// Why nothing can be computed with a value on that path; none where something can.
+pub(super) fn impossible(path: &str, value: f64) -> Option<String> {
+    let &(_, low, high) = USUAL.iter().find(|row| row.0 == path)?;
+    let far = value < low / IMPOSSIBLE || value > high * IMPOSSIBLE;
+    far.then(|| format!("{} cannot be computed with; {}", plain(value, path), range(path, low, high)))
+}
+
+fn range(path: &str, low: f64, high: f64) -> String {
+    format!("usual are {} to {}", plain(low, path), plain(high, path))
+}
+
+/// A value with the unit of its path.
+fn plain(value: f64, path: &str) -> String {
+    let kind = vocabulary::parameter(path).map(|number| vocabulary::parameters()[number].key.kind);
+    text(value, kind.and_then(Kind::dimension).unwrap_or(Dimension::Number))
 }

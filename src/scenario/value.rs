@@ -1,9 +1,16 @@
 //! One value out of its entry, or why not, in words.
 
+use std::ops::RangeInclusive;
+
 use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
 use super::vocabulary::{self, Kind, Parameter, quoted};
+use crate::quote;
 use crate::units::{self, Dimension};
+
+/// Sizes of numbers in SI base units between which squares, cubes and quotients of them stay numbers; no valve comes near either
+/// end (judgement).
+const COMPUTABLE: RangeInclusive<f64> = 1e-30..=1e30;
 
 /// A meaning without its article, behind "the".
 pub(super) fn meaning(text: &str) -> &str {
@@ -40,7 +47,15 @@ pub(super) fn number_of(
         }
     };
     if !value.is_finite() {
-        return Err(format!("found {value}, wanted {}", key.kind.wanted()));
+        let found = match &entry.given {
+            Given::Si(_) | Given::Spelled(..) => "the value".to_owned(),
+            given => given.typed(),
+        };
+        return Err(format!("{found} is not a finite number; wanted {}", key.kind.wanted()));
+    }
+    if value != 0.0 && !COMPUTABLE.contains(&value.abs()) {
+        let found = entry.given.typed();
+        return Err(format!("{found} is beyond anything that can be computed with; wanted {}", key.kind.wanted()));
     }
     if key.kind == Kind::Count && value.fract() != 0.0 {
         return Err(format!("found {value}, wanted a whole number"));
@@ -70,13 +85,13 @@ fn attitude(text: &str, words: &[(&str, f64)]) -> Result<f64, String> {
 
 fn unknown_word<'w>(text: &str, words: impl Iterator<Item = &'w str> + Clone, more: &str) -> String {
     let near = units::nearest(text, words.clone()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-    format!("\"{text}\" is not one of {}{more}{near}", quoted(words))
+    format!("\"{}\" is not one of {}{more}{near}", quote::word(text), quoted(words))
 }
 
 /// The text of an entry.
 pub(super) fn text_of(parameter: &Parameter, entry: &Entry) -> Result<String, String> {
     match &entry.given {
-        Given::Text(text) if !text.trim().is_empty() => Ok(text.to_string()),
+        Given::Text(text) if !text.trim().is_empty() => Ok(quote::harmless_lines(text).into_owned()),
         Given::Text(_) => Err(format!("the text is empty; wanted the {}", meaning(parameter.key.meaning))),
         other => Err(format!("found {}, wanted {}", other.typed(), parameter.key.kind.wanted())),
     }
@@ -99,6 +114,6 @@ pub(super) fn path_of(parameter: &Parameter, entry: &Entry) -> Result<String, St
     match known {
         Some(kind) if kind.dimension().is_some() => Ok(text),
         Some(_) => Err(format!("`{text}` is not a number and cannot be an axis")),
-        None => Err(format!("`{text}` is not a path; {}", vocabulary::nearest_paths(&text))),
+        None => Err(vocabulary::unknown_path(&text)),
     }
 }

@@ -19,6 +19,7 @@ use crate::fluid::{self, Aggregation, FluidError, Medium, State, distance_from_s
 use crate::physics::restriction::{self, Series};
 use crate::physics::wave_speed::{Support, Wall, in_elastic_line};
 use crate::pipe::Pipe;
+use crate::quote;
 use crate::scenario::fluid_label;
 use crate::units::{Dimension, text};
 use std::collections::HashSet;
@@ -204,7 +205,7 @@ pub enum SurgeError {
 impl fmt::Display for SurgeError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            SurgeError::State(words, cause) => write!(out, "'{words}': {cause}"),
+            SurgeError::State(words, cause) => write!(out, "'{}': {cause}", quote::word(words)),
             SurgeError::NotPositive(what) => write!(out, "the {what} must be above zero"),
             SurgeError::NoFluid => out.write_str("no fluid is named"),
         }

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::Dimension;
+use crate::quote;
 
 /// What is wrong with a text that should be a number with its unit.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,7 +66,7 @@ pub enum UnitCause {
 impl fmt::Display for UnitError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         let UnitError { found, wanted, cause } = self;
-        let words = wanted.words();
+        let (found, words) = (quote::word(found), wanted.words());
         let example = wanted.example();
         match cause {
             UnitCause::Empty => write!(out, "found an empty text, wanted {words} such as \"{example}\""),
@@ -77,7 +78,7 @@ impl fmt::Display for UnitError {
             }
             UnitCause::Comma(point) => {
                 write!(out, "\"{found}\" has a comma; the decimal sign is a point and digits are not grouped")?;
-                if point.is_empty() { Ok(()) } else { write!(out, ", so perhaps \"{point}\"") }
+                if point.is_empty() { Ok(()) } else { write!(out, ", so perhaps \"{}\"", quote::word(point)) }
             }
             UnitCause::GroupedDigits => {
                 write!(out, "\"{found}\" has blanks between its digits; write the number without them")
@@ -86,16 +87,23 @@ impl fmt::Display for UnitError {
                 write!(out, "\"{found}\" has no unit; wanted {words}{}, such as \"{example}\"", choice(*wanted))
             }
             UnitCause::UnknownUnit { unit, nearest } => {
-                write!(out, "\"{unit}\" is not a unit for {words}; write it{}", choice(*wanted))?;
+                write!(out, "\"{}\" is not a unit for {words}; write it{}", quote::word(unit), choice(*wanted))?;
                 nearest.as_ref().map_or(Ok(()), |near| write!(out, "; did you mean \"{near}\"?"))
             }
             UnitCause::OtherKind { unit, kind } => {
-                write!(out, "\"{unit}\" is a unit for {}; wanted {words}{}", kind.words(), choice(*wanted))
+                write!(
+                    out,
+                    "\"{}\" is a unit for {}; wanted {words}{}",
+                    quote::word(unit),
+                    kind.words(),
+                    choice(*wanted)
+                )
             }
             UnitCause::AbsoluteOrGauge { number, unit } => write!(
                 out,
                 "\"{found}\" does not say whether it is absolute or gauge; write \"{number} {unit}(a)\" if it is counted \
-                 from vacuum, \"{number} {unit}(g)\" if it is what a gauge shows"
+                 from vacuum, \"{number} {unit}(g)\" if it is what a gauge shows",
+                number = quote::word(number),
             ),
             UnitCause::DifferenceWithReference { bare } => write!(
                 out,

@@ -13,7 +13,7 @@ mod table;
 
 pub use dimension::Dimension;
 pub use error::{UnitCause, UnitError};
-pub use parse::parse;
+pub use parse::{is_number, parse};
 pub use show::{ColumnUnit, UnitSystem, column_unit, show, text};
 
 /// The SI base unit of a kind, for numbers that are handed on to programs; empty where it has none.
@@ -43,6 +43,9 @@ pub fn accepted_units(dimension: Dimension) -> Vec<String> {
 /// The nearest of some words to one that is not among them; none when nothing is near. Names of keys and units are short,
 /// so that a Jaro-Winkler similarity above 0.7 separates slips of the finger from other words (judgement).
 pub fn nearest<'w>(word: &str, among: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+    if crate::quote::is_no_name(word) {
+        return None;
+    }
     let lower = word.to_lowercase();
     among
         .map(|candidate| (strsim::jaro_winkler(&lower, &candidate.to_lowercase()), candidate))

@@ -4,6 +4,14 @@ use super::spelling::{Reference, plain, reference};
 use super::table::{Unit, units};
 use super::{Dimension, UnitCause, UnitError, nearest};
 
+/// Signs of a number and of its exponent.
+const SIGNS: [char; 3] = ['+', '-', '−'];
+
+/// Is the text a number from its start to its end, so that its unit is still to come?
+pub fn is_number(text: &str) -> bool {
+    number_length(text) == text.len() && text.contains(|c: char| c.is_ascii_digit())
+}
+
 /// The SI value of a text such as "0.8 mm"; gauge pressures are counted from `atmosphere`, Pa absolute (a not-a-number
 /// says that there is none, and gauge pressures are refused).
 pub fn parse(text: &str, dimension: Dimension, atmosphere: f64) -> Result<f64, UnitError> {
@@ -41,7 +49,7 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
     let end = number_length(found);
     let (number, rest) = found.split_at(end);
     let unit = rest.trim_start_matches([' ', '\t', '\u{a0}', '\u{202f}']);
-    if number.trim_start_matches(['+', '-', '−']).is_empty() {
+    if number.trim_start_matches(SIGNS).is_empty() {
         let lower = unit.to_ascii_lowercase();
         let special = lower.starts_with("nan") || lower.starts_with("inf");
         return Err(if special { UnitCause::NotFinite } else { UnitCause::NotANumber });
@@ -51,7 +59,7 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
     {
         // "1,200" may be a thousand and more, or little more than one; only "0,200" is clear.
         let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
-        let grouped = digits == 3 && number.trim_start_matches(['+', '-', '−']) != "0";
+        let grouped = digits == 3 && number.trim_start_matches(SIGNS) != "0";
         let several = number.contains('.') || behind[digits..].starts_with(['.', ',']);
         let point = if grouped || several { String::new() } else { format!("{number}.{behind}") };
         return Err(UnitCause::Comma(point));
@@ -65,7 +73,7 @@ fn split(found: &str) -> Result<(&str, &str), UnitCause> {
 /// Length in bytes of the number at the start: sign, digits, point, digits, and an exponent where digits follow it.
 fn number_length(text: &str) -> usize {
     let digits = |from: usize| text[from..].bytes().take_while(u8::is_ascii_digit).count();
-    let sign = text.chars().next().filter(|c| ['+', '-', '−'].contains(c)).map_or(0, char::len_utf8);
+    let sign = text.chars().next().filter(|c| SIGNS.contains(c)).map_or(0, char::len_utf8);
     let whole = digits(sign);
     let mut end = sign + whole;
     if text[end..].starts_with('.') {
@@ -76,7 +84,7 @@ fn number_length(text: &str) -> usize {
         end += 1 + fraction;
     }
     if text[end..].starts_with(['e', 'E']) && end > sign {
-        let signed = usize::from(text[end + 1..].starts_with(['+', '-']));
+        let signed = text[end + 1..].chars().next().filter(|c| SIGNS.contains(c)).map_or(0, char::len_utf8);
         let exponent = digits(end + 1 + signed);
         if exponent > 0 {
             end += 1 + signed + exponent;

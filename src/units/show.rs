@@ -22,6 +22,10 @@ pub fn show(value: f64, dimension: Dimension, system: UnitSystem) -> (String, &'
     let number = unit.in_unit(value);
     // The offset of a temperature scale leaves rounding where it crosses zero.
     let crossing = dimension == Dimension::Temperature && number.abs() < 1e-9;
+    // A larger unit would be needed to write it down, which no value of a valve calls for.
+    if number.is_infinite() && value.is_finite() {
+        return (if value > 0.0 { "above 1e308" } else { "below -1e308" }.to_owned(), name);
+    }
     (digits(if crossing { 0.0 } else { number }), name)
 }
 

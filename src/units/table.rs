@@ -39,7 +39,10 @@ impl Unit {
 
     /// An SI value, in this unit.
     pub(super) fn in_unit(self, value: f64) -> f64 {
-        value * self.over / self.times - self.before
+        let scaled = value * self.over / self.times;
+        // Of huge numbers, the product may be too large where the quotient is not.
+        let scaled = if scaled.is_infinite() { value / self.times * self.over } else { scaled };
+        scaled - self.before
     }
 }
 

@@ -10,6 +10,7 @@ mod valve;
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use crate::quote;
 use crate::units::{Dimension, nearest};
 
 pub(super) use alternatives::{GROUPS, exclude, group};
@@ -179,6 +180,10 @@ pub(super) fn names_in(table: &str) -> Vec<&'static str> {
 /// Help for a name that is not known in a table: the nearest known name, or where that name belongs, or what is known.
 pub(super) fn help(table: &str, name: &str) -> String {
     let names = names_in(table);
+    let path = join(table, name);
+    if name.contains('.') && (parameter(&path).is_some() || self::table(&path).is_some()) {
+        return format!("write it without quotation marks: {name}");
+    }
     if let Some(near) = nearest(name, names.iter().copied()) {
         return format!("did you mean `{near}`?");
     }
@@ -199,8 +204,12 @@ fn bracketed(place: &str) -> String {
     if place.contains(' ') { place.to_owned() } else { format!("[{place}]") }
 }
 
-/// Help for a path that is not known: up to three nearest paths.
-pub(super) fn nearest_paths(path: &str) -> String {
+/// Why a path is refused that is not known, with up to three nearest ones.
+pub(super) fn unknown_path(path: &str) -> String {
+    format!("`{}` is not a path; {}", quote::word(path), nearest_paths(path))
+}
+
+fn nearest_paths(path: &str) -> String {
     let last = path.rsplit('.').next().unwrap_or(path);
     let likeness = |known: &str| {
         let name = known.rsplit('.').next().unwrap_or(known);
@@ -208,13 +217,14 @@ pub(super) fn nearest_paths(path: &str) -> String {
     };
     let mut near: Vec<(f64, &str)> = PARAMETERS
         .iter()
+        .filter(|_| !quote::is_no_name(path))
         .map(|p| (likeness(&p.path), p.path.as_str()))
         .filter(|(likeness, _)| *likeness > 0.75)
         .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0));
     let names: Vec<String> = near.iter().take(3).map(|(_, path)| format!("`{path}`")).collect();
     if names.is_empty() {
-        "no known path is near it".to_owned()
+        "no known path is near it (`quietseat check` with --paths lists all)".to_owned()
     } else {
         format!("nearest known: {}", names.join(", "))
     }

@@ -32,7 +32,7 @@ static VALVE: &[Key] = &[key(
     "tilt of the valve from upright",
     Attitude(&[("upright", 0.0), ("lying", FRAC_PI_2), ("hanging", PI)]),
     Range::HalfTurn,
-    "how the valve is mounted: coil on top, to the side, or below",
+    "attitude in which the valve is mounted: coil on top, to the side, or below",
 )];
 
 static PILOT: &[Key] = &[

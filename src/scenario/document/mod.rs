@@ -1,17 +1,22 @@
 //! A scenario as stated: its files laid over each other, and the settings laid over them. Changing one value is cheap, so
 //! that a map can ask for thousands of scenarios.
 
-use std::path::{Path, PathBuf};
+mod setting;
+
+use std::path::Path;
 use std::sync::Arc;
 
-use super::layer::{self, Entry, Given, Layer};
+use super::chain;
+use super::layer::{Entry, Given, Layer};
 use super::line_wall;
 use super::model::Scenario;
 use super::named_fluid;
 use super::one_pressure::Kept;
-use super::problem::{Place, Problem, Problems, SourceFile, Warning};
+use super::problem::{Place, Problem, Problems, Warning};
 use super::reader::{self, Reader};
+use super::source::SourceFile;
 use super::vocabulary::{self, Kind, join, within};
+use crate::quote;
 use crate::units::{self, Dimension};
 
 /// A scenario as stated in files and settings; see [`Document::scenario`] for what it means.
@@ -22,6 +27,7 @@ pub struct Document {
     entries: Vec<Option<Entry>>,
     tables: Vec<Option<Place>>,
     problems: Arc<Vec<Problem>>,
+    further: usize,
     broken: bool,
     must_be_liquid: bool,
     kept_pressure: Option<Arc<Kept>>,
@@ -34,22 +40,23 @@ impl Document {
     pub fn open(path: impl AsRef<Path>) -> Result<Document, Problems> {
         let path = path.as_ref();
         let shown = path.display().to_string();
-        let text = std::fs::read_to_string(path)
-            .map_err(|error| Problem::of_file(&shown, format!("cannot be read: {error}")))?;
+        let text =
+            chain::text(path).map_err(|error| Problem::of_file(&shown, format!("cannot be read: {}", error.cause)))?;
         Ok(Document::from_text(&shown, text))
     }
 
     /// The same for a text in memory; a `like` in it is looked for beside the name.
     pub fn from_text(name: &str, text: impl Into<String>) -> Document {
-        let file = Arc::new(SourceFile { name: name.to_owned(), text: text.into() });
+        let file = Arc::new(SourceFile::new(name.to_owned(), text.into(), false));
         let stem =
             Path::new(name).file_stem().map_or_else(|| name.to_owned(), |stem| stem.to_string_lossy().into_owned());
         let mut document = Document {
-            name: Arc::from(stem),
+            name: Arc::from(quote::harmless(&stem)),
             file: file.clone(),
             entries: vec![None; vocabulary::parameters().len()],
             tables: vec![None; vocabulary::tables().len()],
             problems: Arc::default(),
+            further: 0,
             broken: false,
             must_be_liquid: false,
             kept_pressure: None,
@@ -57,7 +64,7 @@ impl Document {
             settings: Vec::new(),
         };
         let mut problems = Vec::new();
-        let layers = layers(file, &mut problems);
+        let layers = chain::layers(file, &mut problems);
         // What a lost file would have stated must not be reported as missing.
         document.broken = !problems.is_empty();
         for layer in layers.into_iter().rev() {
@@ -99,6 +106,7 @@ impl Document {
         }
         self.broken |= layer.broken;
         problems.extend(layer.problems);
+        self.further += layer.further;
     }
 
     /// Takes away what the given path excludes.
@@ -165,62 +173,6 @@ impl Document {
                 *place = None;
             }
         }
-    }
-
-    /// The same document with one setting as typed, such as `valve.bleed.diameter=0.6 mm`; it replaces what it excludes.
-    pub fn with_setting(&self, setting: &str) -> Result<Document, Problem> {
-        let wrong = |message: String| Problem::of_setting(setting.trim(), message);
-        let (path, value) = setting
-            .split_once('=')
-            .ok_or_else(|| wrong("is not of the form PATH=VALUE, such as valve.bleed.diameter=0.6 mm".to_owned()))?;
-        let (path, value) = (path.trim(), value.trim());
-        let mut changed = self.clone();
-        changed.settings.push(Arc::from(setting.trim()));
-        if value.trim_matches('"') == "none" && layer::removable(path) {
-            changed.remove(path);
-            return Ok(changed);
-        }
-        let number = vocabulary::parameter(path)
-            .ok_or_else(|| wrong(format!("`{path}` is not a path; {}", vocabulary::nearest_paths(path))))?;
-        let kind = vocabulary::parameters()[number].key.kind;
-        if path == "like" {
-            return Err(wrong("`like` can be stated in a file only".to_owned()));
-        }
-        let entry =
-            Entry { given: layer::given_by_hand(value, kind), place: Place::Setting(Arc::from(setting.trim())) };
-        changed.put(number, entry);
-        reader::check_alone(&changed, number).map_err(|message| wrong(format!("{path}: {message}")))?;
-        Ok(changed)
-    }
-
-    /// The same document with one number in SI, exactly as given; it replaces what it excludes.
-    pub fn with_number(&self, path: &str, value: f64) -> Result<Document, Problem> {
-        let wrong = |message: String| Problem::of_setting(path, message);
-        let number = vocabulary::parameter(path)
-            .ok_or_else(|| wrong(format!("`{path}` is not a path; {}", vocabulary::nearest_paths(path))))?;
-        if self.dimension(path).is_none() {
-            return Err(wrong(format!("`{path}` is not a number")));
-        }
-        let mut changed = self.clone();
-        changed.put(number, Entry { given: Given::Si(value), place: Place::Number });
-        Ok(changed)
-    }
-
-    fn put(&mut self, number: usize, entry: Entry) {
-        let path = &vocabulary::parameters()[number].path;
-        self.spell_out_pipe(path);
-        self.spell_out_state(path);
-        self.displace(path);
-        if self.states_supply(path) {
-            self.kept_pressure = None;
-        }
-        self.follow_pressure(path);
-        if path == "fluid.named.pressure"
-            && let Some(supply) = vocabulary::parameter("supply.pressure")
-        {
-            self.entries[supply] = Some(entry.clone());
-        }
-        self.entries[number] = Some(entry);
     }
 
     /// The same document, in which a named fluid must be a liquid: where it has boiled, that is a problem, see
@@ -325,14 +277,27 @@ impl Document {
     pub(super) fn other_file(&self, path: &str) -> Option<String> {
         match &self.entry(path)?.place {
             Place::File { file, .. } if !Arc::ptr_eq(file, &self.file) => {
-                Path::new(&file.name).file_name().map(|name| name.to_string_lossy().into_owned())
+                Path::new(&file.name).file_name().map(|name| quote::word(&name.to_string_lossy()).into_owned())
             }
+            Place::File { .. } | Place::Setting(_) | Place::Number => None,
+        }
+    }
+
+    /// The file behind a value, where none of its text may be shown.
+    pub(super) fn foreign_file(&self, path: &str) -> Option<&str> {
+        match &self.entry(path)?.place {
+            Place::File { file, .. } if file.foreign => Some(&file.name),
             Place::File { .. } | Place::Setting(_) | Place::Number => None,
         }
     }
 
     pub(super) fn problems(&self) -> &[Problem] {
         &self.problems
+    }
+
+    /// How many problems with the files there are beside these.
+    pub(super) fn further(&self) -> usize {
+        self.further
     }
 
     pub(super) fn must_be_liquid(&self) -> bool {
@@ -347,7 +312,7 @@ impl Document {
     pub(super) fn atmosphere(&self) -> f64 {
         match self.entry("atmosphere").map(|entry| &entry.given) {
             Some(Given::Text(text)) => units::parse(text, Dimension::AbsolutePressure, f64::NAN).unwrap_or(f64::NAN),
-            Some(Given::Si(value)) => *value,
+            Some(Given::Si(value)) if value.is_finite() => *value,
             _ => f64::NAN,
         }
     }
@@ -361,32 +326,4 @@ impl Document {
 /// The axis table of one of its ends.
 fn join_axis(path: &str) -> &str {
     vocabulary::parent(path)
-}
-
-/// The file and those that it is like, the nearest first.
-fn layers(file: Arc<SourceFile>, problems: &mut Vec<Problem>) -> Vec<Layer> {
-    let mut seen = vec![canonical(Path::new(&file.name))];
-    let mut layers = vec![layer::read(file)];
-    while let Some((like, place)) = layers.last().and_then(Layer::like) {
-        let above = layers.last().map_or("", |layer| &layer.file.name);
-        let path = Path::new(above).parent().unwrap_or(Path::new("")).join(like.as_ref());
-        let name = path.display().to_string();
-        if seen.contains(&canonical(&path)) {
-            problems.push(Problem::at(&place, format!("`like` runs in a circle: {name} is already in the chain")));
-            break;
-        }
-        match std::fs::read_to_string(&path) {
-            Ok(text) => layers.push(layer::read(Arc::new(SourceFile { name, text }))),
-            Err(error) => {
-                problems.push(Problem::at(&place, format!("{name} cannot be read: {error}")));
-                break;
-            }
-        }
-        seen.push(canonical(&path));
-    }
-    layers
-}
-
-fn canonical(path: &Path) -> PathBuf {
-    path.canonicalize().unwrap_or_else(|_| path.to_owned())
 }
