@@ -27,6 +27,8 @@
 //! assert!(examined.record.residue() < 1e-4);
 //! ```
 
+#![cfg_attr(not(test), deny(clippy::print_stdout, clippy::print_stderr))]
+
 pub mod dual;
 pub mod file;
 pub mod fluid;

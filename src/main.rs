@@ -1,5 +1,7 @@
 //! The command `quietseat`.
 
+#![deny(clippy::print_stdout, clippy::print_stderr)]
+
 mod cli;
 
 fn main() -> std::process::ExitCode {

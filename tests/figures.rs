@@ -92,15 +92,15 @@ fn the_map_names_regions_axes_units_and_the_point() {
 }
 
 #[test]
-fn a_map_over_other_axes_has_their_titles_and_tells_what_is_missing() {
+fn a_map_over_other_axes_has_their_titles_and_tells_what_failed() {
     let figure = stability_map(&synthetic_map::other_axes(), CAUTION);
     keep("map_other_axes", &figure);
     assert_says(
         &figure,
-        &["length of the upstream line [m]", "length of the upstream line [ft]", "not computed", "lowest supply 85 %"],
+        &["length of the upstream line [m]", "length of the upstream line [ft]", "failed", "lowest supply 85 %"],
     );
     let texts = texts(&figure);
-    assert!(texts.iter().any(|t| t.starts_with("Blank: 9 of 156 cells were not computed")));
+    assert!(texts.iter().any(|t| t.starts_with("Hatched grey: 9 of 156 cells failed")));
     assert!(texts.iter().any(|t| t.contains("lies outside the figure")));
 }
 

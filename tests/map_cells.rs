@@ -5,9 +5,9 @@ use quietseat::simulate::{Integrator, Phases};
 use quietseat::study::column::{covers, long_phases, temperature_class};
 use quietseat::study::examine::examine_at;
 use quietseat::study::examine::examine_disturbed;
+use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
-use quietseat::study::stability_map::{MapJob, stability_map};
-use std::collections::BTreeMap;
+use quietseat::study::stability_map::{MapError, MapJob, stability_map};
 
 fn demo(settings: &[&str]) -> Document {
     demo_of("air-low-differential", settings)
@@ -19,8 +19,8 @@ fn demo_of(name: &str, settings: &[&str]) -> Document {
     settings.iter().fold(document, |d, s| d.with_setting(s).expect("a good setting"))
 }
 
-fn job<'a>(stop: &'a (dyn Fn() -> bool + Sync)) -> MapJob<'a> {
-    MapJob { known: BTreeMap::new(), stop, finished: &|_, _| {}, refined: &|_| {} }
+fn job<'a>(known: &'a Known, stop: &'a (dyn Fn() -> bool + Sync)) -> MapJob<'a> {
+    MapJob { known, stop, told: &|_| {} }
 }
 
 /// At a rate that the transient just covers, the second of two cycles run in full shows the same behaviour, and numbers
@@ -55,7 +55,7 @@ fn a_reused_cell_equals_the_simulated_one() {
 #[test]
 fn rows_that_do_not_overlap_share_one_transient() {
     let document = demo(&["map.x.points=3", "map.y.points=6", "map.x.from=0.1 bar", "map.x.to=0.4 bar"]);
-    let map = stability_map(&document, &job(&|| false)).expect("a map");
+    let map = stability_map(&document, &job(&Known::default(), &|| false)).expect("a map");
     let reused =
         map.cells.iter().filter(|c| matches!(c, Cell::Done(result) if result.reused_from_row.is_some())).count();
     assert!(reused >= 9, "{reused} of 18 cells are reused");
@@ -67,7 +67,7 @@ fn a_failed_cell_keeps_its_reason_and_spares_the_others() {
     let document = demo(&["map.x.points=2", "map.y.points=2", "map.x.from=0.1 bar", "map.x.to=0.4 bar"])
         .with_setting("flow.mass_flow=12 g/s")
         .expect("a flow that only the higher differential passes");
-    let map = stability_map(&document, &job(&|| false)).expect("a map");
+    let map = stability_map(&document, &job(&Known::default(), &|| false)).expect("a map");
     let failed: Vec<&String> =
         map.cells.iter().filter_map(|c| if let Cell::Failed(reason) = c { Some(reason) } else { None }).collect();
     assert_eq!(failed.len(), 2, "{:?}", map.cells.iter().map(|c| matches!(c, Cell::Done(_))).collect::<Vec<_>>());
@@ -76,10 +76,9 @@ fn a_failed_cell_keeps_its_reason_and_spares_the_others() {
 }
 
 #[test]
-fn a_cancelled_map_has_missing_cells_and_no_invented_ones() {
+fn a_stopped_map_is_none() {
     let document = demo(&["map.x.points=3", "map.y.points=3"]);
-    let map = stability_map(&document, &job(&|| true)).expect("a map");
-    assert!(map.cells.iter().all(|c| *c == Cell::Missing));
+    assert!(matches!(stability_map(&document, &job(&Known::default(), &|| true)), Err(MapError::Stopped)));
 }
 
 /// Both ways in which a liquid leaves the liquid: before the valve, as its supply is no liquid any more, and on its way at
@@ -89,7 +88,7 @@ fn a_liquid_that_would_boil_is_no_failed_cell() {
     let duties = ["map.x.points=2", "map.x.from=5 kW", "map.x.to=40 kW", "map.y.points=2"];
     let boils = |document: Document, settings: &[&str]| {
         let laid = duties.iter().chain(settings).fold(document, |d, s| d.with_setting(s).expect("a good setting"));
-        let map = stability_map(&laid, &job(&|| false)).expect("a map");
+        let map = stability_map(&laid, &job(&Known::default(), &|| false)).expect("a map");
         let reason = |c: &Cell| if let Cell::WouldBoil(reason) = c { Some(reason.clone()) } else { None };
         assert!(!map.cells.iter().any(|c| matches!(c, Cell::Failed(_))));
         map.cells.iter().map(reason).collect::<Vec<_>>()
@@ -186,7 +185,9 @@ fn the_own_point_lies_in_its_cell_and_outside_is_outside() {
     let map = |settings: &[&str]| {
         let document = demo_of("liquid-refrigerant", &["map.x.points=3", "map.y.points=3"]);
         let document = settings.iter().fold(document, |d, s| d.with_setting(s).expect("a good setting"));
-        stability_map(&document, &job(&|| true)).expect("a map")
+        let column = || vec![Cell::Failed("not asked".into()); 3];
+        let known = Known { columns: (0..3).map(|i| (i, column())).collect(), ..Known::default() };
+        stability_map(&document, &job(&known, &|| false)).expect("a map")
     };
     let over = ["map.y.path=supply.differential", "map.y.from=10 bar", "map.y.to=20 bar", "map.y.spacing=linear"];
     let found = map(&over);

@@ -4,9 +4,9 @@ use quietseat::physics::fluid::Phase;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::throttle::prepare;
 use quietseat::study::boiling::open_margins;
+use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
 use quietseat::study::stability_map::{MapJob, stability_map};
-use std::collections::BTreeMap;
 
 fn demo(name: &str, settings: &[&str]) -> Document {
     let path = format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"));
@@ -47,7 +47,7 @@ fn by_numbers(document: &Document) -> Document {
 }
 
 fn cells(document: &Document) -> Vec<Cell> {
-    let job = MapJob { known: BTreeMap::new(), stop: &|| false, finished: &|_, _| {}, refined: &|_| {} };
+    let job = MapJob { known: &Known::default(), stop: &|| false, told: &|_| {} };
     stability_map(document, &job).expect("a map").cells
 }
 

@@ -200,7 +200,7 @@ fn boundary_is_followed_in_two_parameters() {
     }
     let (grid, scenario) = grid(&document).expect("a grid");
     let question = Question::of(&document, &scenario).expect("a question");
-    let curves = hopf_curves(&document, &question, &grid);
+    let curves = hopf_curves(&document, &question, &grid, &|| false);
     let points: Vec<(f64, f64)> = curves.iter().flat_map(|c| c.points.clone()).collect();
     assert!(points.len() > 20, "{} points", points.len());
     for &(x, y) in &points {

@@ -17,7 +17,7 @@ use std::fmt::Write;
 
 pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
     if arguments.paths {
-        terminal::print(&paths());
+        terminal::print(&paths())?;
         return Ok(Outcome::Done);
     }
     let opened = document::open(&arguments.common)?;
@@ -26,9 +26,9 @@ pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
     if arguments.common.json {
         let mut out = document::json(json::Command::Check, &opened, &scenario)?;
         out.indicators = json::indicator_rows(&indicators);
-        terminal::print(&format!("{}\n", out.text()));
+        terminal::print(&format!("{}\n", out.text()))?;
     } else {
-        terminal::print(&text(&opened, &scenario, &indicators)?);
+        terminal::print(&text(&opened, &scenario, &indicators)?)?;
     }
     Ok(Outcome::Done)
 }

@@ -1,8 +1,8 @@
 //! Opening a scenario with its settings, and the common parts of every JSON document.
 
-use super::Failure;
 use super::arguments::Common;
 use super::cautions::CAUTIONS;
+use super::{Failure, terminal};
 use quietseat::output::json;
 use quietseat::physics::ledger::Balance;
 use quietseat::scenario::{Document, Problems, Scenario, echo};
@@ -27,7 +27,7 @@ pub(super) fn scenario(document: &Document, quiet: bool) -> Result<Scenario, Fai
     let (scenario, _) = document.scenario()?;
     if !quiet {
         for remark in remarks(document, &scenario)? {
-            eprintln!("remark: {remark}");
+            terminal::say(format!("remark: {remark}"));
         }
     }
     Ok(scenario)

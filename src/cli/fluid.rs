@@ -9,7 +9,7 @@ use quietseat::scenario::fluid_label;
 use quietseat::units::{Dimension, parse};
 
 pub(super) fn list(_: &Fluids) -> Result<Outcome, Failure> {
-    terminal::print(&fluid_list_text(&fluid::all(), terminal::width()));
+    terminal::print(&fluid_list_text(&fluid::all(), terminal::width()))?;
     Ok(Outcome::Done)
 }
 
@@ -25,12 +25,12 @@ pub(super) fn run(arguments: &Fluid) -> Result<Outcome, Failure> {
         if arguments.json {
             documents.push(FluidDocument::new(title, medium.source(), note, &rows));
         } else {
-            terminal::print(if number > 0 { "\n" } else { "" });
-            terminal::print(&fluid_state_text(&title, &medium, &rows, note.as_deref(), terminal::width()));
+            terminal::print(if number > 0 { "\n" } else { "" })?;
+            terminal::print(&fluid_state_text(&title, &medium, &rows, note.as_deref(), terminal::width()))?;
         }
     }
     if arguments.json {
-        terminal::print(&FluidDocument::list_text(&documents));
+        terminal::print(&FluidDocument::list_text(&documents))?;
     }
     Ok(Outcome::Done)
 }

@@ -6,20 +6,24 @@ mod check;
 mod closing;
 mod document;
 mod fluid;
+mod interrupt;
 mod map;
 mod resume;
 mod run;
 mod stability;
 mod surge;
 mod terminal;
+mod threads;
 mod validate;
+mod watch;
 
 pub(crate) use arguments::Strict;
 use arguments::{Arguments, Command};
 use clap::Parser;
 use quietseat::file::write;
 use std::fmt;
-use std::path::PathBuf;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Exit code where all was done, whatever the verdict.
@@ -53,20 +57,53 @@ impl Outcome {
     }
 }
 
-/// Write files whole, in order; their paths.
-fn written(files: impl IntoIterator<Item = (PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Failure> {
-    let mut paths = Vec::new();
-    for (path, content) in files {
-        write::write(&path, &content)?;
-        paths.push(path);
+/// Write files that belong together, whole; their paths.
+fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Failure> {
+    interrupt::unbroken(|| Ok(write::write_all(&files)?))?;
+    Ok(files.into_iter().map(|(path, _)| path).collect())
+}
+
+/// A folder that cannot be written into is found out before the work, not after it.
+fn probe(folder: &Path) -> Result<(), Failure> {
+    interrupt::unbroken(|| Ok(write::probe(folder)?))
+}
+
+/// Say which files are written.
+fn tell_written(files: &[PathBuf]) {
+    for file in files {
+        terminal::say(format!("wrote {}", file.display()));
     }
-    Ok(paths)
 }
 
 /// Parse the arguments, carry out the command, and turn its outcome into an exit code.
 pub(crate) fn run() -> ExitCode {
-    let arguments = Arguments::parse();
-    let outcome = match &arguments.command {
+    let outcome = match interrupt::listen() {
+        Ok(()) => Arguments::try_parse().map_or_else(|unread| answered(&unread), |arguments| carried_out(&arguments)),
+        Err(error) => Err(Failure(format!("cannot listen for Ctrl-C: {error}"))),
+    };
+    ExitCode::from(match outcome {
+        Ok(Outcome::Done) => DONE,
+        Ok(Outcome::Adverse) => ADVERSE,
+        Err(Failure(message)) => {
+            if !message.is_empty() {
+                terminal::say(format!("quietseat: {message}"));
+            }
+            NOT_DONE
+        }
+    })
+}
+
+/// Help and version go to stdout, what is wrong with the arguments goes to stderr.
+fn answered(unread: &clap::Error) -> Result<Outcome, Failure> {
+    let printed = unread.print().and_then(|()| io::stdout().flush());
+    if unread.use_stderr() {
+        return Err(Failure(String::new()));
+    }
+    terminal::written(printed).map(|()| Outcome::Done)
+}
+
+fn carried_out(arguments: &Arguments) -> Result<Outcome, Failure> {
+    match &arguments.command {
         Command::Check(check) => check::run(check),
         Command::Run(run) => run::run(run),
         Command::Map(map) => map::run(map),
@@ -76,13 +113,5 @@ pub(crate) fn run() -> ExitCode {
         Command::Surge(asked) => surge::run(asked),
         Command::Fluids(fluids) => fluid::list(fluids),
         Command::Fluid(asked) => fluid::run(asked),
-    };
-    ExitCode::from(match outcome {
-        Ok(Outcome::Done) => DONE,
-        Ok(Outcome::Adverse) => ADVERSE,
-        Err(Failure(message)) => {
-            eprintln!("quietseat: {message}");
-            NOT_DONE
-        }
-    })
+    }
 }

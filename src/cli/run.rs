@@ -2,7 +2,6 @@
 
 use super::arguments::Run;
 use super::{Failure, Outcome, cautions, document, terminal};
-use quietseat::file::write;
 use quietseat::indicator::Indicators;
 use quietseat::output::figure::Origin;
 use quietseat::output::figure::cycle::{Limit, RunFigure, cycle};
@@ -24,24 +23,20 @@ const PNG_SCALE: f64 = 2.0;
 pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
-    // A directory that cannot be written is found out before the work, not after it.
-    write::write(&arguments.out.join(".quietseat"), b"")?;
-    let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
+    super::probe(&arguments.out)?;
     let examined = examine(&scenario)?;
     let files = save(arguments, &opened, &scenario, &examined)?;
     if arguments.common.json {
-        terminal::print(&format!("{}\n", json_text(&opened, &scenario, &examined)?));
+        terminal::print(&format!("{}\n", json_text(&opened, &scenario, &examined)?))?;
     } else {
-        terminal::print(&text(arguments, &opened, &scenario, &examined));
+        terminal::print(&text(arguments, &opened, &scenario, &examined))?;
     }
     if !arguments.common.quiet {
-        for file in files {
-            eprintln!("wrote {}", file.display());
-        }
+        super::tell_written(&files);
     }
     if arguments.cross_check {
         let text = cross_check(&examined, arguments.common.quiet)?;
-        if arguments.common.json { eprint!("{text}") } else { terminal::print(&text) }
+        if arguments.common.json { terminal::say(text.trim_end()) } else { terminal::print(&text)? }
     }
     Ok(Outcome::of_verdict(examined.verdict.adverse(), &arguments.strict))
 }
@@ -69,17 +64,12 @@ fn save(arguments: &Run, opened: &Document, scenario: &Scenario, examined: &Exam
         caution: cautions::CAUTION,
     });
     let named = |ending: &str| arguments.out.join(format!("{}.run.{ending}", scenario.name));
-    let files = [
+    let files = vec![
         (named("csv"), csv::trace(&examined.record.trace)),
         (named("svg"), figure.svg.clone().into_bytes()),
         (named("png"), figure.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    let mut written = Vec::new();
-    for (path, content) in files {
-        write::write(&path, &content)?;
-        written.push(path);
-    }
-    Ok(written)
+    super::written(files)
 }
 
 /// The verdict in words for the figure, with what is not judged.
@@ -219,7 +209,7 @@ fn chief(all: &Indicators) -> Indicators {
 /// Every indicator by both methods, on the same installation.
 fn cross_check(examined: &Examined, quiet: bool) -> Result<String, Failure> {
     if !quiet {
-        eprintln!("cross-check: repeating the run with an explicit method …");
+        terminal::say("cross-check: repeating the run with an explicit method …");
     }
     let again = |integrator| {
         let temperature = examined.record.coil_temperature;

@@ -1,16 +1,13 @@
 //! `quietseat stability`: why the stage chatters, and what quiets it.
 
 use super::arguments::Stability;
-use super::{Failure, Outcome, cautions, document, terminal};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use quietseat::file::write;
+use super::{Failure, Outcome, cautions, document, terminal, threads};
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
 use quietseat::output::{csv, json};
 use quietseat::scenario::Document;
 use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
 use quietseat::units::{Dimension, parse};
-use std::io::IsTerminal;
 use std::path::PathBuf;
 
 /// Pixels per point of the PNG figure.
@@ -20,45 +17,40 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
     let range = range(arguments)?;
-    // A directory that cannot be written is found out before the work, not after it.
-    write::write(&arguments.out.join(".quietseat"), b"")?;
-    let _ = std::fs::remove_file(arguments.out.join(".quietseat"));
+    super::probe(&arguments.out)?;
     if !arguments.common.quiet {
-        eprintln!("stability: equilibria and small motions at {} differentials; cures by runs …", arguments.points);
+        terminal::say(format!(
+            "stability: equilibria and small motions at {} differentials; cures by runs …",
+            arguments.points
+        ));
     }
     let study = compute(arguments, &opened, range)?;
     let files = save(arguments, &study)?;
     if arguments.common.json {
         let mut out = document::json(json::Command::Stability, &opened, &scenario)?;
         out.stability = Some(json::stability_part(&study));
-        terminal::print(&format!("{}\n", out.text()));
+        terminal::print(&format!("{}\n", out.text()))?;
     } else {
         let width = terminal::width();
-        terminal::print(&stability_text(&study, width, terminal::colouring()));
-        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, width)));
+        terminal::print(&stability_text(&study, width, terminal::colouring()))?;
+        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, width)))?;
     }
     if !arguments.common.quiet {
-        for file in files {
-            eprintln!("wrote {}", file.display());
-        }
+        super::tell_written(&files);
     }
     Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
 }
 
 /// The study on the threads asked for, with the progress of the search for cures.
 fn compute(arguments: &Stability, opened: &Document, range: Option<(f64, f64)>) -> Result<StabilityStudy, Failure> {
-    let hidden = arguments.common.quiet || !std::io::stderr().is_terminal();
-    let target = if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
-    let style = ProgressStyle::with_template("{msg} {bar:40} {pos}/{len}");
-    let bar = ProgressBar::with_draw_target(Some(0), target)
-        .with_message("changes tried")
-        .with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    let bar = terminal::progress(arguments.common.quiet, 0, "{msg} {bar:40} {pos}/{len}");
+    bar.set_message("changes tried");
     let planned = |searches: usize| bar.set_length(searches as u64);
     let finished = || bar.inc(1);
     let points = usize::from(arguments.points);
     let job =
         StabilityJob { range, points, cures: !arguments.no_cures, only: None, planned: &planned, finished: &finished };
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(arguments.threads.unwrap_or(0)).build()?;
+    let pool = threads::pool(arguments.threads)?;
     let study = pool.install(|| stability(opened, &job))?;
     bar.finish_and_clear();
     Ok(study)
@@ -83,7 +75,7 @@ fn range(arguments: &Stability) -> Result<Option<(f64, f64)>, Failure> {
 fn save(arguments: &Stability, study: &StabilityStudy) -> Result<Vec<PathBuf>, Failure> {
     let drawn = figure(study, cautions::CAUTION);
     let named = |ending: &str| arguments.out.join(format!("{}.stability.{ending}", study.scenario));
-    let files = [
+    let files = vec![
         (named("csv"), csv::stability(study)),
         (named("svg"), drawn.svg.clone().into_bytes()),
         (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),

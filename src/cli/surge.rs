@@ -19,15 +19,13 @@ pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
     let comparison = compared(arguments)?;
     let files = save(arguments, &comparison)?;
     if arguments.json {
-        terminal::print(&format!("{}\n", SurgeDocument::new(&comparison, &cautions::CAUTIONS).text()));
+        terminal::print(&format!("{}\n", SurgeDocument::new(&comparison, &cautions::CAUTIONS).text()))?;
     } else {
-        terminal::print(&surge_text(&comparison, terminal::width()));
-        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, terminal::width())));
+        terminal::print(&surge_text(&comparison, terminal::width()))?;
+        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, terminal::width())))?;
     }
     if !arguments.quiet {
-        for file in files {
-            eprintln!("wrote {}", file.display());
-        }
+        super::tell_written(&files);
     }
     Ok(Outcome::Done)
 }
@@ -78,7 +76,7 @@ fn save(arguments: &Surge, comparison: &SurgeComparison) -> Result<Vec<PathBuf>,
     let named = |ending: &str| arguments.out.join(format!("surge.{ending}"));
     let drawn = figure(comparison, cautions::CAUTION);
     let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
-    super::written([
+    super::written(vec![
         (named("csv"), csv::surge(comparison)),
         (named("svg"), drawn.svg.into_bytes()),
         (named("png"), png),

@@ -2,23 +2,23 @@
 
 use super::arguments::Validate;
 use super::{Failure, Outcome, terminal};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use quietseat::file::write;
+use quietseat::file::read::{self, Links};
 use quietseat::output::book;
 use quietseat::output::figure::overlay::overlay as figure;
 use quietseat::validation;
 use quietseat::validation::case::Case;
 use quietseat::validation::overlay::overlays;
-use std::fs;
-use std::io::{ErrorKind, IsTerminal};
 use std::path::{Path, PathBuf};
+
+/// Longest README into which a table is put, bytes.
+const LONGEST_README: u64 = 10 << 20;
 
 /// Pixels per point of the PNG figures.
 const PNG_SCALE: f64 = 2.0;
 
 pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
     let cases = chosen(arguments.only.as_deref())?;
-    let bar = progress(arguments.quiet, cases.len() as u64);
+    let bar = terminal::progress(arguments.quiet, cases.len() as u64, "{bar:30} {pos}/{len}  {msg}");
     let outcomes = validation::run(&cases, &|outcome| {
         bar.set_message(outcome.case.name);
         bar.inc(1);
@@ -26,15 +26,14 @@ pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
     bar.finish_and_clear();
     if arguments.json {
         let document = book::book_document(env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION"), &outcomes);
-        terminal::print(&format!("{}\n", document.text()));
+        terminal::print(&format!("{}\n", document.text()))?;
     } else {
-        terminal::print(&book::table(&outcomes, terminal::width(), terminal::colouring()));
+        terminal::print(&book::table(&outcomes, terminal::width(), terminal::colouring()))?;
     }
     if let Some(folder) = &arguments.write {
-        for file in save(folder, &outcomes)? {
-            if !arguments.quiet {
-                eprintln!("wrote {}", file.display());
-            }
+        let files = save(folder, &outcomes)?;
+        if !arguments.quiet {
+            super::tell_written(&files);
         }
     }
     let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
@@ -70,17 +69,17 @@ fn save(folder: &Path, outcomes: &[validation::Outcome]) -> Result<Vec<PathBuf>,
         let named = |ending: &str| folder.join(overlay.folder).join(format!("{}.{ending}", overlay.file));
         let drawn = figure(&overlay);
         let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
-        files.extend(super::written([(named("svg"), drawn.svg.into_bytes()), (named("png"), png)])?);
+        files.extend(super::written(vec![(named("svg"), drawn.svg.into_bytes()), (named("png"), png)])?);
     }
     Ok(files)
 }
 
 /// Put the table into the README, which is made if missing.
 fn put(file: &Path, table: &str) -> Result<(), Failure> {
-    let readme = match fs::read_to_string(file) {
+    let readme = match read::text(file, Links::Followed, LONGEST_README) {
         Ok(readme) => Some(readme),
-        Err(error) if error.kind() == ErrorKind::NotFound => None,
-        Err(error) => return Err(Failure(format!("cannot read {}: {error}", file.display()))),
+        Err(error) if error.is_missing() => None,
+        Err(error) => return Err(error.into()),
     };
     let placed = book::placed(readme.as_deref(), table).ok_or_else(|| {
         format!(
@@ -90,13 +89,5 @@ fn put(file: &Path, table: &str) -> Result<(), Failure> {
             book::END
         )
     })?;
-    Ok(write::write(file, placed.as_bytes())?)
-}
-
-fn progress(quiet: bool, length: u64) -> ProgressBar {
-    let hidden = quiet || !std::io::stderr().is_terminal();
-    let target = if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
-    let bar = ProgressBar::with_draw_target(Some(length), target).with_message("cases");
-    let style = ProgressStyle::with_template("{bar:30} {pos}/{len}  {msg}");
-    bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+    super::written(vec![(file.to_owned(), placed.into_bytes())]).map(drop)
 }

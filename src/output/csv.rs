@@ -74,7 +74,7 @@ pub fn map(map: &StabilityMap) -> Vec<u8> {
     table.row(first.into_iter().chain(list.iter().zip(&units).map(|(i, u)| heading(i.name, u))).chain(last));
     for (row, y) in map.y.values.iter().enumerate() {
         for (column, x) in map.x.values.iter().enumerate() {
-            let cell = map.cells.get(row * map.x.values.len() + column).unwrap_or(&Cell::Missing);
+            let cell = map.cell(row, column);
             let reading = map.across_valve.get(column).copied().flatten();
             let place = [field(*x, &x_unit), field(*y, &y_unit), optional(reading, &across)];
             table.row(place.into_iter().chain(cell_fields(cell, &units)));
@@ -92,7 +92,6 @@ fn cell_fields(cell: &Cell, units: &[ColumnUnit]) -> Vec<String> {
         Cell::Done(result) => done_fields(result, units),
         Cell::WouldBoil(reason) => without_result("would_boil", reason, units.len()),
         Cell::Failed(reason) => without_result("failed", reason, units.len()),
-        Cell::Missing => without_result("missing", "", units.len()),
     }
 }
 

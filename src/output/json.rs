@@ -161,8 +161,6 @@ pub enum CellState {
     WouldBoil,
     /// Failed.
     Failed,
-    /// Not computed.
-    Missing,
 }
 
 /// One cell of the map.
@@ -335,10 +333,10 @@ fn axis_part(axis: &Axis) -> AxisPart {
 }
 
 fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
-    let empty = CellPart {
+    let failed = CellPart {
         column,
         row,
-        state: CellState::Missing,
+        state: CellState::Failed,
         verdict: None,
         ledger_residue: None,
         disturbance: None,
@@ -346,16 +344,15 @@ fn cell_part(cell: &Cell, row: usize, column: usize) -> CellPart {
         failure: None,
     };
     match cell {
-        Cell::Missing => empty,
-        Cell::WouldBoil(reason) => CellPart { state: CellState::WouldBoil, failure: Some(reason.clone()), ..empty },
-        Cell::Failed(reason) => CellPart { state: CellState::Failed, failure: Some(reason.clone()), ..empty },
+        Cell::WouldBoil(reason) => CellPart { state: CellState::WouldBoil, failure: Some(reason.clone()), ..failed },
+        Cell::Failed(reason) => CellPart { failure: Some(reason.clone()), ..failed },
         Cell::Done(result) => CellPart {
             state: CellState::Done,
             verdict: Some(verdict_part(&result.verdict)),
             ledger_residue: Some(result.ledger_residue),
             disturbance: Some(result.disturbance),
             reused_from_row: result.reused_from_row,
-            ..empty
+            ..failed
         },
     }
 }

@@ -57,12 +57,10 @@ pub fn cell_of(examined: &Examined, reused_from_row: Option<usize>) -> CellResul
     }
 }
 
-/// All cells of a column. `stop` is asked before each.
-pub fn column(document: &Document, grid: &Grid, x: f64, stop: &(dyn Fn() -> bool + Sync)) -> Vec<Cell> {
+/// All cells of a column. `stop` is asked before each; none where it gave up.
+pub fn column(document: &Document, grid: &Grid, x: f64, stop: &(dyn Fn() -> bool + Sync)) -> Option<Vec<Cell>> {
     let mut transients = Vec::new();
-    (0..grid.y.values.len())
-        .map(|row| if stop() { Cell::Missing } else { cell(document, grid, x, row, &mut transients) })
-        .collect()
+    (0..grid.y.values.len()).map(|row| (!stop()).then(|| cell(document, grid, x, row, &mut transients))).collect()
 }
 
 fn cell(document: &Document, grid: &Grid, x: f64, row: usize, transients: &mut Vec<Transient>) -> Cell {

@@ -66,8 +66,6 @@ pub enum Cell {
     WouldBoil(String),
     /// Failed, with the reason.
     Failed(String),
-    /// Not computed (cancelled).
-    Missing,
 }
 
 /// A refined point of the boundary between two behaviours.
@@ -136,6 +134,12 @@ pub struct StabilityMap {
 }
 
 impl StabilityMap {
+    /// The cell of a row and a column.
+    pub fn cell(&self, row: usize, column: usize) -> &Cell {
+        static NONE: Cell = Cell::Failed(String::new());
+        self.cells.get(row * self.x.values.len() + column).unwrap_or(&NONE)
+    }
+
     /// Row and column of the cell in which the user's own point lies; none where it has no place on the map or lies outside.
     pub fn own_cell(&self) -> Option<(usize, usize)> {
         let (x, y) = self.operating_point;
@@ -146,7 +150,7 @@ impl StabilityMap {
     pub fn reservation(&self) -> Option<String> {
         let not_judged = |cell: &Cell| match cell {
             Cell::Done(result) => result.verdict.not_judged.first().cloned(),
-            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => None,
+            Cell::WouldBoil(_) | Cell::Failed(_) => None,
         };
         let number = self.cells.iter().filter_map(not_judged).count();
         let first = self.cells.iter().find_map(not_judged)?;
@@ -167,7 +171,6 @@ impl StabilityMap {
         match self.cells.get(row * self.x.values.len() + column)? {
             Cell::Done(result) => Some(result.verdict.adverse()),
             Cell::WouldBoil(_) | Cell::Failed(_) => Some(true),
-            Cell::Missing => None,
         }
     }
 }

@@ -9,6 +9,7 @@ pub mod column;
 pub mod disturbance;
 pub mod examine;
 pub mod guide;
+pub mod kept;
 pub mod map;
 pub mod mappable;
 pub mod opening;

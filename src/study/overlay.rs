@@ -12,15 +12,16 @@ use crate::verdict::Behaviour;
 /// Growth slower than this over the judged time may not have shown in a run, 1/s.
 const SLOW: f64 = 1.0;
 
-/// Hopf boundaries as guides, and sentences on where theory and simulation differ.
+/// Hopf boundaries as guides, and sentences on where theory and simulation differ. Once `stop` says so, they end early.
 pub fn overlay(
     document: &Document,
     scenario: &Scenario,
     grid: &Grid,
     columns: &[Vec<Cell>],
+    stop: &dyn Fn() -> bool,
 ) -> (Vec<Guide>, Vec<String>) {
     let Ok(question) = Question::of(document, scenario) else { return (Vec::new(), Vec::new()) };
-    let curves = hopf_curves(document, &question, grid);
+    let curves = hopf_curves(document, &question, grid, stop);
     let guides = curves
         .iter()
         .map(|curve| Guide {

@@ -4,7 +4,7 @@ use super::axis::{Grid, middle};
 use super::column::{long_phases, scenario_at, temperature_class};
 use super::examine::{examine_disturbed, examine_heated, phases};
 use super::map::{BoundaryPoint, Cell};
-use super::stability_map::MapJob;
+use super::stability_map::{MapError, MapJob, Progress};
 use crate::scenario::Document;
 use crate::simulate::throttle::prepare;
 use crate::verdict::Behaviour;
@@ -67,38 +67,45 @@ fn gaps(columns: &[Vec<Cell>]) -> Vec<Gap> {
 }
 
 /// Refined boundary points of a map, in the order of columns and rows.
-pub fn boundaries(document: &Document, grid: &Grid, columns: &[Vec<Cell>], job: &MapJob<'_>) -> Vec<BoundaryPoint> {
+pub fn boundaries(
+    document: &Document,
+    grid: &Grid,
+    columns: &[Vec<Cell>],
+    job: &MapJob<'_>,
+) -> Result<Vec<BoundaryPoint>, MapError> {
     let gaps = gaps(columns);
-    let points: Vec<Vec<BoundaryPoint>> = gaps
-        .par_iter()
-        .map(|gap| {
-            let x = if (job.stop)() { between(grid, gap) } else { narrowed(document, grid, gap) };
-            (job.refined)(gaps.len());
-            gap.rows
-                .iter()
-                .map(|&row| BoundaryPoint { x, y: grid.y.values[row], left: gap.left, right: gap.right })
-                .collect()
-        })
-        .collect();
-    points.into_iter().flatten().collect()
+    let edge = |gap: &Gap| {
+        let place = (gap.column, gap.row);
+        let x = match job.known.edges.get(&place) {
+            Some(&x) => x,
+            None => narrowed(document, grid, gap, job.stop)?,
+        };
+        (job.told)(Progress::Edge { place, x, of: gaps.len() });
+        Some(x)
+    };
+    let edges: Option<Vec<f64>> = gaps.par_iter().map(edge).collect();
+    let points = gaps.iter().zip(edges.ok_or(MapError::Stopped)?).flat_map(|(gap, x)| {
+        gap.rows.iter().map(move |&row| BoundaryPoint { x, y: grid.y.values[row], left: gap.left, right: gap.right })
+    });
+    Ok(points.collect())
 }
 
-fn between(grid: &Grid, gap: &Gap) -> f64 {
-    middle(&grid.x, grid.x.values[gap.column], grid.x.values[gap.column + 1])
-}
-
-fn narrowed(document: &Document, grid: &Grid, gap: &Gap) -> f64 {
+/// Where in the gap the behaviour changes. `stop` is asked before each run; none where it gave up.
+fn narrowed(document: &Document, grid: &Grid, gap: &Gap, stop: &(dyn Fn() -> bool + Sync)) -> Option<f64> {
     let (mut low, mut high) = (grid.x.values[gap.column], grid.x.values[gap.column + 1]);
     for _ in 0..if gap.shared { SHARED_HALVINGS } else { OWN_HALVINGS } {
+        if stop() {
+            return None;
+        }
         let x = middle(&grid.x, low, high);
         match behaviour(document, grid, gap, x) {
             Some(found) if found == gap.left => low = x,
             Some(found) if found == gap.right => high = x,
             // A third behaviour lies between: its place is as good a boundary as the grid allows.
-            _ => return x,
+            _ => return Some(x),
         }
     }
-    middle(&grid.x, low, high)
+    Some(middle(&grid.x, low, high))
 }
 
 fn behaviour(document: &Document, grid: &Grid, gap: &Gap, x: f64) -> Option<Behaviour> {

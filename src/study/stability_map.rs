@@ -3,6 +3,7 @@
 use super::axis::Grid;
 use super::column::column;
 use super::guide;
+use super::kept::Known;
 use super::map::{Cell, StabilityMap};
 use super::overlay::overlay;
 use super::own_point::own_value;
@@ -10,19 +11,34 @@ use super::refine::boundaries;
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Problems, Scenario};
 use rayon::prelude::*;
-use std::collections::BTreeMap;
 use std::fmt;
 
 /// What a map needs beside its document.
 pub struct MapJob<'a> {
-    /// Columns that are known from before, by number.
-    pub known: BTreeMap<usize, Vec<Cell>>,
+    /// What is known from before.
+    pub known: &'a Known,
     /// Asked often: give up?
     pub stop: &'a (dyn Fn() -> bool + Sync),
-    /// Told about each finished column.
-    pub finished: &'a (dyn Fn(usize, &[Cell]) + Sync),
-    /// Told about each refined boundary, with the number of all.
-    pub refined: &'a (dyn Fn(usize) + Sync),
+    /// Told how it goes, by many threads.
+    pub told: &'a (dyn Fn(Progress<'_>) + Sync),
+}
+
+/// How a map goes.
+#[derive(Clone, Copy, Debug)]
+pub enum Progress<'a> {
+    /// A column is finished, or known from before.
+    Column(usize, &'a [Cell]),
+    /// A boundary is refined, or known from before: its column and row, its x, and the number of all.
+    Edge {
+        /// Column and row of the cell before it.
+        place: (usize, usize),
+        /// Where it is, SI.
+        x: f64,
+        /// Number of all boundaries.
+        of: usize,
+    },
+    /// All boundaries are refined: the theory's line is computed.
+    Theory,
 }
 
 /// Why there is no map at all.
@@ -32,6 +48,8 @@ pub enum MapError {
     Scenario(Problems),
     /// An axis names no number.
     Axis(String),
+    /// It was stopped; what was told is good.
+    Stopped,
 }
 
 impl fmt::Display for MapError {
@@ -39,6 +57,7 @@ impl fmt::Display for MapError {
         match self {
             MapError::Scenario(problems) => problems.fmt(f),
             MapError::Axis(path) => write!(f, "map axis {path} is no number of the scenario"),
+            MapError::Stopped => f.write_str("stopped before the map was whole"),
         }
     }
 }
@@ -64,31 +83,27 @@ pub(super) fn as_mapped(document: &Document, scenario: &Scenario) -> Document {
 pub fn stability_map(document: &Document, job: &MapJob<'_>) -> Result<StabilityMap, MapError> {
     let (grid, scenario) = grid(document)?;
     let document = &as_mapped(document, &scenario);
-    let columns: Vec<Vec<Cell>> = grid
-        .x
-        .values
-        .par_iter()
-        .enumerate()
-        .map(|(i, &x)| {
-            if let Some(cells) = job.known.get(&i) {
-                return cells.clone();
-            }
-            let cells = column(document, &grid, x, job.stop);
-            if !cells.contains(&Cell::Missing) {
-                (job.finished)(i, &cells);
-            }
-            cells
-        })
-        .collect();
+    let found = |(i, &x): (usize, &f64)| {
+        let cells = match job.known.columns.get(&i) {
+            Some(cells) => cells.clone(),
+            None => column(document, &grid, x, job.stop)?,
+        };
+        (job.told)(Progress::Column(i, &cells));
+        Some(cells)
+    };
+    let columns: Option<Vec<Vec<Cell>>> = grid.x.values.par_iter().enumerate().map(found).collect();
+    let columns = columns.ok_or(MapError::Stopped)?;
     let rows = grid.y.values.len();
     let cells: Vec<Cell> = (0..rows).flat_map(|row| columns.iter().map(move |column| column[row].clone())).collect();
-    let boundaries = boundaries(document, &grid, &columns, job);
+    let boundaries = boundaries(document, &grid, &columns, job)?;
     let (mut guides, mut disagreements) = guide::guides(&scenario, &grid, &columns);
-    if !(job.stop)() {
-        let (theory, remarks) = overlay(document, &scenario, &grid, &columns);
-        guides.extend(theory);
-        disagreements.extend(remarks);
+    (job.told)(Progress::Theory);
+    let (theory, remarks) = overlay(document, &scenario, &grid, &columns, job.stop);
+    if (job.stop)() {
+        return Err(MapError::Stopped);
     }
+    guides.extend(theory);
+    disagreements.extend(remarks);
     let own = |path: &str| own_value(document, &scenario, path);
     Ok(StabilityMap {
         scenario: scenario.name.clone(),

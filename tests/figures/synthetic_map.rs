@@ -181,7 +181,7 @@ pub(crate) fn other_axes() -> StabilityMap {
         }
     }
     for cell in cells.iter_mut().skip(11 * 13 + 4) {
-        *cell = Cell::Missing;
+        *cell = Cell::Failed("invented".into());
     }
     StabilityMap {
         scenario: "low-voltage".into(),
@@ -280,7 +280,7 @@ pub(crate) fn odd() -> Vec<(&'static str, StabilityMap)> {
             m.operating_point = (None, None);
         }),
     ));
-    all.push(("all_missing", with(&|m| m.cells.iter_mut().for_each(|c| *c = Cell::Missing))));
+    all.push(("too_few_cells", with(&|m| m.cells.truncate(5))));
     all.push((
         "not_a_number",
         with(&|m| {

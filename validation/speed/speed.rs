@@ -8,11 +8,11 @@ use quietseat::simulate::coil_heat::winding_temperature;
 use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{Integrator, Phases, simulate};
 use quietseat::study::examine::examine;
+use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
 use quietseat::study::stability::curve::curve;
 use quietseat::study::stability::point::Question;
 use quietseat::study::stability_map::{MapJob, stability_map};
-use std::collections::BTreeMap;
 use std::time::Instant;
 
 const REPEATS: usize = 7;
@@ -89,7 +89,7 @@ fn map(name: &str) {
     let document = ["map.x.points=60", "map.y.points=40"]
         .iter()
         .fold(open(name), |d, s| d.with_setting(s).expect("a good setting"));
-    let job = MapJob { known: BTreeMap::new(), stop: &|| false, finished: &|_, _| {}, refined: &|_| {} };
+    let job = MapJob { known: &Known::default(), stop: &|| false, told: &|_| {} };
     let begin = Instant::now();
     let map = stability_map(&document, &job).expect("a map");
     let wall = begin.elapsed().as_secs_f64();

@@ -96,7 +96,6 @@ pub struct Canvas<'a> {
 
 /// Draws a figure of the given size (points) and returns the drawing as text; `name` is what a reader aid speaks.
 pub fn draw(size: (f64, f64), name: &str, paint: impl FnOnce(&mut Canvas)) -> String {
-    font::register();
     let fine = (whole(size.0).max(1) as u32, whole(size.1).max(1) as u32);
     let mut drawing = String::new();
     {

@@ -1,8 +1,11 @@
 //! The one font and its measure. A subset of DejaVu Sans; its licence lies beside it in `font/LICENCE.txt`.
 
-use std::sync::Once;
+use std::sync::LazyLock;
 
-use plotters::style::{FontDesc, FontFamily, FontStyle, register_font};
+use skrifa::charmap::Charmap;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::metrics::GlyphMetrics;
+use skrifa::{FontRef, GlyphId, MetadataProvider};
 
 /// The font file that is embedded into the program.
 pub const BYTES: &[u8] = include_bytes!("font/DejaVuSans-subset.ttf");
@@ -13,29 +16,30 @@ pub const FAMILY: &str = "DejaVu Sans, Verdana, sans-serif";
 
 /// The backend takes a font's size as 1.24 em.
 pub(super) const BACKEND_EM: f64 = 1.24;
-/// The measuring library takes a size as ascent plus descent: (1901 + 483) / 2048 em in this font's header.
-const MEASURE_EM: f64 = 2384.0 / 2048.0;
 
-static REGISTERED: Once = Once::new();
-
-/// Makes the font known to the drawing library; done once.
-pub(super) fn register() {
-    REGISTERED.call_once(|| {
-        let known = register_font(FAMILY, FontStyle::Normal, BYTES);
-        assert!(known.is_ok(), "the embedded font is readable");
-    });
+/// What of the font is needed to measure a text; it has neither kerning nor ligatures.
+struct Measure {
+    characters: Charmap<'static>,
+    glyphs: GlyphMetrics<'static>,
+    units_per_em: f64,
 }
+
+static MEASURE: LazyLock<Measure> = LazyLock::new(|| {
+    let font = FontRef::new(BYTES).expect("the embedded font is readable");
+    let (size, location) = (Size::unscaled(), LocationRef::default());
+    let units_per_em = f64::from(font.metrics(size, location).units_per_em);
+    Measure { characters: font.charmap(), glyphs: font.glyph_metrics(size, location), units_per_em }
+});
 
 /// Width of a text, points.
 pub fn text_width(text: &str, size: f64) -> f64 {
-    register();
-    // Measured large, because the library rounds down to whole units.
-    const LARGE_EM: f64 = 1000.0;
-    let font = FontDesc::new(FontFamily::Name(FAMILY), LARGE_EM * MEASURE_EM, FontStyle::Normal);
-    match font.layout_box(text) {
-        Ok((low, high)) => f64::from(high.0 - low.0) / LARGE_EM * size,
-        Err(_) => text.chars().count() as f64 * 0.6 * size,
-    }
+    let advance = |character: char| {
+        let glyph = MEASURE.characters.map(character).unwrap_or(GlyphId::NOTDEF);
+        f64::from(MEASURE.glyphs.advance_width(glyph).unwrap_or(0.0))
+    };
+    let ems = text.chars().map(advance).sum::<f64>() / MEASURE.units_per_em;
+    // Whole thousandths, rounded down: every figure drawn so far rests on that grid, to the byte.
+    (ems * 1000.0).floor() / 1000.0 * size
 }
 
 #[cfg(test)]

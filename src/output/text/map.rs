@@ -54,26 +54,21 @@ fn picked(count: usize, most: usize) -> Vec<usize> {
     (0..most).map(|i| (i * (count - 1) + (most - 1) / 2) / (most - 1)).collect()
 }
 
-fn at(map: &StabilityMap, row: usize, column: usize) -> &Cell {
-    map.cells.get(row * map.x.values.len() + column).unwrap_or(&Cell::Missing)
-}
-
 fn cell(map: &StabilityMap, row: usize, column: usize, own: bool, colouring: Colouring) -> String {
-    let (mut first, mut behind) = (".".to_owned(), ' ');
-    match at(map, row, column) {
-        Cell::Missing => {}
-        Cell::WouldBoil(_) => first = boiling(&appearance::WOULD_BOIL_SIGN.to_string(), colouring),
-        Cell::Failed(_) => first = "?".to_owned(),
+    let mut behind = ' ';
+    let first = match map.cell(row, column) {
+        Cell::WouldBoil(_) => boiling(&appearance::WOULD_BOIL_SIGN.to_string(), colouring),
+        Cell::Failed(_) => "?".to_owned(),
         Cell::Done(result) => match result.verdict.leading() {
-            None => first = "-".to_owned(),
+            None => "-".to_owned(),
             Some(leading) => {
-                first = painted(&letter(leading.behaviour).to_string(), leading.behaviour, colouring);
                 if result.verdict.findings.iter().skip(1).any(|f| f.adverse) {
                     behind = '\'';
                 }
+                painted(&letter(leading.behaviour).to_string(), leading.behaviour, colouring)
             }
         },
-    }
+    };
     format!("{first}{}", if own { '@' } else { behind })
 }
 
@@ -143,7 +138,6 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
     let further = |c: &Cell| matches!(c, Cell::Done(r) if r.verdict.findings.iter().skip(1).any(|f| f.adverse));
     plain("' a further fault as well", map.cells.iter().any(further));
     plain("? failed", map.cells.iter().any(|c| matches!(c, Cell::Failed(_))));
-    plain(". not computed", map.cells.iter().any(|c| matches!(c, Cell::Missing)));
     plain("@ your point", own_inside(map));
     let mut text = String::from("\n");
     let mut used = 0;
@@ -166,7 +160,7 @@ fn key(map: &StabilityMap, width: usize, colouring: Colouring) -> String {
 fn further_faults(map: &StabilityMap, width: usize) -> String {
     let holds = |cell: &&Cell, b: Behaviour| match cell {
         Cell::Done(r) => r.verdict.findings.iter().skip(1).any(|f| f.adverse && f.behaviour == b),
-        Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => false,
+        Cell::WouldBoil(_) | Cell::Failed(_) => false,
     };
     let counts: Vec<String> = ALL
         .into_iter()

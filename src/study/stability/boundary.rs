@@ -92,8 +92,13 @@ impl Sides<'_> {
 /// Tables whose settings do not move the equilibria: a boundary does not depend on them.
 const IRRELEVANT: [&str; 3] = ["duty.", "run.", "limits."];
 
-/// Hopf boundaries of the floating stage over the axes of a map.
-pub fn hopf_curves(document: &Document, question: &Question<'_>, grid: &Grid) -> Vec<HopfCurve> {
+/// Hopf boundaries of the floating stage over the axes of a map. Once `stop` says so, they end early.
+pub fn hopf_curves(
+    document: &Document,
+    question: &Question<'_>,
+    grid: &Grid,
+    stop: &dyn Fn() -> bool,
+) -> Vec<HopfCurve> {
     let sides = Sides { x: &grid.x, y: &grid.y };
     let matters = |axis: &Axis| !IRRELEVANT.iter().any(|table| axis.path.starts_with(table));
     if !matters(&grid.x) {
@@ -107,6 +112,9 @@ pub fn hopf_curves(document: &Document, question: &Question<'_>, grid: &Grid) ->
         question.with(if upright { &both[..1] } else { &both })
     };
     let growth = |place: Place| {
+        if stop() {
+            return None;
+        }
         let found = leading_float(&valve_at(place)?, *hint.borrow());
         *hint.borrow_mut() = found.map(|(_, mode)| mode.root);
         found.map(|(_, mode)| mode.growth())

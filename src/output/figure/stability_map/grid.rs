@@ -102,14 +102,14 @@ impl<'a> Grid<'a> {
     }
 
     pub(super) fn cell(&self, row: usize, column: usize) -> &'a Cell {
-        self.map.cells.get(row * self.columns() + column).unwrap_or(&Cell::Missing)
+        self.map.cell(row, column)
     }
 
     /// The behaviour by which a cell is coloured.
     pub(super) fn leading(&self, row: usize, column: usize) -> Option<Behaviour> {
         match self.cell(row, column) {
             Cell::Done(result) => result.verdict.leading().map(|f| f.behaviour),
-            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => None,
+            Cell::WouldBoil(_) | Cell::Failed(_) => None,
         }
     }
 
@@ -127,7 +127,7 @@ impl<'a> Grid<'a> {
                 findings.first().is_some_and(|f| f.behaviour != behaviour)
                     && findings.iter().skip(1).any(|f| f.adverse && f.behaviour == behaviour)
             }
-            Cell::WouldBoil(_) | Cell::Failed(_) | Cell::Missing => false,
+            Cell::WouldBoil(_) | Cell::Failed(_) => false,
         }
     }
 

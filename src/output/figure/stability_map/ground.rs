@@ -1,9 +1,9 @@
-//! The cells: colours of the leading behaviour, patterns of further faults, cells that would boil, failed and missing cells.
+//! The cells: colours of the leading behaviour, patterns of further faults, cells that would boil and failed cells.
 
 use super::grid::Grid;
 use crate::output::appearance::{self, ALL};
 use crate::output::plot::canvas::Canvas;
-use crate::output::plot::colour::{BLACK, Colour, WHITE};
+use crate::output::plot::colour::{BLACK, Colour};
 use crate::output::plot::pattern::{self, Pattern};
 use crate::study::map::Cell;
 use crate::verdict::Behaviour;
@@ -52,7 +52,6 @@ fn ground(grid: &Grid, row: usize, column: usize) -> Colour {
     match grid.cell(row, column) {
         Cell::WouldBoil(_) => appearance::WOULD_BOIL,
         Cell::Failed(_) => FAILED_GROUND,
-        Cell::Missing => WHITE,
         Cell::Done(_) => grid.leading(row, column).map_or(BLACK.tint(0.06), appearance::colour),
     }
 }

@@ -114,8 +114,6 @@ fn region_names(grid: &Grid, taken: &mut Vec<Rect>) -> Vec<Name> {
     }
     let failed = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Failed(_)));
     place(&failed, "failed", MEDIUM);
-    let missing = region::connected(grid, |row, column| matches!(grid.cell(row, column), Cell::Missing));
-    place(&missing, "not computed", MEDIUM);
     for behaviour in ground::further(grid) {
         let regions = region::connected(grid, |row, column| grid.also(row, column, behaviour));
         place(&regions, &format!("also: {}", behaviour.words()), SMALL);

@@ -91,12 +91,6 @@ pub(super) fn remarks(grid: &Grid, outside: &[String]) -> Vec<String> {
     all.extend(grid.map.scales.iter().cloned());
     all.extend(boiling(grid, total));
     all.extend(failures(grid, total));
-    let missing = count(grid, |c| matches!(c, Cell::Missing));
-    if missing > 0 {
-        all.push(format!(
-            "Blank: {missing} of {total} cells were not computed (the study was cancelled or is not complete)."
-        ));
-    }
     let reused = count(grid, |c| matches!(c, Cell::Done(r) if r.reused_from_row.is_some()));
     if reused > 0 {
         all.push(format!("{reused} of {total} cells reuse the transient of a row in which it had died away as well."));
