@@ -4,8 +4,10 @@
 //! The first line of a file says which target reads the rest, what is to come of it, and what its answer must have:
 //! `phrases taken: 30 °C`, `scenarios refused: regular file`, or `quantities either` where only nothing may break.
 
+use crate::kept;
 use crate::runner::{say, watched};
 use crate::target::{Answer, Target};
+use quietseat::study::kept::column_line;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
@@ -76,6 +78,7 @@ fn made() -> Vec<Known> {
         made("a long number", "quantities", Wanted::Either, format!("{}.5 mm", "9".repeat(100_000))),
         made("a long pipe", "pipes", Wanted::Refused(String::new()), "22 x 1 ".repeat(4000)),
     ];
+    all.extend(kept_lines().into_iter().map(|(name, wanted, input)| made(name, "kept", wanted, input)));
     if let Some(pipe) = waiting_pipe() {
         let path = pipe.display().to_string();
         all.push(made(
@@ -87,6 +90,25 @@ fn made() -> Vec<Known> {
         all.push(made("a pipe", "files", Wanted::Refused("regular file".into()), path));
     }
     all
+}
+
+/// Kept lines that were believed although they were none of that map, or too short.
+fn kept_lines() -> Vec<(&'static str, Wanted, String)> {
+    let (map, other) = (&kept::MAPS[1], &kept::MAPS[3]);
+    let text = |lines: &[&str]| format!("1\n{}\n", lines.join("\n"));
+    let cells = &map.known.columns[&0];
+    let shortened = column_line(&map.owner, 0, &cells[1..]).expect("a column");
+    let first = &map.lines[0];
+    vec![
+        (
+            "a whole kept map",
+            Wanted::Taken(String::new()),
+            text(&map.lines.iter().map(String::as_str).collect::<Vec<_>>()),
+        ),
+        ("a shortened column", Wanted::Refused("line 2 is damaged".into()), text(&[first, shortened.trim_end()])),
+        ("a line of another map", Wanted::Refused("line 2 is damaged".into()), text(&[first, &other.lines[1]])),
+        ("another map", Wanted::Refused("none of it is used".into()), text(&[&other.lines[0], &other.lines[1]])),
+    ]
 }
 
 /// A pipe to which nobody writes, where the system has such.

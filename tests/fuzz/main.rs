@@ -9,6 +9,7 @@ mod corpus;
 mod door;
 mod generator;
 mod hand;
+mod kept;
 mod phrases;
 mod pipes;
 #[path = "../plausible/mod.rs"]
@@ -34,6 +35,7 @@ const TARGETS: &[Target] = &[
     pipes::PIPES,
     phrases::PHRASES,
     hand::HAND,
+    kept::KEPT,
     runs::RUNS,
     door::FILES,
 ];

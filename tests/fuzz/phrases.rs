@@ -180,11 +180,13 @@ fn check(text: &str) -> Judged {
 /// A refusal quotes what was said, or names the fluid that was found.
 fn refused(what: &str, told: &str, text: &str) -> Judged {
     reason(what, told, text)?;
-    let spaced =
-        |text: &str| text.split([' ', ',', ';', '\u{a0}', '\t', '\n', '\r']).collect::<String>().to_lowercase();
-    let said = spaced(text);
-    let quoted = told.split('"').skip(1).step_by(2).any(|piece| said.contains(&spaced(piece)));
-    // A fluid that was found is told by its chief name, and steam is water.
+    // Steam is read as water.
+    let said = text.to_lowercase().replace("steam", "steam water");
+    let quoted = told.split('"').skip(1).step_by(2).any(|piece| {
+        // The words of a name need not have stood together.
+        piece.to_lowercase().split_whitespace().all(|word| said.contains(word))
+    });
+    // A fluid that was found is told by its chief name.
     let named = names().iter().any(|name| told.trim_start_matches('"').starts_with(name));
     if !quoted && !named {
         return Err(format!("{what} is refused without its words: {told}"));
