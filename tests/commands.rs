@@ -122,46 +122,6 @@ fn a_map_is_equal_for_any_number_of_threads() {
 }
 
 #[test]
-fn an_interrupted_map_goes_on_to_the_same_result() {
-    let (whole, torn) = (folder("whole"), folder("torn"));
-    let map = |out: &Path, extra: &[&str]| {
-        let mut arguments = vec!["map", "", "--quiet", "--out", ""];
-        let (file, out) = (scenario("air-low-differential"), out.to_string_lossy().into_owned());
-        arguments[1] = &file;
-        arguments[4] = &out;
-        arguments.extend(COARSE);
-        arguments.extend(extra);
-        quietseat(&arguments)
-    };
-    assert!(matches!(map(&whole, &[]).status.code(), Some(0)));
-    let mut child = Command::new(env!("CARGO_BIN_EXE_quietseat"))
-        .args(["map", &scenario("air-low-differential"), "-q", "--threads", "1", "--out", &torn.to_string_lossy()])
-        .args(COARSE)
-        .stdout(std::process::Stdio::null())
-        .spawn()
-        .expect("the program starts");
-    let partial = torn.join("air-low-differential.map.partial");
-    // Wait for the first finished column, then end the program as a power cut would.
-    for _ in 0..600 {
-        if partial.metadata().is_ok_and(|m| m.len() > 0) {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(20));
-    }
-    let _ = child.kill();
-    let _ = child.wait();
-    // A torn last line must cost one column only.
-    if let Ok(mut kept) = std::fs::read(&partial) {
-        kept.truncate(kept.len().saturating_sub(7));
-        std::fs::write(&partial, kept).expect("writable");
-    }
-    assert!(matches!(map(&torn, &["--resume"]).status.code(), Some(0)));
-    let read = |folder: &Path| std::fs::read(folder.join("air-low-differential.map.csv")).expect("written");
-    assert!(read(&whole) == read(&torn));
-    assert!(!partial.exists(), "what is finished needs no partial file");
-}
-
-#[test]
 fn mistakes_are_named_with_place_and_remedy() {
     let out = folder("mistakes");
     let file = out.join("wrong.toml");

@@ -142,7 +142,7 @@ pub(super) struct Map {
     /// Threads; all cores unless stated, or with 0. The result does not depend on it.
     #[arg(long, value_name = "N")]
     pub(super) threads: Option<usize>,
-    /// Go on with a map that was interrupted: columns already done, with the same inputs, are kept.
+    /// Go on with a map that was interrupted: what is done, by the same build and with the same inputs, is not computed again.
     #[arg(long)]
     pub(super) resume: bool,
 }

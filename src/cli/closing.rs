@@ -20,20 +20,20 @@ pub(super) fn run(arguments: &Closing) -> Result<Outcome, Failure> {
     let least_bleed = least_bleed(arguments)?;
     super::probe(&arguments.out)?;
     let study = compute(arguments, &opened, goal, least_bleed)?;
-    let files = save(arguments, &scenario, &study)?;
-    if arguments.common.json {
-        let mut out = document::json(json::Command::Closing, &opened, &scenario)?;
-        out.closing = Some(json::closing_part(&study));
-        terminal::print(&format!("{}\n", out.text()))?;
-    } else {
-        let points = if arguments.all { Points::All } else { Points::Bleed };
-        terminal::print(&closing_text(&study, points, terminal::width()))?;
-        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, terminal::width())))?;
-    }
-    if !arguments.common.quiet {
-        super::tell_written(&files);
-    }
+    let files = save(arguments, &scenario, &study);
+    super::finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
+}
+
+fn print(arguments: &Closing, opened: &Document, scenario: &Scenario, study: &ClosingStudy) -> Result<(), Failure> {
+    if arguments.common.json {
+        let mut out = document::json(json::Command::Closing, opened, scenario)?;
+        out.closing = Some(json::closing_part(study));
+        return terminal::print(&format!("{}\n", out.text()));
+    }
+    let (points, width) = (if arguments.all { Points::All } else { Points::Bleed }, terminal::width());
+    let text = closing_text(study, points, width);
+    terminal::print(&format!("{text}\n{}\n", paragraph(cautions::CAUTION, width)))
 }
 
 /// The target as typed.

@@ -54,11 +54,8 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     if interrupt::asked() {
         return Err(stopped(&keeper, grid.x.values.len()));
     }
-    let files = saved(files, &keeper)?;
-    print(arguments, &opened, &scenario, &map)?;
-    if !arguments.common.quiet {
-        super::tell_written(&files);
-    }
+    let files = saved(files, &keeper);
+    super::finished(files, print(arguments, &opened, &scenario, &map), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(map.adverse_at_own_point() == Some(true), &arguments.strict))
 }
 

@@ -68,10 +68,14 @@ fn probe(folder: &Path) -> Result<(), Failure> {
     interrupt::unbroken(|| Ok(write::probe(folder)?))
 }
 
-/// Say which files are written.
-fn tell_written(files: &[PathBuf]) {
-    for file in files {
+/// The end of a command that has both files and words: where one fails, the other is there all the same.
+fn finished(files: Result<Vec<PathBuf>, Failure>, printed: Result<(), Failure>, quiet: bool) -> Result<(), Failure> {
+    for file in files.iter().flatten().filter(|_| !quiet) {
         terminal::say(format!("wrote {}", file.display()));
+    }
+    match (files, printed) {
+        (Err(Failure(one)), Err(Failure(other))) => Err(Failure(format!("{one}; and {other}"))),
+        (files, printed) => files.and(printed),
     }
 }
 

@@ -25,15 +25,13 @@ pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
     super::probe(&arguments.out)?;
     let examined = examine(&scenario)?;
-    let files = save(arguments, &opened, &scenario, &examined)?;
-    if arguments.common.json {
-        terminal::print(&format!("{}\n", json_text(&opened, &scenario, &examined)?))?;
+    let files = save(arguments, &opened, &scenario, &examined);
+    let words = if arguments.common.json {
+        json_text(&opened, &scenario, &examined).map(|text| format!("{text}\n"))
     } else {
-        terminal::print(&text(arguments, &opened, &scenario, &examined))?;
-    }
-    if !arguments.common.quiet {
-        super::tell_written(&files);
-    }
+        Ok(text(arguments, &opened, &scenario, &examined))
+    };
+    super::finished(files, words.and_then(|words| terminal::print(&words)), arguments.common.quiet)?;
     if arguments.cross_check {
         let text = cross_check(&examined, arguments.common.quiet)?;
         if arguments.common.json { terminal::say(text.trim_end()) } else { terminal::print(&text)? }

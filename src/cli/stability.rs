@@ -5,7 +5,7 @@ use super::{Failure, Outcome, cautions, document, terminal, threads};
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
 use quietseat::output::{csv, json};
-use quietseat::scenario::Document;
+use quietseat::scenario::{Document, Scenario};
 use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
 use quietseat::units::{Dimension, parse};
 use std::path::PathBuf;
@@ -25,20 +25,20 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
         ));
     }
     let study = compute(arguments, &opened, range)?;
-    let files = save(arguments, &study)?;
-    if arguments.common.json {
-        let mut out = document::json(json::Command::Stability, &opened, &scenario)?;
-        out.stability = Some(json::stability_part(&study));
-        terminal::print(&format!("{}\n", out.text()))?;
-    } else {
-        let width = terminal::width();
-        terminal::print(&stability_text(&study, width, terminal::colouring()))?;
-        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, width)))?;
-    }
-    if !arguments.common.quiet {
-        super::tell_written(&files);
-    }
+    let files = save(arguments, &study);
+    super::finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
+}
+
+fn print(arguments: &Stability, opened: &Document, scenario: &Scenario, study: &StabilityStudy) -> Result<(), Failure> {
+    if arguments.common.json {
+        let mut out = document::json(json::Command::Stability, opened, scenario)?;
+        out.stability = Some(json::stability_part(study));
+        return terminal::print(&format!("{}\n", out.text()));
+    }
+    let width = terminal::width();
+    let text = stability_text(study, width, terminal::colouring());
+    terminal::print(&format!("{text}\n{}\n", paragraph(cautions::CAUTION, width)))
 }
 
 /// The study on the threads asked for, with the progress of the search for cures.

@@ -17,16 +17,14 @@ const PNG_SCALE: f64 = 2.0;
 
 pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
     let comparison = compared(arguments)?;
-    let files = save(arguments, &comparison)?;
-    if arguments.json {
-        terminal::print(&format!("{}\n", SurgeDocument::new(&comparison, &cautions::CAUTIONS).text()))?;
+    let files = save(arguments, &comparison);
+    let words = if arguments.json {
+        SurgeDocument::new(&comparison, &cautions::CAUTIONS).text()
     } else {
-        terminal::print(&surge_text(&comparison, terminal::width()))?;
-        terminal::print(&format!("\n{}\n", paragraph(cautions::CAUTION, terminal::width())))?;
-    }
-    if !arguments.quiet {
-        super::tell_written(&files);
-    }
+        let width = terminal::width();
+        format!("{}\n{}", surge_text(&comparison, width), paragraph(cautions::CAUTION, width))
+    };
+    super::finished(files, terminal::print(&format!("{words}\n")), arguments.quiet)?;
     Ok(Outcome::Done)
 }
 

@@ -31,9 +31,9 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
 /// What became of data written to stdout: a reader that has gone away (a closed pipe) has what it wanted.
 pub(super) fn written(result: io::Result<()>) -> Result<(), Failure> {
     match result {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure(format!(
-            "cannot write to standard output: {error}; what it was to hold is lost, files named as written are whole"
-        ))),
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Failure(format!("cannot write to standard output: {error}; send it to where there is room")))
+        }
         _ => Ok(()),
     }
 }

@@ -24,18 +24,15 @@ pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
         bar.inc(1);
     });
     bar.finish_and_clear();
-    if arguments.json {
+    let words = if arguments.json {
         let document = book::book_document(env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION"), &outcomes);
-        terminal::print(&format!("{}\n", document.text()))?;
+        format!("{}\n", document.text())
     } else {
-        terminal::print(&book::table(&outcomes, terminal::width(), terminal::colouring()))?;
-    }
-    if let Some(folder) = &arguments.write {
-        let files = save(folder, &outcomes)?;
-        if !arguments.quiet {
-            super::tell_written(&files);
-        }
-    }
+        book::table(&outcomes, terminal::width(), terminal::colouring())
+    };
+    let printed = terminal::print(&words);
+    let files = arguments.write.as_ref().map_or_else(|| Ok(Vec::new()), |folder| save(folder, &outcomes));
+    super::finished(files, printed, arguments.quiet)?;
     let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
     if failed.is_empty() {
         let holds = outcomes.iter().all(validation::Outcome::holds);
