@@ -68,7 +68,7 @@ fn made() -> Vec<Known> {
         input,
     };
     let unknown: String = (0..16_000).map(|n| format!("unknown_{n} = \"1 mm\"\n")).collect();
-    let deep = format!("{}1{}", "a = [".repeat(1) + &"[".repeat(20_000), "]".repeat(20_001));
+    let deep = format!("a = {}1{}", "[".repeat(20_000), "]".repeat(20_000));
     let long = format!("question = \"{}\"\n", "long ".repeat(300_000));
     let mut all = vec![
         made("many unknown keys", "scenarios", Wanted::Refused("unknown_0".into()), unknown),

@@ -8,7 +8,7 @@ use std::path::Path;
 use std::time::Duration;
 
 pub(crate) const SCENARIOS: Target =
-    Target { name: "scenarios", share: 220, limit: Duration::from_secs(2), make: scenario, check: read_text };
+    Target { name: "scenarios", share: 200, limit: Duration::from_secs(2), make: scenario, check: read_text };
 
 /// Files by their names, for the corpus.
 pub(crate) const FILES: Target =

@@ -149,7 +149,7 @@ pub(crate) fn number(numbers: &mut Numbers) -> String {
     match numbers.below(5) {
         0 => format!("{sign}{}", size.round()),
         1 => format!("{sign}{size:e}"),
-        2 => format!("{sign}{size:.2e}").replace('e', *one_of(&["e", "e+", "E"], numbers)),
+        2 => format!("{sign}{size:.2e}").replace('e', one_of::<&str>(&["e", "e+", "E"], numbers)),
         3 => format!("{sign}{size:.3}"),
         _ => format!("{sign}{size}"),
     }

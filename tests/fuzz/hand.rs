@@ -16,7 +16,7 @@ use quietseat::study::examine::hand;
 use std::time::Duration;
 
 /// The first line is a demonstration's name with its changed numbers in SI, each other one a setting.
-pub(crate) const HAND: Target = Target { name: "hand", share: 50, limit: Duration::from_secs(2), make: odd, check };
+pub(crate) const HAND: Target = Target { name: "hand", share: 40, limit: Duration::from_secs(2), make: odd, check };
 
 /// A plausible scenario with up to three odd values laid over it.
 pub(crate) fn odd(numbers: &mut Numbers) -> String {

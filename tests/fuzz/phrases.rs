@@ -11,7 +11,7 @@ use quietseat::scenario::fluid_label;
 use std::sync::LazyLock;
 use std::time::Duration;
 
-pub(crate) const PHRASES: Target = Target { name: "phrases", share: 195, limit: Duration::from_secs(2), make, check };
+pub(crate) const PHRASES: Target = Target { name: "phrases", share: 178, limit: Duration::from_secs(2), make, check };
 
 const ATMOSPHERE: f64 = 101_325.0;
 
@@ -181,10 +181,11 @@ fn check(text: &str) -> Judged {
 fn refused(what: &str, told: &str, text: &str) -> Judged {
     reason(what, told, text)?;
     // Steam is read as water.
-    let said = text.to_lowercase().replace("steam", "steam water");
+    let said = text.to_lowercase().replace("steam", "steam water steam");
     let quoted = told.split('"').skip(1).step_by(2).any(|piece| {
-        // The words of a name need not have stood together.
-        piece.to_lowercase().split_whitespace().all(|word| said.contains(word))
+        // The words of a name need not have stood together; signs that cannot be shown are replaced, and what is long is cut.
+        let words = piece.to_lowercase();
+        words.split(|c: char| c.is_whitespace() || ['…', '\u{fffd}'].contains(&c)).all(|word| said.contains(word))
     });
     // A fluid that was found is told by its chief name.
     let named = names().iter().any(|name| told.trim_start_matches('"').starts_with(name));

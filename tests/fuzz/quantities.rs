@@ -8,7 +8,7 @@ use std::time::Duration;
 
 /// The first line is the kind of quantity in words, the rest is read as such.
 pub(crate) const QUANTITIES: Target =
-    Target { name: "quantities", share: 300, limit: Duration::from_secs(2), make, check };
+    Target { name: "quantities", share: 270, limit: Duration::from_secs(2), make, check };
 
 /// Stands for all kinds of quantity.
 const EVERY: &str = "anything";

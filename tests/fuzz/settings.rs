@@ -11,7 +11,7 @@ use std::sync::LazyLock;
 use std::time::Duration;
 
 /// The first line is a demonstration's name, each other one a setting.
-pub(crate) const SETTINGS: Target = Target { name: "settings", share: 180, limit: Duration::from_secs(2), make, check };
+pub(crate) const SETTINGS: Target = Target { name: "settings", share: 160, limit: Duration::from_secs(2), make, check };
 
 static DEMOS: LazyLock<Vec<(String, Document, Vec<Row>)>> = LazyLock::new(|| {
     let opened = |name: String| {
@@ -48,6 +48,9 @@ fn shifted((_, document, rows): &(String, Document, Vec<Row>), numbers: &mut Num
 
 /// A path and a value that is of its kind, mostly.
 fn setting(numbers: &mut Numbers) -> String {
+    if once_in(40, numbers) {
+        return pieces(numbers).replace('\n', " ");
+    }
     let parameter = one_of(parameters(), numbers);
     let value = if once_in(20, numbers) { pieces(numbers) } else { value(parameter, numbers) };
     format!("{}={}", parameter.path, value.replace('\n', " "))
