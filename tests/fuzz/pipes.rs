@@ -8,8 +8,8 @@ use std::time::Duration;
 
 pub(crate) const PIPES: Target = Target { name: "pipes", share: 90, limit: Duration::from_secs(2), make, check };
 
-/// Sizes are rounded to whole nanometres, m.
-const ROUNDING: f64 = 4e-9;
+/// Sizes are rounded to a millionth of an inch, m.
+const ROUNDING: f64 = 3e-8;
 
 const WORDS: &[&str] = &[
     "copper",
