@@ -57,7 +57,9 @@ fn shown(value: f64, dimension: Dimension) -> Result<(), String> {
     for system in [UnitSystem::Si, UnitSystem::Us] {
         let (number, unit) = show(value, dimension, system);
         whole("what is shown", &format!("{number} {unit}"), "")?;
-        if number.parse::<f64>().is_err() {
+        // What is too large for a unit is told by its bound.
+        let digits = number.trim_start_matches("above ").trim_start_matches("below ");
+        if digits.parse::<f64>().is_err() {
             return Err(format!("shown as no number: \"{number} {unit}\" for {value:e} of {}", dimension.words()));
         }
     }
