@@ -181,7 +181,7 @@ fn check(text: &str) -> Judged {
 fn refused(what: &str, told: &str, text: &str) -> Judged {
     reason(what, told, text)?;
     // Steam is read as water.
-    let said = text.to_lowercase().replace("steam", "steam water steam");
+    let said = format!("{} water", text.to_lowercase());
     let quoted = told.split('"').skip(1).step_by(2).any(|piece| {
         // The words of a name need not have stood together; signs that cannot be shown are replaced, and what is long is cut.
         let words = piece.to_lowercase();
