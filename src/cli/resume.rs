@@ -73,6 +73,7 @@ enum Place {
 /// The file in which a map keeps what it has.
 pub(super) struct Keeper {
     path: PathBuf,
+    owner: Owner,
     state: Mutex<State>,
 }
 
@@ -90,21 +91,21 @@ impl Keeper {
     pub(super) fn open(path: PathBuf, owner: &Owner) -> Result<(Keeper, Reading), Failure> {
         let reading = kept(&path, owner)?;
         let columns = reading.known.columns.iter();
-        let columns = columns.filter_map(|(&i, cells)| Some((Place::Column(i), column_line(i, cells)?)));
+        let columns = columns.filter_map(|(&i, cells)| Some((Place::Column(i), column_line(owner, i, cells)?)));
         let edges = reading.known.edges.iter();
-        let edges = edges.filter_map(|(&at, &x)| Some((Place::Edge(at.0, at.1), edge_line(at, x)?)));
+        let edges = edges.filter_map(|(&at, &x)| Some((Place::Edge(at.0, at.1), edge_line(owner, at, x)?)));
         let first = (Place::First, first_line(owner));
         let lines = std::iter::once(first).chain(columns).chain(edges).collect();
         let mut state = State { lines, written: Instant::now(), took: Duration::ZERO, trouble: None };
         state.write(&path).map_err(|error| Failure(format!("{error} with --out")))?;
-        Ok((Keeper { path, state: Mutex::new(state) }, reading))
+        Ok((Keeper { path, owner: *owner, state: Mutex::new(state) }, reading))
     }
 
     /// Keeps what was found. What cannot be kept is said at once, and tried again with what is found next.
     pub(super) fn keep(&self, progress: &Progress<'_>) {
         let (place, line) = match *progress {
-            Progress::Column(column, cells) => (Place::Column(column), column_line(column, cells)),
-            Progress::Edge { place, x, .. } => (Place::Edge(place.0, place.1), edge_line(place, x)),
+            Progress::Column(column, cells) => (Place::Column(column), column_line(&self.owner, column, cells)),
+            Progress::Edge { place, x, .. } => (Place::Edge(place.0, place.1), edge_line(&self.owner, place, x)),
             Progress::Theory => return,
         };
         let Some(line) = line else { return };

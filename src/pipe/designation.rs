@@ -213,6 +213,13 @@ fn by_sdr(text: &str, parts: &Parts, outside: &Number) -> Result<Pipe, String> {
     }
     // By definition SDR is outside diameter over wall; standards round the wall up to a tenth.
     let wall = (10.0 * outside.value / ratio - 1e-9).ceil() / 10.0;
+    if 2.0 * wall >= outside.value {
+        return Err(format!(
+            "\"{text}\" leaves no bore: SDR {ratio} of {} mm is a wall of {wall} mm; wanted an outside diameter in mm, as in \
+             \"32 PE SDR 11\"",
+            outside.text
+        ));
+    }
     let name = format!("{shown} ({} x {wall}), no listed size", outside.value);
     let mut pipe = pipe(outside.value, wall, Unit::Millimetre, material, name);
     pipe.remark = Some(format!("{shown} is in no list known here: wall taken as outside diameter over SDR, {wall} mm"));

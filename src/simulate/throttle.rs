@@ -5,8 +5,10 @@ use super::refusal::refusal;
 use crate::physics::assembly::{Surroundings, line_states};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
-use crate::physics::magnet::TWENTY_CELSIUS;
+use crate::physics::magnet::{TWENTY_CELSIUS, winding_resistance};
+use crate::physics::parts::CoilTemperature;
 use crate::scenario::Scenario;
+use crate::units::{Dimension, text};
 
 /// A liquid line that ends in a flashing throttle is held this far above saturation while the valve is shut, Pa: enough
 /// for the line to be full of liquid, little against any differential.
@@ -18,6 +20,7 @@ pub const ABOVE_SATURATION: f64 = 5e3;
 /// about the vapour pressure and no longer the sink's (IEC 60534-2-1:2011, liquid choking). The sink is therefore taken
 /// just above saturation.
 pub fn prepare(scenario: &Scenario) -> Result<Scenario, RunError> {
+    refuse_cold_winding(scenario)?;
     let mut ready = scenario.clone();
     if let Phase::Liquid(liquid) = &scenario.fluid.phase {
         let throttled = scenario.flow.is_some() || scenario.sink.throttle > 0.0;
@@ -30,6 +33,26 @@ pub fn prepare(scenario: &Scenario) -> Result<Scenario, RunError> {
         ready.flow = None;
     }
     Ok(ready)
+}
+
+/// Share of its resistance at 20 °C below which a winding is not computed: copper's straight line ends in nothing at −234 °C, and
+/// long before that it is not the truth.
+const LEAST_RESISTANCE: f64 = 0.1;
+
+/// Refuses a winding so cold that by the straight line it has next to no resistance, or less.
+fn refuse_cold_winding(scenario: &Scenario) -> Result<(), RunError> {
+    let (key, temperature) = match scenario.valve.coil.temperature {
+        CoilTemperature::Stated(temperature) => ("temperature", temperature),
+        CoilTemperature::FromHeat { ambient, .. } => ("ambient", ambient),
+    };
+    if winding_resistance(1.0, temperature) >= LEAST_RESISTANCE {
+        return Ok(());
+    }
+    Err(RunError::Impossible(format!(
+        "valve.coil.{key}: a copper winding at {} would have less than a tenth of its resistance at 20 °C, which is not computed; \
+         state a temperature above -209 °C",
+        text(temperature, Dimension::Temperature)
+    )))
 }
 
 /// Throttle, Pa/(kg/s)², with which the fully open valve passes `flow` (kg/s).

@@ -1,6 +1,6 @@
 //! What an interrupted map keeps, as text: a first line that says of which map and by which build of the program, then a line
-//! for each finished column and for each refined boundary. Every line bears its checksum, and nothing is believed that does not
-//! stand up to it.
+//! for each finished column and for each refined boundary. Every line bears a checksum of itself and of the map it belongs to, and
+//! nothing is believed that does not stand up to it: a line of another map has a sound text, and yet is none of this one.
 
 use super::map::Cell;
 use serde::{Deserialize, Serialize};
@@ -49,21 +49,34 @@ enum Line {
 /// Damaged lines that are named; of more only the number is told.
 const NAMED: usize = 5;
 
+/// What a line's checksum covers beside its text: fingerprints of build and inputs.
+type Salt = [u64; 2];
+
+/// The first line must be understood whosever map it is.
+const ANYBODY: Salt = [0; 2];
+
+impl Owner {
+    fn salt(&self) -> Salt {
+        [self.build, self.inputs]
+    }
+}
+
 /// The first line.
 pub fn first_line(owner: &Owner) -> String {
-    sealed(&Line::Map { build: owner.build, inputs: owner.inputs }).unwrap_or_default()
+    sealed(&Line::Map { build: owner.build, inputs: owner.inputs }, ANYBODY).unwrap_or_default()
 }
 
 /// The line of a column; none where it would not come back as it is.
-pub fn column_line(column: usize, cells: &[Cell]) -> Option<String> {
-    let line = sealed(&Line::Column { column, cells: cells.to_vec() })?;
-    matches!(opened(line.trim_end()), Some(Line::Column { cells: back, .. }) if back == cells).then_some(line)
+pub fn column_line(owner: &Owner, column: usize, cells: &[Cell]) -> Option<String> {
+    let line = sealed(&Line::Column { column, cells: cells.to_vec() }, owner.salt())?;
+    matches!(opened(line.trim_end(), owner.salt()), Some(Line::Column { cells: back, .. }) if back == cells)
+        .then_some(line)
 }
 
 /// The line of a refined boundary; none where it would not come back as it is.
-pub fn edge_line(place: (usize, usize), x: f64) -> Option<String> {
-    let line = sealed(&Line::Edge { column: place.0, row: place.1, x })?;
-    matches!(opened(line.trim_end()), Some(Line::Edge { x: back, .. }) if back == x).then_some(line)
+pub fn edge_line(owner: &Owner, place: (usize, usize), x: f64) -> Option<String> {
+    let line = sealed(&Line::Edge { column: place.0, row: place.1, x }, owner.salt())?;
+    matches!(opened(line.trim_end(), owner.salt()), Some(Line::Edge { x: back, .. }) if back == x).then_some(line)
 }
 
 /// What of a text stands up: lines of that very map and build, whole and undamaged.
@@ -71,7 +84,7 @@ pub fn read(text: &[u8], owner: &Owner) -> Reading {
     let text = String::from_utf8_lossy(text);
     let mut lines = text.lines().enumerate().filter(|(_, line)| !line.is_empty());
     let Some(first) = lines.next() else { return Reading::default() };
-    let strange = match opened(first.1) {
+    let strange = match opened(first.1, ANYBODY) {
         Some(Line::Map { build, inputs }) if (build, inputs) == (owner.build, owner.inputs) => None,
         Some(Line::Map { build, .. }) if build != owner.build => Some("another build of the program"),
         Some(Line::Map { .. }) => Some("other inputs"),
@@ -95,7 +108,7 @@ pub fn read(text: &[u8], owner: &Owner) -> Reading {
 impl Known {
     /// Takes a line in; false where it is damaged.
     fn take(&mut self, line: &str, owner: &Owner) -> bool {
-        match opened(line) {
+        match opened(line, owner.salt()) {
             Some(Line::Column { column, cells }) if column < owner.columns && cells.len() == owner.rows => {
                 agrees(&mut self.columns, column, cells)
             }
@@ -134,23 +147,23 @@ fn told(damaged: &[usize]) -> Option<String> {
 }
 
 /// The line with its checksum before it and its end behind it.
-fn sealed(line: &Line) -> Option<String> {
+fn sealed(line: &Line, salt: Salt) -> Option<String> {
     let text = serde_json::to_string(line).ok()?;
-    Some(format!("{:016x} {text}\n", checksum(&text)))
+    Some(format!("{:016x} {text}\n", checksum(&text, salt)))
 }
 
 /// What a line says, if its checksum holds.
-fn opened(line: &str) -> Option<Line> {
+fn opened(line: &str, salt: Salt) -> Option<Line> {
     let (seal, text) = line.split_once(' ')?;
-    if seal.len() != 16 || u64::from_str_radix(seal, 16) != Ok(checksum(text)) {
+    if seal.len() != 16 || u64::from_str_radix(seal, 16) != Ok(checksum(text, salt)) {
         return None;
     }
     serde_json::from_str(text).ok()
 }
 
 /// SipHash of the standard library: another release may take another, but then the build is another too.
-fn checksum(text: &str) -> u64 {
+fn checksum(text: &str, salt: Salt) -> u64 {
     let mut hasher = DefaultHasher::new();
-    text.hash(&mut hasher);
+    (salt, text).hash(&mut hasher);
     hasher.finish()
 }
