@@ -256,3 +256,26 @@ fn errors_of_a_like_file_point_to_the_right_file() {
     std::fs::remove_dir_all(&folder).expect("the folder can be removed");
     assert!(Document::open(folder.join("gone.toml")).is_err());
 }
+
+/// Parts that cannot be: a pilot wider than the stage, a pole that the magnet presses through its residual gap, a fluid so thin
+/// that it is none.
+#[test]
+fn parts_that_cannot_be_are_refused_with_what_would_mend_it() {
+    let document = Document::open("scenarios/water-bang.toml").expect("the demonstration is there");
+    for (setting, words) in [
+        ("valve.pilot.seat_diameter=60 mm", ["is not narrower than the stage", "effective diameter"]),
+        (
+            "valve.armature.pole.stiffness=2e7 N/m^1.5",
+            ["more than half of the residual gap (0.1 mm)", "state at least"],
+        ),
+        ("fluid.state=R22 vapour, 10 °C, 1e-6 bar(a)", ["is a vacuum", "state a higher one"]),
+    ] {
+        let told = match document.with_setting(setting).map(|changed| changed.scenario()) {
+            Ok(Ok(_)) => panic!("{setting} is taken"),
+            Ok(Err(problems)) => problems.to_string(),
+            Err(problem) => problem.to_string(),
+        };
+        assert!(words.iter().all(|word| told.contains(word)), "{setting}: {told}");
+    }
+    assert!(document.with_setting("valve.armature.pole.stiffness=1e9 N/m^1.5").expect("a setting").scenario().is_ok());
+}

@@ -83,13 +83,17 @@ impl RequestError {
     }
 }
 
+/// Lowest pressure of a fluid, Pa: the molecules of air then fly some 7 mm between two collisions (mean free path of the kinetic
+/// theory of gases, k·T/(√2·π·d²·p) with d = 0.37 nm, from memory), as far as a valve is wide.
+pub(super) const LOWEST_PRESSURE: f64 = 1.0;
+
 impl Request {
     /// The state; `pressure` (Pa absolute) holds where none is said and one is needed.
     pub fn resolve(&self, medium: &Medium, pressure: Option<f64>) -> Result<State, RequestError> {
         let aggregation = self.phase_said()?;
-        if self.pressure.is_some_and(|pressure| pressure <= 0.0) {
+        if self.pressure.is_some_and(|pressure| pressure < LOWEST_PRESSURE) {
             return Err(RequestError::Contradiction(
-                "a pressure of 0 bar(a) is a vacuum, and no state of a fluid".into(),
+                "a pressure below 0.00001 bar(a) is a vacuum, and no state of a fluid: state a higher one".into(),
             ));
         }
         let mut known = *self;

@@ -1,6 +1,7 @@
 //! A tabulated substance: saturation, liquid and gas.
 
 use super::error::{FluidError, Quantity};
+use super::request::LOWEST_PRESSURE;
 use super::state::{Aggregation, Flash, GasState, State};
 use super::table::{Curve, Patch, Property, Table};
 
@@ -212,8 +213,8 @@ impl Substance {
     pub fn gas(&self, temperature: f64, pressure: f64) -> Result<State, FluidError> {
         let (coldest, hottest) = self.gas_range();
         self.within(coldest, hottest, temperature)?;
-        if pressure.is_nan() || pressure <= 0.0 {
-            let (what, range) = (Quantity::Pressure, (0.0, self.highest_pressure()));
+        if pressure.is_nan() || pressure < LOWEST_PRESSURE {
+            let (what, range) = (Quantity::Pressure, (LOWEST_PRESSURE, self.highest_pressure()));
             return Err(FluidError::Outside { fluid: self.name, what, value: pressure, range });
         }
         let patch = self.table.gas.iter().find(|patch| patch.scale.holds(temperature));

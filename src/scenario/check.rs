@@ -7,12 +7,14 @@ use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
+use crate::physics::magnet::MU_0;
 use crate::physics::parts::{Line, Port, StageKind};
 use crate::units::{Dimension, text};
 
 /// Checks a scenario that may hold not-a-numbers.
 pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     orifices(scenario, reader);
+    pole(scenario, reader);
     main_stage(scenario, reader);
     stage_kind(scenario, reader);
     chamber(scenario, reader);
@@ -49,6 +51,34 @@ fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
             length(pilot.diameter)
         );
         reader.warn("valve.pilot.seat_diameter", &message);
+    }
+    let stage = scenario.valve.main.effective_diameter;
+    if pilot.seat_diameter >= stage {
+        let message = format!(
+            "the pilot's seat ({}) is not narrower than the stage that it relieves (effective diameter {})",
+            length(pilot.seat_diameter),
+            length(stage)
+        );
+        reader.problem("valve.pilot.seat_diameter", message);
+    }
+}
+
+/// A pole so soft that the saturated magnet presses the armature through half of its residual gap: the gap would close, and the
+/// pull grow without bound. F = φ²/(2μ₀·A) at saturation against Hertz's K·(g/2)^1.5.
+fn pole(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let (coil, pole) = (&scenario.valve.coil, &scenario.valve.armature.pole);
+    let flux = coil.saturation_flux_density * coil.core_area;
+    let pull = flux * flux / (2.0 * MU_0 * (coil.open_face_area + coil.shaded_face_area));
+    let least = pull / (0.5 * coil.residual_gap).powf(1.5);
+    if pole.stiffness < least {
+        let message = format!(
+            "a pole of {} gives way to the saturated magnet by more than half of the residual gap ({}): state at least {}, or a \
+             wider gap",
+            text(pole.stiffness, Dimension::ContactStiffness),
+            length(coil.residual_gap),
+            text(least, Dimension::ContactStiffness)
+        );
+        reader.problem("valve.armature.pole.stiffness", message);
     }
 }
 

@@ -114,13 +114,31 @@ pub(super) fn read(file: Arc<SourceFile>) -> Layer {
     let (document, errors) = DeTable::parse_recoverable(&file.text);
     layer.broken = !errors.is_empty();
     let mut faults: Vec<(Range<usize>, Fault)> = errors.into_iter().map(of_toml).collect();
-    layer.walk(document.get_ref(), "", &mut faults);
+    let torn = Torn::by(&faults);
+    layer.walk(document.get_ref(), "", &torn, &mut faults);
     layer.tell(faults);
     layer
 }
 
 fn of_toml(error: toml::de::Error) -> (Range<usize>, Fault) {
     (error.span().unwrap_or(0..0), Fault::NotToml(error.message().into()))
+}
+
+/// Where the text is not TOML: what was made of a value there is nobody's word, and is not told as one.
+struct Torn(Vec<Range<usize>>);
+
+impl Torn {
+    fn by(faults: &[(Range<usize>, Fault)]) -> Torn {
+        let mut spans: Vec<Range<usize>> = faults.iter().map(|(span, _)| span.clone()).collect();
+        spans.sort_by_key(|span| span.start);
+        Torn(spans)
+    }
+
+    /// Does the last fault that begins before the value's end reach into it?
+    fn touches(&self, value: &Range<usize>) -> bool {
+        let before = self.0.partition_point(|span| span.start <= value.end);
+        before.checked_sub(1).is_some_and(|last| self.0[last].end >= value.start)
+    }
 }
 
 impl Layer {
@@ -139,8 +157,9 @@ impl Layer {
         }
     }
 
-    fn walk(&mut self, table: &DeTable<'_>, above: &str, faults: &mut Vec<(Range<usize>, Fault)>) {
-        for (key, value) in table {
+    fn walk(&mut self, table: &DeTable<'_>, above: &str, torn: &Torn, faults: &mut Vec<(Range<usize>, Fault)>) {
+        let sound = |value: &DeValue<'_>, span| matches!(value, DeValue::Table(_)) || !torn.touches(&span);
+        for (key, value) in table.iter().filter(|(_, value)| sound(value.get_ref(), value.span())) {
             let name: &str = key.get_ref();
             // A dot inside quotation marks is a part of the name, and leads into no table.
             if name.is_empty() || name.contains('.') {
@@ -152,7 +171,7 @@ impl Layer {
                 (DeValue::Table(inner), Some(number), _) => {
                     let place = self.place(key.span());
                     self.tables.push((number, place));
-                    self.walk(inner, &path, faults);
+                    self.walk(inner, &path, torn, faults);
                 }
                 (DeValue::String(word), Some(_), None) if word == "none" && removable(&path) => self.removed.push(path),
                 (DeValue::String(word), Some(_), None) if word == "none" => {
