@@ -197,7 +197,15 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
             format!("faster than sound in the free fluid ({speed}): a wall only slows waves"),
         );
     }
-    if line.wave_speed < 0.1 * free {
+    let (slowest, why) = match scenario.fluid.phase {
+        Phase::Gas(_) => (0.3 * free, "no wall slows waves in a gas by so much"),
+        Phase::Liquid(_) => (0.002 * free, "not even a froth is as slow"),
+    };
+    if line.wave_speed < slowest {
+        let least = text(slowest, Dimension::Velocity);
+        let message = format!("{why}: in the free fluid sound travels at {speed}; state at least {least}, or leave it out");
+        reader.problem(&format!("{table}.wave_speed"), message);
+    } else if line.wave_speed < 0.1 * free {
         reader.warn(&format!("{table}.wave_speed"), format!("less than a tenth of sound in the free fluid ({speed})"));
     }
 }
