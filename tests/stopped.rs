@@ -63,6 +63,12 @@ fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
     all
 }
 
+/// Files in which interrupted maps keep what they have.
+fn kept(folder: &Path) -> Vec<PathBuf> {
+    let names = files(folder).into_iter().map(|(name, _)| name).filter(|name| name.ends_with(".partial"));
+    names.map(|name| folder.join(name)).collect()
+}
+
 /// What stands in the folder under its own name is whole; what a kill leaves beside is hidden.
 fn assert_nothing_half_written(out: &Path, whole: &[(String, Vec<u8>)], how: &str) {
     for (name, content) in files(out) {
@@ -112,7 +118,7 @@ fn a_map_stopped_in_any_phase_goes_on_to_the_same_bytes() {
             if !done && name != "KILL" {
                 assert_eq!(code, Some(2), "{how}: {told}");
                 assert!(told.contains("interrupted; no map is written") && told.contains("--resume"), "{how}: {told}");
-                assert!(out.join(format!("{AIR}.map.partial")).exists(), "{how}");
+                assert_eq!(kept(&out).len(), 1, "{how}");
                 stopped += 1;
             }
             let again = in_folder("map", AIR, &[&COARSE[..], &["--resume"]].concat(), &out).output().expect("started");
@@ -160,14 +166,14 @@ fn run_closing_and_stability_leave_whole_files_or_none() {
 fn damaged_lines_are_computed_again_and_told() {
     let (whole, out) = (folder("damage-whole"), folder("damage"));
     assert!(in_folder("map", AIR, &COARSE, &whole).status().expect("started").success());
-    let partial = out.join(format!("{AIR}.map.partial"));
     let mut child = in_folder("map", AIR, &COARSE, &out).stderr(Stdio::piped()).spawn().expect("started");
     let rest = wait_for(&mut child, "theory");
     signal(&child, "INT");
     child.wait().expect("ended");
     drop(rest);
-    let kept = std::fs::read_to_string(&partial).expect("kept");
-    let lines: Vec<&str> = kept.lines().collect();
+    let partial = kept(&out).remove(0);
+    let text = std::fs::read_to_string(&partial).expect("kept");
+    let lines: Vec<&str> = text.lines().collect();
     assert!(lines.len() > 7, "{}", lines.len());
     let shortened =
         lines[1].rsplit_once(",{").map_or_else(|| lines[1][..40].to_owned(), |(head, _)| format!("{head}]}}}}"));
@@ -186,28 +192,73 @@ fn damaged_lines_are_computed_again_and_told() {
         }
         assert!(files(&out) == files(&whole));
     };
-    go_on(&damaged, &["3 columns", "lines 2, 3, 4 are damaged: what they kept is computed again"]);
-    go_on(&kept.replacen("\"inputs\":", "\"inputs\":1", 1), &["0 columns", "its first line is damaged"]);
-    go_on("", &["0 columns"]);
-    // Kept for other inputs: none of it is used.
-    let mut other = vec!["--set", "valve.bleed.diameter=0.99 mm", "--resume"];
-    other.extend(COARSE);
-    std::fs::write(&partial, &kept).expect("writable");
-    let again = in_folder("map", AIR, &other, &out).output().expect("started");
+    go_on(&damaged, &["kept from before: 3 columns", "lines 2, 3, 4 are damaged: what they kept is computed again"]);
+    go_on(&text.replacen("\"inputs\":", "\"inputs\":1", 1), &["nothing is kept", "its first line is damaged"]);
+    go_on("", &["nothing is kept"]);
+    // By the same name, though of other inputs: none of it is used.
+    let mut changed = vec!["--set", "valve.bleed.diameter=0.99 mm"];
+    changed.extend(COARSE);
+    let mut child = in_folder("map", AIR, &changed, &out).stderr(Stdio::piped()).spawn().expect("started");
+    drop(wait_for(&mut child, "boundaries"));
+    signal(&child, "INT");
+    child.wait().expect("ended");
+    std::fs::rename(kept(&out).remove(0), &partial).expect("moved");
+    let again = in_folder("map", AIR, &[&COARSE[..], &["--resume"]].concat(), &out).output().expect("started");
     assert!(said(&again).contains("comes from other inputs"), "{}", said(&again));
+    assert!(files(&out) == files(&whole));
+}
+
+/// A trial with another value leaves what is kept of a map alone, and says that it is there.
+#[test]
+fn maps_with_other_inputs_keep_apart() {
+    let out = folder("apart");
+    let start = |options: &[&str]| {
+        let mut child = in_folder("map", AIR, options, &out).stderr(Stdio::piped()).spawn().expect("started");
+        let rest = wait_for(&mut child, "boundaries");
+        (child, rest)
+    };
+    let stop = |(child, rest): (Child, BufReader<std::process::ChildStderr>)| {
+        signal(&child, "INT");
+        let out = child.wait_with_output().expect("ended");
+        drop(rest);
+        assert_eq!(out.status.code(), Some(2));
+    };
+    let other = [&COARSE[..], &["--set", "supply.differential=0.06 bar"]].concat();
+    let (one, two) = (start(&COARSE), start(&other));
+    stop(one);
+    stop(two);
+    assert_eq!(kept(&out).len(), 2);
+    for options in [&COARSE[..], &other] {
+        let again = in_folder("map", AIR, &[options, &["--resume"]].concat(), &out).output().expect("started");
+        assert!(said(&again).contains("kept from before: 6 columns"), "{}", said(&again));
+    }
+    assert!(kept(&out).is_empty());
+    stop(start(&COARSE));
+    let trial = in_folder("map", AIR, &other, &out).output().expect("started");
+    assert!(
+        said(&trial).contains("left alone in the same folder: 1 interrupted map of this scenario"),
+        "{}",
+        said(&trial)
+    );
+    assert_eq!(kept(&out).len(), 1, "it is left alone");
 }
 
 /// What is no regular file in the place of the kept part is neither read nor replaced.
 #[test]
 fn links_and_pipes_in_the_place_of_the_kept_part_are_refused() {
     let out = folder("in-the-way");
-    let partial = out.join(format!("{AIR}.map.partial"));
+    let mut child = in_folder("map", AIR, &COARSE, &out).stderr(Stdio::piped()).spawn().expect("started");
+    drop(wait_for(&mut child, "boundaries"));
+    signal(&child, "KILL");
+    child.wait().expect("ended");
+    let partial = kept(&out).remove(0);
+    std::fs::remove_file(&partial).expect("there");
     let precious = out.join("precious");
     std::fs::write(&precious, "mine").expect("writable");
     let refused = |what: &str| {
         let map = in_folder("map", AIR, &[&COARSE[..], &["--resume"]].concat(), &out).output().expect("started");
         assert_eq!(map.status.code(), Some(2), "{}", said(&map));
-        assert!(said(&map).contains(what) && said(&map).contains("take it away"), "{}", said(&map));
+        assert!(said(&map).contains(what) && said(&map).contains("move what is there away"), "{}", said(&map));
         std::fs::remove_file(&partial).expect("still there");
     };
     std::os::unix::fs::symlink(&precious, &partial).expect("linked");

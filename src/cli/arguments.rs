@@ -35,7 +35,7 @@ pub(super) enum Command {
     Validate(Validate),
     /// Explain why the stage chatters or floats quietly, and what damps it: equilibria, modes, boundary, cures.
     ///
-    /// Nothing is simulated in time. With the coil energised, all equilibria of the main stage are found (shut, floating, fully
+    /// With the coil energised, all equilibria of the main stage are found (shut, floating, fully
     /// open); about each of them the small motions are computed, with the lines and their full delay. A motion that grows is the
     /// beginning of chatter. Told are: which parts of the installation take part in it, whether the valve feeds it, at which
     /// circuit differential it ends, whether it begins softly or with a jump, and which single change would damp it.
@@ -108,7 +108,7 @@ pub(super) struct Check {
     #[command(flatten)]
     pub(super) common: Common,
     /// List every path that --set and the map's axes take, with its meaning, instead.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "json")]
     pub(super) paths: bool,
 }
 
@@ -140,7 +140,7 @@ pub(super) struct Map {
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
     /// Threads; all cores unless stated, or with 0. The result does not depend on it.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = whole, allow_hyphen_values = true)]
     pub(super) threads: Option<usize>,
     /// Go on with a map that was interrupted: what is done, by the same build and with the same inputs, is not computed again.
     #[arg(long)]
@@ -183,19 +183,19 @@ pub(super) struct Stability {
     pub(super) out: PathBuf,
     /// Lowest circuit differential of the curve, with its unit, such as '0.03 bar' or '0.5 psi'. Unless stated, the curve
     /// reaches from below lift-off to above full lift.
-    #[arg(long, value_name = "DIFFERENTIAL", requires = "to")]
+    #[arg(long, value_name = "DIFFERENTIAL", requires = "to", allow_hyphen_values = true)]
     pub(super) from: Option<String>,
     /// Highest circuit differential of the curve, with its unit.
-    #[arg(long, value_name = "DIFFERENTIAL", requires = "from")]
+    #[arg(long, value_name = "DIFFERENTIAL", requires = "from", allow_hyphen_values = true)]
     pub(super) to: Option<String>,
     /// Differentials of the curve, spaced evenly by ratio.
     #[arg(long, value_name = "N", default_value_t = 60, value_parser = clap::value_parser!(u16).range(2..=2000))]
     pub(super) points: u16,
-    /// Theory alone, in a second: no run, and so no cures.
+    /// Theory alone, in seconds: no run, and so no cures.
     #[arg(long)]
     pub(super) no_cures: bool,
     /// Threads; all cores unless stated, or with 0. The result does not depend on it.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = whole, allow_hyphen_values = true)]
     pub(super) threads: Option<usize>,
 }
 
@@ -210,16 +210,16 @@ pub(super) struct Closing {
     pub(super) out: PathBuf,
     /// Highest inlet pressure that is allowed, such as "12 bar(g)". Unless stated: the tightest of the scenario's limits,
     /// else that of water fittings (DIN 3553:2019, 4.1.1), else 0.8 of ρ·a·v.
-    #[arg(long, value_name = "PRESSURE", conflicts_with = "target_surge")]
+    #[arg(long, value_name = "PRESSURE", conflicts_with = "target_surge", allow_hyphen_values = true)]
     pub(super) target: Option<String>,
     /// The same as a rise above the pressure at rest, such as "2 bar".
-    #[arg(long, value_name = "DIFFERENCE")]
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
     pub(super) target_surge: Option<String>,
     /// Narrowest bleed that is kept free of dirt.
-    #[arg(long, value_name = "LENGTH", default_value = "0.4 mm")]
+    #[arg(long, value_name = "LENGTH", default_value = "0.4 mm", allow_hyphen_values = true)]
     pub(super) least_bleed: String,
     /// Threads; all cores unless stated, or with 0. The result does not depend on it.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = whole, allow_hyphen_values = true)]
     pub(super) threads: Option<usize>,
     /// Show the points of every parameter, not only of the bleed.
     #[arg(long)]
@@ -297,4 +297,9 @@ pub(super) enum Held {
     Upstream,
     /// Nowhere, as between expansion joints.
     Joints,
+}
+
+/// A whole number, from 0.
+fn whole(text: &str) -> Result<usize, String> {
+    text.trim().parse().map_err(|_| "wanted a whole number such as 2, or 0 for every core".to_owned())
 }

@@ -46,7 +46,7 @@ fn goal(arguments: &Closing, scenario: &Scenario) -> Result<Option<Goal>, Failur
     let Some(text) = &arguments.target_surge else { return Ok(None) };
     let limit = parse(text, Dimension::PressureDifference, f64::NAN).map_err(|e| wrong("--target-surge", &e))?;
     if limit <= 0.0 {
-        return Err(wrong("--target-surge", &"must be above zero"));
+        return Err(wrong("--target-surge", &format!("\"{text}\" must be above zero, such as \"2 bar\"")));
     }
     Ok(Some(Goal::Surge(limit)))
 }
@@ -54,7 +54,11 @@ fn goal(arguments: &Closing, scenario: &Scenario) -> Result<Option<Goal>, Failur
 fn least_bleed(arguments: &Closing) -> Result<f64, Failure> {
     let least = parse(&arguments.least_bleed, Dimension::Length, f64::NAN)
         .map_err(|e| Failure(format!("--least-bleed: {e}")))?;
-    if least > 0.0 { Ok(least) } else { Err(Failure("--least-bleed: must be above zero".into())) }
+    if least > 0.0 {
+        Ok(least)
+    } else {
+        Err(Failure(format!("--least-bleed: \"{}\" must be above zero, such as \"0.4 mm\"", arguments.least_bleed)))
+    }
 }
 
 fn compute(

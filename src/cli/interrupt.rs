@@ -50,9 +50,15 @@ fn asked_by(signal: i32) {
         let _ = signal_hook::low_level::emulate_default_handler(signal);
     }
     match state.asked {
-        Some(before) if before.elapsed() > AGAIN => std::process::exit(ENDED_BY_SIGNAL + signal),
+        Some(before) if before.elapsed() > AGAIN => {
+            super::terminal::say("ended at once; what was kept before stays");
+            std::process::exit(ENDED_BY_SIGNAL + signal);
+        }
         Some(_) => {}
-        None => state.asked = Some(Instant::now()),
+        None => {
+            state.asked = Some(Instant::now());
+            super::terminal::say("stopping, as soon as what is at work is finished; Ctrl-C once more ends at once");
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! `quietseat map`: many duties.
 
 use super::arguments::Map;
-use super::resume::{Keeper, owner, remarks};
+use super::resume::{Keeper, owner};
 use super::watch::Watch;
 use super::{Failure, Outcome, cautions, document, interrupt, terminal, threads};
 use quietseat::output::figure::stability_map::stability_map as figure;
@@ -27,12 +27,11 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     let pool = threads::pool(arguments.threads)?;
     // From here on there is something to keep.
     interrupt::hold();
-    let partial = arguments.out.join(format!("{}.map.partial", scenario.name));
-    let (keeper, before) = Keeper::open(partial, &owner(&opened, &grid)?)?;
+    let (keeper, before) = Keeper::open(&arguments.out, &scenario.name, &owner(&opened, &grid)?)?;
     if !arguments.common.quiet {
-        remarks(&before, arguments.resume).iter().for_each(terminal::say);
+        before.remarks(arguments.resume).iter().for_each(terminal::say);
     }
-    let known = if arguments.resume { before.known } else { Known::default() };
+    let known = if arguments.resume { before.reading.known } else { Known::default() };
     let watch = Watch::new(arguments.common.quiet, &grid, &known, pool.current_num_threads());
     let told = |progress: Progress<'_>| {
         keeper.keep(&progress);
@@ -54,34 +53,24 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
     if interrupt::asked() {
         return Err(stopped(&keeper, grid.x.values.len()));
     }
-    let files = saved(files, &keeper);
+    let files = saved(files, &keeper, grid.x.values.len());
     super::finished(files, print(arguments, &opened, &scenario, &map), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(map.adverse_at_own_point() == Some(true), &arguments.strict))
 }
 
 /// What a map that was stopped leaves: its kept part, and what to do with it.
 fn stopped(keeper: &Keeper, columns: usize) -> Failure {
-    if let Err(Failure(reason)) = keeper.finish() {
-        return Failure(format!("interrupted, and what was done since could not be kept: {reason}"));
-    }
-    Failure(format!(
-        "interrupted; no map is written. {} of {columns} columns are kept in {}: go on with the same command and --resume",
-        keeper.columns(),
-        keeper.path().display()
-    ))
+    Failure(format!("interrupted; no map is written. {}", keeper.finish(columns)))
 }
 
 /// Writes the files; where that fails, what was computed is kept.
-fn saved(files: Vec<(PathBuf, Vec<u8>)>, keeper: &Keeper) -> Result<Vec<PathBuf>, Failure> {
+fn saved(files: Vec<(PathBuf, Vec<u8>)>, keeper: &Keeper, columns: usize) -> Result<Vec<PathBuf>, Failure> {
     match super::written(files) {
         Ok(paths) => {
             keeper.remove();
             Ok(paths)
         }
-        Err(Failure(reason)) => Err(Failure(match keeper.finish() {
-            Ok(()) => format!("{reason}. The map is kept in {}: --resume writes it", keeper.path().display()),
-            Err(_) => format!("{reason}. The map could not be kept either"),
-        })),
+        Err(Failure(reason)) => Err(Failure(format!("{reason}. {}", keeper.finish(columns)))),
     }
 }
 

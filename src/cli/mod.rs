@@ -20,6 +20,7 @@ mod watch;
 pub(crate) use arguments::Strict;
 use arguments::{Arguments, Command};
 use clap::Parser;
+use clap::error::ErrorKind;
 use quietseat::file::write;
 use std::fmt;
 use std::io::{self, Write};
@@ -65,7 +66,9 @@ fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Failure> {
 
 /// A folder that cannot be written into is found out before the work, not after it.
 fn probe(folder: &Path) -> Result<(), Failure> {
-    interrupt::unbroken(|| Ok(write::probe(folder)?))
+    interrupt::unbroken(|| {
+        write::probe(folder).map_err(|error| Failure(format!("{error}; --out names another folder")))
+    })
 }
 
 /// The end of a command that has both files and words: where one fails, the other is there all the same.
@@ -100,6 +103,11 @@ pub(crate) fn run() -> ExitCode {
 /// Help and version go to stdout, what is wrong with the arguments goes to stderr.
 fn answered(unread: &clap::Error) -> Result<Outcome, Failure> {
     let printed = unread.print().and_then(|()| io::stdout().flush());
+    if unread.kind() == ErrorKind::UnknownArgument {
+        terminal::say(
+            "\nA value or a file name with a blank in it stands in quotation marks: --set 'valve.bleed.diameter=0.7 mm'",
+        );
+    }
     if unread.use_stderr() {
         return Err(Failure(String::new()));
     }

@@ -1,11 +1,13 @@
-//! What an interrupted map keeps, in a file beside its figure.
+//! What an interrupted map keeps, in a file beside its figure. Its name holds the fingerprint of build and inputs, so that a trial
+//! with another value, or two maps at once, never meet in one file.
 
 use super::{Failure, terminal};
 use quietseat::file::read::{self, Links};
 use quietseat::file::write;
+use quietseat::quote;
 use quietseat::scenario::{Document, echo};
 use quietseat::study::axis::Grid;
-use quietseat::study::kept::{Known, Owner, Reading, column_line, edge_line, first_line, read};
+use quietseat::study::kept::{Owner, Reading, column_line, edge_line, first_line, read};
 use quietseat::study::stability_map::Progress;
 use std::collections::BTreeMap;
 use std::fs::File;
@@ -37,7 +39,7 @@ pub(super) fn owner(document: &Document, grid: &Grid) -> Result<Owner, Failure> 
 fn build() -> Result<u64, Failure> {
     let failed = |error: std::io::Error| {
         Failure(format!(
-            "cannot read the program's own file: {error}; by it, what an interrupted map keeps is told apart"
+            "cannot read the program's own file: {error}; it is needed to tell whether what was kept comes from this build"
         ))
     };
     let mut file = File::open(std::env::current_exe().map_err(failed)?).map_err(failed)?;
@@ -57,9 +59,34 @@ fn kept(path: &Path, owner: &Owner) -> Result<Reading, Failure> {
         Ok(text) => Ok(read(&text, owner)),
         Err(error) if error.is_missing() => Ok(Reading::default()),
         Err(error) => Err(Failure(format!(
-            "{error}: what an interrupted map keeps would stand there; take it away or choose another folder with --out"
+            "{error}. A map keeps its progress under this name: move what is there away, or choose another folder with --out"
         ))),
     }
+}
+
+/// What the names of such files have before and behind their fingerprint.
+const ENDING: &str = ".partial";
+
+fn name_of(scenario: &str, owner: &Owner) -> String {
+    let mut hasher = DefaultHasher::new();
+    (owner.build, owner.inputs).hash(&mut hasher);
+    format!("{scenario}.map.{:08x}{ENDING}", hasher.finish() >> 32)
+}
+
+/// Parts of other maps of the same scenario in the folder.
+fn others(folder: &Path, scenario: &str, own: &str) -> Vec<String> {
+    let begin = format!("{scenario}.map.");
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let names = entries.map(|entry| entry.file_name().to_string_lossy().into_owned());
+    let mut found: Vec<String> =
+        names.filter(|name| name.starts_with(&begin) && name.ends_with(ENDING) && name != own).collect();
+    found.sort();
+    found
+}
+
+/// "1 column" or "7 columns".
+pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
+    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
 }
 
 /// Where a line stands in the file.
@@ -81,14 +108,19 @@ struct State {
     lines: BTreeMap<Place, String>,
     written: Instant,
     took: Duration,
-    /// Why what is there is not in the file, if so.
-    trouble: Option<String>,
+    /// Columns in the file.
+    columns: usize,
+    /// Does the file lack what is there, as the last try to write it failed?
+    trouble: bool,
 }
 
 impl Keeper {
-    /// Opens the file, and what stands up of what is in it. That stays in the file whether it is used or not: it is the same
-    /// that is computed again.
-    pub(super) fn open(path: PathBuf, owner: &Owner) -> Result<(Keeper, Reading), Failure> {
+    /// Opens the map's file in a folder, and what stands up of what is in it. That stays in the file whether it is used or not:
+    /// it is the same that is computed again.
+    pub(super) fn open(folder: &Path, scenario: &str, owner: &Owner) -> Result<(Keeper, Before), Failure> {
+        let name = name_of(scenario, owner);
+        let others = others(folder, scenario, &name);
+        let path = folder.join(name);
         let reading = kept(&path, owner)?;
         let columns = reading.known.columns.iter();
         let columns = columns.filter_map(|(&i, cells)| Some((Place::Column(i), column_line(owner, i, cells)?)));
@@ -96,9 +128,13 @@ impl Keeper {
         let edges = edges.filter_map(|(&at, &x)| Some((Place::Edge(at.0, at.1), edge_line(owner, at, x)?)));
         let first = (Place::First, first_line(owner));
         let lines = std::iter::once(first).chain(columns).chain(edges).collect();
-        let mut state = State { lines, written: Instant::now(), took: Duration::ZERO, trouble: None };
-        state.write(&path).map_err(|error| Failure(format!("{error} with --out")))?;
-        Ok((Keeper { path, owner: *owner, state: Mutex::new(state) }, reading))
+        let mut state = State { lines, written: Instant::now(), took: Duration::ZERO, columns: 0, trouble: false };
+        state.write(&path).map_err(|error| {
+            let known = reading.known.columns.len();
+            let moved = format!("; to go on elsewhere, move {} there", quote::path(&path.display().to_string()));
+            Failure(format!("{error}; --out names another folder{}", if known > 0 { moved } else { String::new() }))
+        })?;
+        Ok((Keeper { path, owner: *owner, state: Mutex::new(state) }, Before { reading, others }))
     }
 
     /// Keeps what was found. What cannot be kept is said at once, and tried again with what is found next.
@@ -114,28 +150,30 @@ impl Keeper {
         if !news || state.written.elapsed() < SHARE_OF_TIME * state.took {
             return;
         }
-        let known = state.trouble.is_some();
+        let known = state.trouble;
         if let (Err(error), false) = (state.write(&self.path), known) {
+            let kept = counted(state.columns, "column", "columns");
             terminal::say(format!(
-                "warning: what is done cannot be kept: {error}. The map goes on and tries again; stopped now, it would be lost"
+                "warning: what is done cannot be kept: {error}. The map goes on and tries again; stopped now, all but the first \
+                 {kept} would be lost"
             ));
         }
     }
 
-    /// Writes what is not yet written.
-    pub(super) fn finish(&self) -> Result<(), Failure> {
+    /// Writes what is not yet written; what is kept then, and why that is not all, if so.
+    pub(super) fn finish(&self, columns: usize) -> String {
         let mut state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
-        Ok(state.write(&self.path)?)
-    }
-
-    /// Columns that are kept.
-    pub(super) fn columns(&self) -> usize {
-        let state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
-        state.lines.keys().filter(|place| matches!(place, Place::Column(_))).count()
-    }
-
-    pub(super) fn path(&self) -> &Path {
-        &self.path
+        let failed = state.write(&self.path).err();
+        let (kept, path) = (state.columns, quote::path(&self.path.display().to_string()).into_owned());
+        let verb = if kept == 1 { "is" } else { "are" };
+        match failed {
+            None => {
+                format!("{kept} of {columns} columns {verb} kept in {path}: go on with the same command and --resume")
+            }
+            Some(error) => {
+                format!("{kept} of {columns} columns {verb} kept in {path}, what was done since is lost: {error}")
+            }
+        }
     }
 
     /// Nothing of it is needed any more. Best effort: it is in nobody's way.
@@ -150,24 +188,52 @@ impl State {
         let text: String = self.lines.values().map(String::as_str).collect();
         let result = write::write(path, text.as_bytes());
         (self.written, self.took) = (Instant::now(), begun.elapsed());
-        self.trouble = result.as_ref().err().map(ToString::to_string);
+        self.trouble = result.is_err();
+        if !self.trouble {
+            self.columns = self.lines.keys().filter(|place| matches!(place, Place::Column(_))).count();
+        }
         result
     }
 }
 
-/// What to say of what was kept before.
-pub(super) fn remarks(reading: &Reading, resume: bool) -> Vec<String> {
-    let Known { columns, edges } = &reading.known;
-    let (columns, edges) = (columns.len(), edges.len());
-    let mut said: Vec<String> = Vec::new();
-    if resume {
-        let kept = if edges > 0 { format!(" and {edges} refined boundaries") } else { String::new() };
-        said.push(format!("resume: {columns} columns{kept} of this map are kept from before"));
-        said.extend(reading.remarks.iter().map(|remark| format!("resume: {remark}")));
-    } else if columns > 0 {
-        said.push(format!(
-            "remark: {columns} columns of this very map are kept from before; with --resume they would not be computed again"
-        ));
+/// What was found in the folder before the work.
+pub(super) struct Before {
+    /// What is kept of this very map.
+    pub(super) reading: Reading,
+    /// Names of the files in which other maps of the scenario keep theirs.
+    others: Vec<String>,
+}
+
+impl Before {
+    /// What to say of it.
+    pub(super) fn remarks(&self, resume: bool) -> Vec<String> {
+        let (columns, edges) = (self.reading.known.columns.len(), self.reading.known.edges.len());
+        let columns_counted = counted(columns, "column", "columns");
+        let mut said: Vec<String> = Vec::new();
+        match (resume, columns) {
+            (true, 0) => {
+                said.push("resume: nothing is kept of this very map, it is computed from the start".to_owned())
+            }
+            (true, _) => {
+                let also = format!(" and {}", counted(edges, "refined boundary", "refined boundaries"));
+                let also = if edges > 0 { also } else { String::new() };
+                said.push(format!("resume: kept from before: {columns_counted}{also} of this map"));
+            }
+            (false, 0) => {}
+            (false, _) => said.push(format!(
+                "remark: kept from before: {columns_counted} of this very map; with --resume that is not computed again"
+            )),
+        }
+        if resume {
+            said.extend(self.reading.remarks.iter().map(|remark| format!("resume: {remark}")));
+        }
+        if let (Some(first), true) = (self.others.first(), columns == 0) {
+            said.push(format!(
+                "remark: left alone in the same folder: {} of this scenario with other inputs or by another build, {first}{}",
+                counted(self.others.len(), "interrupted map", "interrupted maps"),
+                if self.others.len() > 1 { ", …" } else { "" }
+            ));
+        }
+        said
     }
-    said
 }

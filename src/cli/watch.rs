@@ -15,6 +15,9 @@ const MANY: usize = 10_000;
 /// Memory of a cell, bytes, with the text of what is kept of it (measured on the demonstrations).
 const MEMORY: usize = 12_000;
 
+/// Time of which nothing needs to be told.
+const SHORT: Duration = Duration::from_secs(3);
+
 pub(super) struct Watch {
     bar: ProgressBar,
     lines: bool,
@@ -84,6 +87,9 @@ impl Watch {
             return;
         }
         let left = self.begun.elapsed().mul_f64((self.columns - found) as f64 / found as f64);
+        if left < SHORT {
+            return;
+        }
         self.bar.suspend(|| {
             let left = long(left);
             terminal::say(format!("map: about {left} to go, by the first {found} columns; boundaries come after"));

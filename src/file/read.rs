@@ -62,7 +62,11 @@ impl fmt::Display for ReadCause {
                 write!(f, "it has {length} bytes, and at most {most} are read; check that it is the file you mean")
             }
             ReadCause::NoText(at) => {
-                write!(f, "it is not text: byte {} is not UTF-8; save it as plain text in UTF-8", at + 1)
+                write!(
+                    f,
+                    "it is not text: byte {} is not UTF-8 (is it UTF-16?); save it as plain text in UTF-8",
+                    at + 1
+                )
             }
         }
     }
@@ -80,6 +84,9 @@ impl std::error::Error for ReadError {
 /// The text of a regular file of at most so many bytes.
 pub fn text(path: &Path, links: Links, most: u64) -> Result<String, ReadError> {
     let bytes = bytes(path, links, most)?;
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        return Err(ReadError { path: path.to_owned(), cause: ReadCause::NoText(at) });
+    }
     String::from_utf8(bytes).map_err(|error| ReadError {
         path: path.to_owned(),
         cause: ReadCause::NoText(error.utf8_error().valid_up_to()),
@@ -109,7 +116,11 @@ fn content(path: &Path, links: Links, most: u64) -> Result<Vec<u8>, ReadCause> {
         return Err(ReadCause::TooLong(opened.len(), most));
     }
     let mut content = Vec::new();
-    // It may grow meanwhile, and some files do not know their length.
+    if opened.len() == 0 {
+        // Some of those that the system makes as they are read never end.
+        return Ok(content);
+    }
+    // It may grow meanwhile.
     file.take(most + 1).read_to_end(&mut content).map_err(ReadCause::System)?;
     match content.len() as u64 {
         length if length > most => Err(ReadCause::TooLong(length, most)),

@@ -18,23 +18,26 @@ pub struct WriteError {
     pub action: &'static str,
     /// The cause.
     pub cause: io::Error,
+    /// Files that belong to it and have been written already.
+    pub before: Vec<PathBuf>,
 }
 
 impl WriteError {
     /// What the user can do about it.
     pub fn remedy(&self) -> &'static str {
+        if self.cause.raw_os_error() == Some(TOO_MANY_OPEN) {
+            return "too many files are open: raise the limit (ulimit -n)";
+        }
         match self.cause.kind() {
             ErrorKind::PermissionDenied => "choose a folder in which you may write, or change its permissions",
             ErrorKind::ReadOnlyFilesystem => "choose a folder on a disk that is not read-only",
             ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "free some space or choose another disk",
             ErrorKind::FileTooLarge => "raise the limit on the size of a file (ulimit -f) or choose another disk",
-            ErrorKind::IsADirectory | ErrorKind::DirectoryNotEmpty => {
-                "the name is that of a folder; give the name of a file"
-            }
+            ErrorKind::IsADirectory | ErrorKind::DirectoryNotEmpty => "rename that folder, or write into another one",
             ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
                 "a part of the path is a file, not a folder; choose another folder"
             }
-            ErrorKind::InvalidInput | ErrorKind::InvalidFilename => "choose another file name",
+            ErrorKind::InvalidInput | ErrorKind::InvalidFilename => "choose a shorter or simpler name",
             ErrorKind::NotFound => "check the path",
             _ => "check the disk and the path, or choose another folder",
         }
@@ -43,14 +46,12 @@ impl WriteError {
 
 impl fmt::Display for WriteError {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        write!(
-            f,
-            "cannot write {}: {}: {}; {}",
-            quote::path(&self.path.display().to_string()),
-            self.action,
-            self.cause,
-            self.remedy()
-        )
+        let shown = |path: &Path| quote::path(&path.display().to_string()).into_owned();
+        write!(f, "cannot write {}: {}: {}; {}", shown(&self.path), self.action, self.cause, self.remedy())?;
+        match self.before.last() {
+            Some(last) => write!(f, " (new already, up to {})", shown(last)),
+            None => Ok(()),
+        }
     }
 }
 
@@ -59,6 +60,9 @@ impl std::error::Error for WriteError {
         Some(&self.cause)
     }
 }
+
+/// The system's number for too many open files, the same on Linux, macOS and the BSDs.
+const TOO_MANY_OPEN: i32 = 24;
 
 /// Tries of a name for a part.
 const TRIES: usize = 16;
@@ -77,12 +81,21 @@ pub fn write(path: &Path, content: &[u8]) -> Result<(), WriteError> {
 /// Writes several files that belong together: none takes its name before all are written.
 pub fn write_all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), WriteError> {
     let parts: Vec<Part> = files.iter().map(|(path, content)| Part::filled(path, content)).collect::<Result<_, _>>()?;
-    parts.into_iter().try_for_each(Part::named)
+    for (number, part) in parts.into_iter().enumerate() {
+        let before = || files[..number].iter().map(|(path, _)| path.clone()).collect();
+        part.named().map_err(|error| WriteError { before: before(), ..error })?;
+    }
+    Ok(())
 }
 
 /// Can files be written into a folder, which is made if missing? Nothing that is there is touched.
 pub fn probe(folder: &Path) -> Result<(), WriteError> {
-    Part::filled(&folder.join("probe"), b"?").map(drop)
+    let failed = |action| move |cause| WriteError { path: folder.to_owned(), action, cause, before: Vec::new() };
+    let place = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    fs::create_dir_all(place).map_err(failed("making the folder"))?;
+    let name = OsStr::new("probe");
+    let mut part = Part::begun(&place.join(name), place, name).map_err(failed("writing into the folder"))?;
+    part.fill(b"?").map_err(failed("writing into the folder"))
 }
 
 /// A new file beside the one whose name it will take; removed where it does not come to that. It is locked while its writer
@@ -97,13 +110,13 @@ struct Part {
 
 impl Part {
     fn filled(path: &Path, content: &[u8]) -> Result<Part, WriteError> {
-        let failed = |action| move |cause| WriteError { path: path.to_owned(), action, cause };
+        let failed = |action| move |cause| WriteError { path: path.to_owned(), action, cause, before: Vec::new() };
         let name = path
             .file_name()
             .ok_or_else(|| io::Error::new(ErrorKind::InvalidInput, "the path names no file"))
             .map_err(failed("reading the path"))?;
         if path.is_dir() {
-            let cause = io::Error::new(ErrorKind::IsADirectory, "a folder of this name exists");
+            let cause = io::Error::new(ErrorKind::IsADirectory, "a folder has this name");
             return Err(failed("replacing the file")(cause));
         }
         let folder = folder_of(path);
@@ -147,6 +160,7 @@ impl Part {
             path: self.path.clone(),
             action: "giving it its name",
             cause,
+            before: Vec::new(),
         })?;
         self.kept = true;
         // Best effort: so that the name outlives a power cut too. Not every system can.
@@ -228,9 +242,9 @@ mod tests {
             "{under_a_file}"
         );
         let a_folder = write(&folder, b"x").expect_err("a folder").to_string();
-        assert!(a_folder.contains("give the name of a file"), "{a_folder}");
+        assert!(a_folder.contains("rename that folder"), "{a_folder}");
         let nameless = write(Path::new("/"), b"x").expect_err("no name").to_string();
-        assert!(nameless.contains("choose another file name"), "{nameless}");
+        assert!(nameless.contains("choose a shorter or simpler name"), "{nameless}");
         assert_eq!(fs::read(folder.join("file")).expect("read"), b"x");
         fs::remove_dir_all(folder).expect("removed");
     }

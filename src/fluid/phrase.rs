@@ -37,6 +37,9 @@ const FILLING: &[&str] = &["at", "of", "in", "with", "by", "and", "is", "the", "
 /// A temperature below this is a difference whose kind was forgotten, K.
 const COLDEST: f64 = 100.0;
 
+/// Names of a distance, behind which its kelvins may stand.
+const NOUNS: [&str; 2] = ["subcooling", "superheat"];
+
 /// What a share can be of.
 const KINDS_OF_SHARE: &[&str] = &["mass", "weight", "volume"];
 
@@ -178,7 +181,15 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
     let (text, taken) = number_and_unit(words);
     let after: Vec<String> = words[taken..].iter().map(|word| word.to_lowercase()).collect();
     let follows = |stem: &str| after.first().is_some_and(|word| word.starts_with(stem));
-    if let Some(place) = after.first().and_then(|word| distance(word, &mut phrase.request)) {
+    if follows("vac") {
+        return Err(vacuum(&text, atmosphere));
+    }
+    let next = words.get(taken + 1..).filter(|rest| !rest.is_empty() && starts_a_quantity(rest[0]));
+    let next = next.map(|rest| number_and_unit(rest).0);
+    // "35 °C, subcooling 5 K": the kelvins are those behind the word.
+    let behind =
+        NOUNS.iter().any(|noun| follows(noun)) && !text.ends_with('K') && next.is_some_and(|n| n.ends_with('K'));
+    if let Some(place) = after.first().filter(|_| !behind).and_then(|word| distance(word, &mut phrase.request)) {
         let kelvin = units::parse(&text, Dimension::TemperatureDifference, atmosphere).map_err(wrong)?;
         return once(place, kelvin, &text).map(|()| taken + 1);
     }
@@ -220,6 +231,21 @@ fn quantity(words: &[&str], atmosphere: f64, phrase: &mut Phrase) -> Result<usiz
     }
 }
 
+/// A vacuum counts down from the atmosphere, which no unit says.
+fn vacuum(text: &str, atmosphere: f64) -> PhraseError {
+    let below = units::parse(text, Dimension::PressureDifference, atmosphere).map(|below| atmosphere - below);
+    let absolute = |pascal: f64| units::text(pascal, Dimension::AbsolutePressure);
+    match below {
+        Ok(left) if left > 0.0 => PhraseError(format!(
+            "\"{text} vacuum\" counts down from the atmosphere of {}: write what is left, {}",
+            absolute(atmosphere),
+            absolute(left)
+        )),
+        Ok(_) => PhraseError(format!("\"{text} vacuum\" is more than the atmosphere of {}", absolute(atmosphere))),
+        Err(error) => wrong(error),
+    }
+}
+
 /// Is it a pressure, if a wrong one, or no number at all?
 fn is_pressure(cause: &units::UnitCause) -> bool {
     use units::UnitCause as C;
@@ -236,6 +262,9 @@ fn concentration(share: f64, text: &str, after: &[String], phrase: &mut Phrase) 
         let kind = KINDS_OF_SHARE.iter().find(|kind| **kind == pair[1]);
         kind.copied().filter(|_| pair[0] == "by")
     };
+    if !(0.0..=1.0).contains(&share) {
+        return Err(PhraseError(format!("\"{text}\" is no share of a whole: write one from 0 to 100 %")));
+    }
     match after.windows(2).find_map(of) {
         Some("volume") => once(&mut phrase.volume_fraction, share, text),
         Some(_) => once(&mut phrase.mass_fraction, share, text),
@@ -287,6 +316,10 @@ mod tests {
         let close = phrase("R134a liquid,35°C,5K subcooled");
         assert_eq!((close.name.as_str(), close.request.subcooling), ("R134a", Some(5.0)));
         assert_eq!(phrase("R134a, subcooling 5 K, 35 °C").request, phrase("R134a 35 °C, 5 K subcooled").request);
+        assert_eq!(phrase("R134a 35 °C, subcooling 5 K").request, phrase("R134a 35 °C, 5 K subcooled").request);
+        assert_eq!(phrase("R134a 5 K subcooling 35 °C").request, phrase("R134a 35 °C, 5 K subcooled").request);
+        let hot = phrase("R134a gas 12 bar(a), superheat 8 K");
+        assert_eq!((hot.request.pressure, hot.request.superheat), (Some(12e5), Some(8.0)));
         let steam = phrase("steam 150 °C, 3 bar(a)");
         let saturated = phrase("saturated steam 5 bar(g)");
         assert_eq!((saturated.name.as_str(), saturated.request.superheat), ("water", Some(0.0)));
@@ -337,6 +370,10 @@ mod tests {
         assert!(refused("R410A liquid 35 °C 5K").contains("\"5K subcooled\" or"));
         assert!(refused("R134a subcooled liquid, 30 °C").contains("\"subcooled\" by how much?"));
         assert_eq!(phrase("ammonia water 20 °C").name, "ammonia water");
+        let vacuum = refused("air 20 °C, 20 inHg vacuum");
+        assert!(vacuum.contains("counts down from the atmosphere") && vacuum.contains("0.336 bar(a)"), "{vacuum}");
+        assert!(refused("air 20 °C, 2 bar vacuum").contains("more than the atmosphere"));
+        assert!(refused("1e308 % by mass ethylene glycol, 5 °C").contains("no share"));
         assert!(refused("R410A 35 °C, 5 subcooled").contains("neither a temperature"));
     }
 }

@@ -54,9 +54,7 @@ fn next(above: &str, like: &Given, home: &Path, seen: &mut Vec<PathBuf>) -> Resu
         return Err(format!("`like` runs in a circle: {shown} is already in the chain"));
     }
     if seen.len() >= DEEPEST {
-        return Err(format!(
-            "`like` leads from file to file more than {DEEPEST} times; state the values in fewer files"
-        ));
+        return Err(format!("the chain of `like` has more than {DEEPEST} files; state the values in fewer"));
     }
     let text = text(path).map_err(|error| format!("cannot read {shown}: {}", error.cause))?;
     let foreign = !place.starts_with(home);

@@ -38,6 +38,31 @@ impl Fault {
         }
     }
 
+    /// What was probably meant, by the line in which it stands.
+    pub(super) fn hint(&self, line: &str) -> Option<&'static str> {
+        if !matches!(self, Fault::NotToml(_)) {
+            return None;
+        }
+        let value = line.split_once('=').map_or(line, |(_, value)| value).trim_start();
+        let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+        let comma = |text: &str| {
+            let behind = text[digits(text)..].strip_prefix(',');
+            digits(text) > 0 && behind.is_some_and(|rest| digits(rest) > 0)
+        };
+        if line.contains(['“', '”', '„', '‟', '‘', '’']) {
+            return Some("quotation marks must be straight ones, such as \"22 mm\"");
+        }
+        if line.contains('"') && line.contains('\\') {
+            return Some("write the folders of a path with / instead of \\");
+        }
+        if comma(value) {
+            return Some(
+                "the decimal sign is a point, and a value with its unit stands in quotation marks, such as \"1.5 m\"",
+            );
+        }
+        None
+    }
+
     /// The same without a word of the file.
     pub(super) fn kind(&self) -> &'static str {
         match self {

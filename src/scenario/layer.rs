@@ -75,6 +75,10 @@ const REMOVABLE_KEYS: &[&str] = &[
     "supply.pressure_fall_mass_flow",
     "supply.pressure_fall_volume_flow",
     "sink.throttle_kv",
+    "upstream.bore",
+    "downstream.bore",
+    "upstream.wave_speed",
+    "downstream.wave_speed",
     "upstream.poisson_ratio",
     "downstream.poisson_ratio",
     "upstream.support",
@@ -152,8 +156,11 @@ impl Layer {
         faults.dedup();
         self.further = faults.len().saturating_sub(LISTED);
         for (span, fault) in faults.iter().take(LISTED) {
-            let place = self.place(span.clone());
-            self.problems.push(Problem::quoting(&place, fault.message(), fault.kind()));
+            // A fault of the text between two signs is shown at the next one.
+            let end = if matches!(fault, Fault::NotToml(_)) { span.end.max(span.start + 1) } else { span.end };
+            let place = self.place(span.start..end);
+            let hint = fault.hint(self.file.line_of(span.start)).map_or(String::new(), |hint| format!("; {hint}"));
+            self.problems.push(Problem::quoting(&place, format!("{}{hint}", fault.message()), fault.kind()));
         }
     }
 

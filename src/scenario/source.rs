@@ -73,6 +73,14 @@ impl SourceFile {
         }
     }
 
+    /// The line of a byte, to some length.
+    pub(super) fn line_of(&self, at: usize) -> &str {
+        let line = self.line(boundary(&self.text, at));
+        let rest = &self.text[self.starts[line]..];
+        let end = rest.find('\n').unwrap_or(rest.len()).min(boundary(rest, 10 * LONGEST));
+        &rest[..end]
+    }
+
     /// Index of the line of a byte.
     fn line(&self, at: usize) -> usize {
         self.starts.partition_point(|start| *start <= at).saturating_sub(1)

@@ -12,6 +12,9 @@ use crate::units::{self, Dimension};
 /// end (judgement).
 const COMPUTABLE: RangeInclusive<f64> = 1e-30..=1e30;
 
+/// Pa (ISO 2533:1975), in place of an atmosphere that is missing.
+const STANDARD_ATMOSPHERE: f64 = 101_325.0;
+
 /// A meaning without its article, behind "the".
 pub(super) fn meaning(text: &str) -> &str {
     text.strip_prefix("the ").unwrap_or(text)
@@ -25,10 +28,10 @@ pub(super) fn number_of(
     atmosphere: f64,
 ) -> Result<f64, String> {
     let key = parameter.key;
-    // A missing or wrong atmosphere has its own message; it must not make every gauge pressure a problem too.
+    // A missing or wrong atmosphere has its own message; it must not make every gauge pressure a problem too, nor 0 bar(g) a vacuum.
     let atmosphere = match (parameter.path == "atmosphere", atmosphere.is_nan()) {
         (true, _) => f64::NAN,
-        (false, true) => 0.0,
+        (false, true) => STANDARD_ATMOSPHERE,
         (false, false) => atmosphere,
     };
     let value = match (&entry.given, key.kind) {

@@ -25,7 +25,9 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         let by_hand = hand(&ready, &installation, temperature);
         // Counted from the stated sink, as the circuit's differential is; a flashing throttle holds its line above that.
         let held = ready.sink.held();
-        let full = by_hand.full_lift_differential.map(|across| installation.circuit_for(across) + held);
+        // Where a flow is stated the throttle is another in every column, and so the valve's share of the circuit is.
+        let full = by_hand.full_lift_differential.filter(|_| scenario.flow.is_none());
+        let full = full.map(|across| installation.circuit_for(across) + held);
         let lift_off = by_hand.lift_off_differential.map(|across| across + held);
         let (bottom, top) = (grid.y.values[0], grid.y.values[grid.y.values.len() - 1]);
         let (first, last) = (grid.x.values[0], grid.x.values[grid.x.values.len() - 1]);

@@ -1,11 +1,11 @@
 //! What an interrupted map keeps, as text: a first line that says of which map and by which build of the program, then a line
 //! for each finished column and for each refined boundary. Every line bears a checksum of itself and of the map it belongs to, and
-//! nothing is believed that does not stand up to it: a line of another map has a sound text, and yet is none of this one.
+//! nothing is believed that does not stand up to it: a line of another map has a sound text, and yet is none of this one. A checksum
+//! finds accidents and is no signature: who forges such a file on purpose gets the map that he wrote.
 
 use super::map::Cell;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
-use std::collections::btree_map::Entry;
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// What is known of a map from before.
@@ -88,7 +88,7 @@ pub fn read(text: &[u8], owner: &Owner) -> Reading {
         Some(Line::Map { build, inputs }) if (build, inputs) == (owner.build, owner.inputs) => None,
         Some(Line::Map { build, .. }) if build != owner.build => Some("another build of the program"),
         Some(Line::Map { .. }) => Some("other inputs"),
-        _ => Some("a program that is not known, or its first line is damaged"),
+        _ => Some("another program, or its first line is damaged"),
     };
     if let Some(by) = strange {
         let remark = format!("what is kept there comes from {by}: none of it is used, the map is computed anew");
@@ -96,40 +96,41 @@ pub fn read(text: &[u8], owner: &Owner) -> Reading {
     }
     let mut reading = Reading::default();
     let mut damaged = Vec::new();
+    let mut doubtful = Known::default();
     for (number, line) in lines {
-        if !reading.known.take(line, owner) {
+        if !reading.known.take(line, owner, &mut doubtful) {
             damaged.push(number + 1);
         }
     }
+    // What contradicts itself is believed in neither form.
+    reading.known.columns.retain(|column, _| !doubtful.columns.contains_key(column));
+    reading.known.edges.retain(|place, _| !doubtful.edges.contains_key(place));
     reading.remarks.extend(told(&damaged));
     reading
 }
 
 impl Known {
-    /// Takes a line in; false where it is damaged.
-    fn take(&mut self, line: &str, owner: &Owner) -> bool {
+    /// Takes a line in; false where it is damaged, or contradicts another, which then is doubtful.
+    fn take(&mut self, line: &str, owner: &Owner, doubtful: &mut Known) -> bool {
         match opened(line, owner.salt()) {
             Some(Line::Column { column, cells }) if column < owner.columns && cells.len() == owner.rows => {
-                agrees(&mut self.columns, column, cells)
+                agrees(&mut self.columns, &mut doubtful.columns, column, cells)
             }
             Some(Line::Edge { column, row, x }) if column + 1 < owner.columns && row < owner.rows => {
-                agrees(&mut self.edges, (column, row), x)
+                agrees(&mut self.edges, &mut doubtful.edges, (column, row), x)
             }
             _ => false,
         }
     }
 }
 
-/// Puts a value in its place; where another stands there already, neither is believed.
-fn agrees<K: Ord, V: PartialEq>(known: &mut BTreeMap<K, V>, place: K, value: V) -> bool {
-    match known.entry(place) {
-        Entry::Vacant(free) => {
-            free.insert(value);
-            true
-        }
-        Entry::Occupied(taken) if *taken.get() == value => true,
-        Entry::Occupied(taken) => {
-            taken.remove();
+/// Puts a value in its place; where another stands there already, it goes to the doubtful ones.
+fn agrees<K: Ord, V: PartialEq>(known: &mut BTreeMap<K, V>, doubtful: &mut BTreeMap<K, V>, place: K, value: V) -> bool {
+    match known.get(&place) {
+        None => known.insert(place, value).is_none(),
+        Some(same) if *same == value => true,
+        Some(_) => {
+            doubtful.insert(place, value);
             false
         }
     }
@@ -166,4 +167,22 @@ fn checksum(text: &str, salt: Salt) -> u64 {
     let mut hasher = DefaultHasher::new();
     (salt, text).hash(&mut hasher);
     hasher.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_contradicts_itself_is_believed_in_neither_form_however_often_it_stands_there() {
+        let owner = Owner { build: 1, inputs: 2, columns: 3, rows: 1 };
+        let column = |number, reason: &str| {
+            column_line(&owner, number, &[Cell::WouldBoil(reason.into())]).expect("a column that can be kept")
+        };
+        let (one, other) = (column(0, "one"), column(0, "other"));
+        let text = [first_line(&owner), one, other.clone(), other, column(1, "alone"), column(1, "alone")].concat();
+        let reading = read(text.as_bytes(), &owner);
+        assert_eq!(reading.known.columns.keys().collect::<Vec<_>>(), [&1]);
+        assert_eq!(reading.remarks, ["lines 3, 4 are damaged: what they kept is computed again"]);
+    }
 }
