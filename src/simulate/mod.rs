@@ -80,7 +80,7 @@ pub struct Record {
     pub off_still_since: Option<f64>,
     /// The installation that was run.
     pub installation: Installation,
-    /// Tolerance at which it was integrated: the scenario's, or a tenth of it where the ledger asked for that.
+    /// Tolerance at which it was integrated: the scenario's, or a tenth or a hundredth of it where the ledger asked for that.
     pub tolerance: f64,
     /// Simulated time, s.
     pub duration: f64,
@@ -165,8 +165,11 @@ pub fn transits(scenario: &Scenario) -> (f64, f64) {
     (up.transit(), down.transit())
 }
 
+/// Shares of the scenario's tolerance at which a run is repeated, one after the other, while its ledger does not close.
+const TIGHTER: [f64; 2] = [0.1, 0.01];
+
 /// Run a scenario through its phases. Where the ledger does not close at the scenario's tolerance, the run is repeated
-/// once at a tenth of it.
+/// at a tenth of it, and at a hundredth.
 pub fn simulate(
     scenario: &Scenario,
     phases: Phases,
@@ -185,10 +188,14 @@ pub fn simulate_from(
     integrator: Integrator,
 ) -> Result<Record, RunError> {
     let attempt = |tolerance| simulate_at(scenario, start, phases, temperature, integrator, tolerance);
-    match attempt(scenario.run.tolerance) {
-        Err(RunError::Ledger { .. }) => attempt(0.1 * scenario.run.tolerance),
-        outcome => outcome,
+    let mut outcome = attempt(scenario.run.tolerance);
+    for share in TIGHTER {
+        if !matches!(outcome, Err(RunError::Ledger { .. })) {
+            break;
+        }
+        outcome = attempt(share * scenario.run.tolerance);
     }
+    outcome
 }
 
 fn simulate_at(
