@@ -3,6 +3,7 @@
 
 pub mod answer;
 pub mod appearance;
+#[cfg(feature = "book")]
 pub mod book;
 pub mod csv;
 pub mod figure;
