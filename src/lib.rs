@@ -34,6 +34,7 @@ pub mod file;
 pub mod fluid;
 pub mod indicator;
 pub mod output;
+mod parallel;
 pub mod physics;
 pub mod pipe;
 pub mod quote;
@@ -44,5 +45,6 @@ pub mod stability;
 pub mod study;
 pub mod trace;
 pub mod units;
+#[cfg(feature = "book")]
 pub mod validation;
 pub mod verdict;

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 const IMPORTS: &[(&str, &[&str], &str)] = &[
     ("dual", &[], "numbers only"),
     ("file", &["quote"], "the one door for files; knows nothing of what is in them"),
+    ("parallel", &[], "threads, or none; knows no work"),
     ("quote", &[], "words of others inside our own sentences"),
     ("units", &["quote"], "the one door for units"),
     ("pipe", &["quote", "units"], "names and sizes of the trade; knows no wave and no file"),
@@ -32,6 +33,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
         &[
             "fluid",
             "indicator",
+            "parallel",
             "physics",
             "pipe",
             "quote",
@@ -50,6 +52,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
             "dual",
             "fluid",
             "indicator",
+            "parallel",
             "physics",
             "scenario",
             "simulate",

@@ -56,6 +56,26 @@ fn the_last_step_is_the_readmes_test() {
     assert!(shell_blocks(&file("README.md")).lines().any(|line| line == last), "README.md does not have `{last}`");
 }
 
+/// A feature that is new must be checked alone and told, and one that is gone must not.
+#[test]
+fn every_feature_is_checked_alone_and_told() {
+    let manifest: toml::Table = file("Cargo.toml").parse().expect("Cargo.toml is TOML");
+    let features = manifest["features"].as_table().expect("features").keys();
+    let mut wanted: Vec<&str> = features.map(String::as_str).filter(|name| *name != "default").collect();
+    wanted.sort_unstable();
+    assert!(wanted.len() > 2, "{wanted:?}");
+
+    let (run, developers) = (file(".ci/run"), file("DEVELOPERS.md"));
+    let list = run.lines().find_map(|line| line.strip_prefix("for features in \"\" ")).expect("a loop over features");
+    let checked: Vec<&str> = list.trim_end_matches("; do").split(' ').collect();
+    assert_eq!(checked, wanted, "what .ci/run checks alone");
+
+    let table = developers.split("| feature |").nth(1).and_then(|rest| rest.split("\n\n").next()).expect("a table");
+    let mut told: Vec<&str> = table.lines().filter_map(|row| row.strip_prefix("| `")?.split('`').next()).collect();
+    told.sort_unstable();
+    assert_eq!(told, wanted, "the table in DEVELOPERS.md");
+}
+
 fn licences(rows: &str) -> Output {
     let mut script = Command::new("bash")
         .args([".ci/licences", "-"])
@@ -226,4 +246,34 @@ fn advisories_are_checked_where_their_database_is() {
 
     let output = machine.run("ADVISORY_DATABASE=/nowhere bash .ci/advisories");
     assert!(!output.status.success() && told(&output).contains("/nowhere is no advisory database"));
+}
+
+#[test]
+fn a_page_is_checked_where_its_standard_library_is() {
+    let machine = Machine::new("wasm");
+    machine.put("bin/cargo", "echo \"$@ $RUSTC_BOOTSTRAP\" >>asked");
+    machine.put("bin/rustc", "[ \"$1\" = --print ] && echo \"$PWD/part\" || echo rustc of the toolchain");
+    let output = machine.run("bash .ci/wasm");
+    assert!(output.status.success() && told(&output).starts_with("wasm: not checked: the toolchain has no standard"));
+    assert_eq!((told(&output).lines().count(), machine.asked()), (1, String::new()), "{}", told(&output));
+
+    fs::create_dir_all(machine.folder.join("part")).expect("a part of the toolchain");
+    let output = machine.run("bash .ci/wasm");
+    assert!(output.status.success() && told(&output).contains("with rustc of the toolchain"), "{}", told(&output));
+    assert!(machine.asked().contains("--locked --lib --no-default-features --target wasm32-unknown-unknown"));
+
+    let by_sources = "WASM_RUST=\"$HOME/debian\" bash .ci/wasm";
+    let output = machine.run(by_sources);
+    assert!(!output.status.success() && told(&output).contains("debian has no usr/bin/rustc"), "{}", told(&output));
+    fs::create_dir_all(machine.folder.join("debian/usr/bin")).expect("a folder");
+    fs::create_dir_all(machine.folder.join("debian/usr/lib/rustlib/src/rust/library")).expect("a folder");
+    let output = machine.put("debian/usr/bin/rustc", "echo rustc of Debian").run(by_sources);
+    assert!(output.status.success() && told(&output).contains("with rustc of Debian"), "{}", told(&output));
+    assert!(machine.asked().trim_end().ends_with("-Zbuild-std=std,panic_abort 1"), "{}", machine.asked());
+
+    // A fault and a mere warning are both no success, and both are shown.
+    for script in ["echo a fault >&2; exit 101", "echo a warning >&2"] {
+        let output = machine.put("bin/cargo", script).run("bash .ci/wasm");
+        assert!(!output.status.success() && told(&output).starts_with("a "), "{}", told(&output));
+    }
 }

@@ -1,17 +1,18 @@
 //! `quietseat check`: what was understood.
 
 use super::arguments::Check;
-use super::{Failure, Outcome, cautions, document, terminal};
+use super::{Failure, Outcome, document, terminal};
 use quietseat::indicator::Indicators;
+use quietseat::output::caution::CAUTIONS;
 use quietseat::output::json;
 use quietseat::output::text::{Extent, indicator_table, paragraph};
 use quietseat::physics::assembly::is_lumped;
 use quietseat::scenario::{Document, Scenario, echo, parameters};
-use quietseat::simulate::coil_heat::winding_temperature;
+use quietseat::simulate::install;
 use quietseat::simulate::throttle::prepare;
-use quietseat::simulate::{install, transits};
+use quietseat::study::asked::asked;
 use quietseat::study::boiling::{OpenMargins, open_margins};
-use quietseat::study::examine::hand;
+use quietseat::study::by_hand::by_hand;
 use quietseat::units::{Dimension, UnitSystem, show};
 use std::fmt::Write;
 
@@ -24,9 +25,8 @@ pub(super) fn run(arguments: &Check) -> Result<Outcome, Failure> {
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
     let indicators = by_hand(&scenario)?;
     if arguments.common.json {
-        let mut out = document::json(json::Command::Check, &opened, &scenario)?;
-        out.indicators = json::indicator_rows(&indicators);
-        terminal::print(&format!("{}\n", out.text()))?;
+        let answer = json::check_answer(&asked(&opened, &scenario)?, &indicators);
+        terminal::print(&format!("{}\n", answer.text()))?;
     } else {
         terminal::print(&text(&opened, &scenario, &indicators)?)?;
     }
@@ -37,23 +37,6 @@ fn paths() -> String {
     parameters().iter().fold(String::new(), |mut text, parameter| {
         let _ = writeln!(text, "{:<44} {}", parameter.path, parameter.key.meaning);
         text
-    })
-}
-
-/// Derived data and values by hand.
-fn by_hand(scenario: &Scenario) -> Result<Indicators, Failure> {
-    let ready = prepare(scenario)?;
-    let temperature = winding_temperature(&ready);
-    let installation = install(&ready, temperature);
-    let hand = hand(&ready, &installation, temperature);
-    Ok(Indicators {
-        lift_off_differential: hand.lift_off_differential,
-        full_lift_differential: hand.full_lift_differential,
-        highest_opening_differential: hand.highest_opening_differential,
-        gearing_number: hand.gearing_number,
-        coil_temperature: Some(temperature),
-        wave_return_time: Some(2.0 * transits(&ready).0),
-        ..Indicators::default()
     })
 }
 
@@ -98,7 +81,7 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
     let _ = writeln!(out, "valve, fully open: Kv {kv:.3} m³/h (Cv {:.3})\n", kv * 1.156_099);
     out.push_str(&indicator_table(indicators, Extent::Shown, width));
     out.push('\n');
-    for caution in cautions::CAUTIONS {
+    for caution in CAUTIONS {
         out.push_str(&paragraph(caution, width));
     }
     Ok(out)

@@ -1,11 +1,13 @@
 //! `quietseat closing`: would a slower closing avoid the hammer, and what is the smallest change that does?
 
 use super::arguments::Closing;
-use super::{Failure, Outcome, cautions, document, terminal, threads};
+use super::{Failure, Outcome, document, terminal, threads};
+use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::closing::closing as figure;
 use quietseat::output::text::{Points, closing_text, paragraph};
 use quietseat::output::{csv, json};
 use quietseat::scenario::{Document, Scenario};
+use quietseat::study::asked::asked;
 use quietseat::study::closing::{ClosingJob, ClosingStudy, Goal, closing};
 use quietseat::units::{Dimension, parse};
 use std::path::PathBuf;
@@ -27,13 +29,12 @@ pub(super) fn run(arguments: &Closing) -> Result<Outcome, Failure> {
 
 fn print(arguments: &Closing, opened: &Document, scenario: &Scenario, study: &ClosingStudy) -> Result<(), Failure> {
     if arguments.common.json {
-        let mut out = document::json(json::Command::Closing, opened, scenario)?;
-        out.closing = Some(json::closing_part(study));
-        return terminal::print(&format!("{}\n", out.text()));
+        let answer = json::closing_answer(&asked(opened, scenario)?, study);
+        return terminal::print(&format!("{}\n", answer.text()));
     }
     let (points, width) = (if arguments.all { Points::All } else { Points::Bleed }, terminal::width());
     let text = closing_text(study, points, width);
-    terminal::print(&format!("{text}\n{}\n", paragraph(cautions::CAUTION, width)))
+    terminal::print(&format!("{text}\n{}\n", paragraph(CAUTION, width)))
 }
 
 /// The target as typed.
@@ -85,7 +86,7 @@ fn compute(
 
 fn save(arguments: &Closing, scenario: &Scenario, study: &ClosingStudy) -> Result<Vec<PathBuf>, Failure> {
     let named = |ending: &str| arguments.out.join(format!("{}.closing.{ending}", scenario.name));
-    let drawn = figure(study, cautions::CAUTION);
+    let drawn = figure(study, CAUTION);
     let files = vec![
         (named("csv"), csv::closing(study)),
         (named("svg"), drawn.svg.clone().into_bytes()),

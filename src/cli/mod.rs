@@ -1,7 +1,6 @@
 //! Arguments, and one file for each command. Data go to stdout, talk to stderr.
 
 mod arguments;
-mod cautions;
 mod check;
 mod closing;
 mod document;

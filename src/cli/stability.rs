@@ -1,11 +1,13 @@
 //! `quietseat stability`: why the stage chatters, and what quiets it.
 
 use super::arguments::Stability;
-use super::{Failure, Outcome, cautions, document, terminal, threads};
+use super::{Failure, Outcome, document, terminal, threads};
+use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
 use quietseat::output::{csv, json};
 use quietseat::scenario::{Document, Scenario};
+use quietseat::study::asked::asked;
 use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
 use quietseat::units::{Dimension, parse};
 use std::path::PathBuf;
@@ -32,13 +34,12 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
 
 fn print(arguments: &Stability, opened: &Document, scenario: &Scenario, study: &StabilityStudy) -> Result<(), Failure> {
     if arguments.common.json {
-        let mut out = document::json(json::Command::Stability, opened, scenario)?;
-        out.stability = Some(json::stability_part(study));
-        return terminal::print(&format!("{}\n", out.text()));
+        let answer = json::stability_answer(&asked(opened, scenario)?, study);
+        return terminal::print(&format!("{}\n", answer.text()));
     }
     let width = terminal::width();
     let text = stability_text(study, width, terminal::colouring());
-    terminal::print(&format!("{text}\n{}\n", paragraph(cautions::CAUTION, width)))
+    terminal::print(&format!("{text}\n{}\n", paragraph(CAUTION, width)))
 }
 
 /// The study on the threads asked for, with the progress of the search for cures.
@@ -73,7 +74,7 @@ fn range(arguments: &Stability) -> Result<Option<(f64, f64)>, Failure> {
 }
 
 fn save(arguments: &Stability, study: &StabilityStudy) -> Result<Vec<PathBuf>, Failure> {
-    let drawn = figure(study, cautions::CAUTION);
+    let drawn = figure(study, CAUTION);
     let named = |ending: &str| arguments.out.join(format!("{}.stability.{ending}", study.scenario));
     let files = vec![
         (named("csv"), csv::stability(study)),

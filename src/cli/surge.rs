@@ -1,7 +1,8 @@
 //! `quietseat surge`: what the same line and the same valve make of each fluid, by hand.
 
 use super::arguments::{Held, Surge};
-use super::{Failure, Outcome, cautions, fluid, terminal};
+use super::{Failure, Outcome, fluid, terminal};
+use quietseat::output::caution::{CAUTION, CAUTIONS};
 use quietseat::output::csv;
 use quietseat::output::figure::surge::surge as figure;
 use quietseat::output::json::SurgeDocument;
@@ -20,10 +21,10 @@ pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
     let comparison = compared(arguments)?;
     let files = save(arguments, &comparison);
     let words = if arguments.json {
-        SurgeDocument::new(&comparison, &cautions::CAUTIONS).text()
+        SurgeDocument::new(&comparison, &CAUTIONS).text()
     } else {
         let width = terminal::width();
-        format!("{}\n{}", surge_text(&comparison, width), paragraph(cautions::CAUTION, width))
+        format!("{}\n{}", surge_text(&comparison, width), paragraph(CAUTION, width))
     };
     super::finished(files, terminal::print(&format!("{words}\n")), arguments.quiet)?;
     Ok(Outcome::Done)
@@ -82,7 +83,7 @@ fn within(option: &str, typed: &str, kind: Dimension, range: (f64, f64), example
 
 fn save(arguments: &Surge, comparison: &SurgeComparison) -> Result<Vec<PathBuf>, Failure> {
     let named = |ending: &str| arguments.out.join(format!("surge.{ending}"));
-    let drawn = figure(comparison, cautions::CAUTION);
+    let drawn = figure(comparison, CAUTION);
     let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
     super::written(vec![
         (named("csv"), csv::surge(comparison)),

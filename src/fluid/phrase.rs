@@ -1,7 +1,8 @@
 //! A fluid and its state in words, such as "R410A liquid, 35 °C, 5 K subcooled".
 
-use super::request::Request;
-use super::state::Aggregation;
+use super::medium::Medium;
+use super::request::{Request, RequestError};
+use super::state::{Aggregation, State};
 use crate::quote;
 use crate::units::{self, Dimension};
 use std::fmt;
@@ -17,6 +18,25 @@ pub struct Phrase {
     pub volume_fraction: Option<f64>,
     /// Its state.
     pub request: Request,
+}
+
+impl Phrase {
+    /// The state that is asked for; both saturated states where only a temperature or a pressure is said of something that
+    /// condenses.
+    pub fn states(&self, medium: &Medium, atmosphere: f64) -> Result<Vec<State>, RequestError> {
+        let said = &self.request;
+        match said.resolve_alone(medium, atmosphere) {
+            Err(RequestError::Lacking { nothing: false, .. }) => {}
+            other => return other.map(|state| vec![state]),
+        }
+        let both = [Request { subcooling: Some(0.0), ..*said }, Request { superheat: Some(0.0), ..*said }];
+        let wanted = both.into_iter().filter(|request| match (request.subcooling, said.aggregation) {
+            (_, None) => true,
+            (Some(_), Some(phase)) => phase == Aggregation::Liquid,
+            (None, Some(phase)) => phase == Aggregation::Gas,
+        });
+        wanted.map(|request| request.resolve(medium, None)).collect()
+    }
 }
 
 /// Why a phrase is not understood.

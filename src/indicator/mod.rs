@@ -1,5 +1,6 @@
 //! Numbers read off a trace, each defined once in `list.rs`. A simulated run and a recorded one are read alike.
 
+mod chief;
 pub mod cycle;
 mod firm;
 mod list;

@@ -19,11 +19,13 @@
 //!
 //! A number that is infinite or none at all is null. Fields may be added in later versions; none changes its meaning.
 
+mod answers;
 mod closing;
 mod fluid;
 mod stability;
 mod surge;
 
+pub use answers::{check_answer, closing_answer, map_answer, run_answer, stability_answer};
 pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
 pub use fluid::{FluidDocument, PropertyRow};
 pub use stability::{StabilityPart, stability_part};

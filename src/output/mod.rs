@@ -3,7 +3,9 @@
 
 pub mod answer;
 pub mod appearance;
+#[cfg(feature = "book")]
 pub mod book;
+pub mod caution;
 pub mod csv;
 pub mod figure;
 pub mod json;

@@ -160,6 +160,31 @@ impl StabilityMap {
         ))
     }
 
+    /// Why no cell has a result, if none has: a figure of it would show nothing.
+    pub fn without_any_result(&self) -> Option<String> {
+        let reason = |cell: &Cell| match cell {
+            Cell::WouldBoil(reason) | Cell::Failed(reason) => Some(reason.clone()),
+            Cell::Done(_) => None,
+        };
+        let reasons: Vec<String> = self.cells.iter().map(reason).collect::<Option<_>>()?;
+        let (all, first) = (reasons.len(), reasons.first().map_or("", String::as_str));
+        Some(match self.count(|cell| matches!(cell, Cell::WouldBoil(_))) {
+            0 => format!("all {all} cells failed; the first: {first}"),
+            boil if boil == all => format!("in all {all} cells the liquid would boil; the first: {first}"),
+            boil => {
+                format!(
+                    "of {all} cells none has a result: {boil} would boil, {} failed; the first: {first}",
+                    all - boil
+                )
+            }
+        })
+    }
+
+    /// Cells of a kind.
+    pub fn count(&self, member: fn(&Cell) -> bool) -> usize {
+        self.cells.iter().filter(|cell| member(cell)).count()
+    }
+
     /// Is the verdict of the cell in which the user's own point lies adverse, would the liquid boil there, or did the run fail?
     /// Beyond the grid the nearest cell decides; none where the scenario has no such point, or the cell was not computed.
     pub fn adverse_at_own_point(&self) -> Option<bool> {

@@ -1,8 +1,10 @@
 //! From one run to many: a scenario examined, maps of examined scenarios, the study of a closing, and the
 //! surges of several fluids by hand.
 
+pub mod asked;
 pub mod axis;
 pub mod boiling;
+pub mod by_hand;
 pub mod closing;
 pub mod coil_voltage;
 pub mod column;
@@ -16,6 +18,7 @@ pub mod opening;
 pub mod overlay;
 pub mod own_point;
 mod quoted;
+pub mod range;
 pub mod refine;
 pub mod stability;
 pub mod stability_map;

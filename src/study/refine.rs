@@ -5,10 +5,10 @@ use super::column::{long_phases, scenario_at, temperature_class};
 use super::examine::{examine_disturbed, examine_heated, phases};
 use super::map::{BoundaryPoint, Cell};
 use super::stability_map::{MapError, MapJob, Progress};
+use crate::parallel::*;
 use crate::scenario::Document;
 use crate::simulate::throttle::prepare;
 use crate::verdict::Behaviour;
-use rayon::prelude::*;
 
 /// Halvings where one transient serves many rows: the gap shrinks to a sixteenth.
 const SHARED_HALVINGS: usize = 4;

@@ -8,9 +8,9 @@ use super::map::{Cell, StabilityMap};
 use super::overlay::overlay;
 use super::own_point::own_value;
 use super::refine::boundaries;
+use crate::parallel::*;
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Problems, Scenario};
-use rayon::prelude::*;
 use std::fmt;
 
 /// What a map needs beside its document.

@@ -5,7 +5,7 @@ use super::plain_pipe::{ClosingOpening, run};
 use super::sudden_stop::ten_metres;
 use super::table::{Table, table};
 use super::worst::Worst;
-use rayon::prelude::*;
+use crate::parallel::*;
 
 const FOLDER: &str = "allievi_1925_closure";
 const SOURCE: &str = "L. Allievi, Theory of Water Hammer, 1902, English 1925; chain form as in J. Parmakian, Waterhammer \

@@ -5,10 +5,10 @@ use super::plain_pipe::{Pipe, WallFriction};
 use super::table::table;
 use super::worst::Worst;
 use crate::dual::Real;
+use crate::parallel::*;
 use crate::physics::cell::Cell;
 use crate::physics::waves::WaveLine;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
-use rayon::prelude::*;
 
 const FOLDER: &str = "bergant_2006_column_separation";
 const SOURCE: &str = "own closed form, confirmed by a grid of 400 reaches; the phenomenon: A. Bergant, A. R. Simpson, A. S. \

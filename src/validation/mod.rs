@@ -63,8 +63,8 @@ mod water_valve;
 mod wave_speed;
 pub mod worst;
 
+use crate::parallel::*;
 use case::{Case, Check};
-use rayon::prelude::*;
 
 /// All cases, in the order of the book.
 pub fn book() -> Vec<Case> {

@@ -5,13 +5,13 @@ use super::orifice_pair::{Bore, Medium, falling_root, pressure_between};
 use super::table::{Row, table};
 use super::water_valve::inviscid_water_valve;
 use super::worst::Worst;
+use crate::parallel::*;
 use crate::physics::chamber::Filling;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::state::*;
 use crate::scenario::Scenario;
 use crate::simulate::install;
-use rayon::prelude::*;
 
 const FOLDER: &str = "servo_opening";
 

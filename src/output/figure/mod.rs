@@ -2,12 +2,14 @@
 
 pub mod closing;
 pub mod cycle;
+#[cfg(feature = "book")]
 pub mod overlay;
 pub mod stability;
 pub mod stability_map;
 pub mod surge;
 
 use super::plot::colour::{BLACK, GREY};
+#[cfg(feature = "png")]
 use super::plot::raster::{self, RasterError};
 use super::plot::text::Paragraph;
 use super::plot::{LARGE, SMALL};
@@ -45,6 +47,7 @@ pub struct Figure {
     pub svg: String,
 }
 
+#[cfg(feature = "png")]
 impl Figure {
     /// The figure as a PNG picture; scale 2 gives 1360 pixels across.
     pub fn png(&self, scale: f64) -> Result<Vec<u8>, RasterError> {

@@ -1,10 +1,15 @@
 //! The sheet on which a figure is drawn.
 
+#[cfg(not(target_arch = "wasm32"))]
 use plotters::prelude::{DrawingBackend, SVGBackend};
-use plotters::style::text_anchor::{HPos, Pos, VPos};
-use plotters::style::{Color, FontDesc, FontFamily, FontStyle, FontTransform, RGBColor, ShapeStyle, TextStyle};
+#[cfg(target_arch = "wasm32")]
+use plotters_backend::DrawingBackend;
+use plotters_backend::FontStyle;
+#[cfg(target_arch = "wasm32")]
+use plotters_svg::SVGBackend;
 
 use super::colour::{Colour, WHITE};
+use super::pen::{Letter, Pen};
 use super::{Rect, clip, font};
 
 /// Units of the drawing per point.
@@ -141,12 +146,8 @@ fn grid(point: (f64, f64)) -> (i32, i32) {
     (whole(point.0), whole(point.1))
 }
 
-fn shape(colour: Colour, width: f64) -> ShapeStyle {
-    ShapeStyle {
-        color: RGBColor(colour.0, colour.1, colour.2).to_rgba(),
-        filled: true,
-        stroke_width: whole(width).max(1) as u32,
-    }
+fn shape(colour: Colour, width: f64) -> Pen {
+    Pen { colour, opacity: 1.0, width: whole(width).max(1) as u32 }
 }
 
 impl Canvas<'_> {
@@ -174,8 +175,7 @@ impl Canvas<'_> {
     /// A filled polygon through which what lies below is seen; `opacity` 1 hides it.
     pub fn veil(&mut self, points: &[(f64, f64)], colour: Colour, opacity: f64) {
         if points.len() > 2 && points.iter().all(|p| p.0.is_finite() && p.1.is_finite()) {
-            let mut style = shape(colour, 0.0);
-            style.color = style.color.mix(opacity);
+            let style = Pen { opacity, ..shape(colour, 0.0) };
             drawn(self.backend.fill_polygon(points.iter().map(|&p| grid(p)), &style));
         }
     }
@@ -239,17 +239,7 @@ impl Canvas<'_> {
 
     fn lettered(&mut self, text: &str, at: (f64, f64), lettering: Lettering, style: FontStyle) {
         let size = lettering.size * FINENESS * font::BACKEND_EM;
-        let mut font = FontDesc::new(FontFamily::Name(font::FAMILY), size, style);
-        if lettering.direction == Direction::Upwards {
-            font = font.transform(FontTransform::Rotate270);
-        }
-        let horizontal = match lettering.anchor {
-            Anchor::Start => HPos::Left,
-            Anchor::Middle => HPos::Center,
-            Anchor::End => HPos::Right,
-        };
-        let colour = RGBColor(lettering.colour.0, lettering.colour.1, lettering.colour.2);
-        let written = TextStyle::from(font).color(&colour).pos(Pos::new(horizontal, VPos::Center));
+        let written = Letter { size, style, lettering };
         // The backend centres on half the height of a small letter; figures and capitals stand higher.
         let drop = 0.11 * lettering.size;
         let at = match lettering.direction {

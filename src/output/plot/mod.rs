@@ -14,6 +14,8 @@ pub mod frame;
 pub mod legend;
 pub mod limit;
 pub mod pattern;
+mod pen;
+#[cfg(feature = "png")]
 pub mod raster;
 pub mod text;
 pub mod tick;

@@ -23,9 +23,9 @@ pub use part_flow::{AtFlow, PartFlows, StatedFlow};
 pub use sweep::{Point, Sweep};
 pub use target::{Criterion, Goal, Target};
 
+use crate::parallel::*;
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Problems, Scenario};
-use rayon::prelude::*;
 use std::fmt;
 
 /// Narrowest bleed that ordinary dirt does not block, m (judgement).

@@ -8,10 +8,10 @@ use super::sweep::as_set;
 use super::target::Target;
 use super::trial::judged;
 use super::words::{length, pressure};
+use crate::parallel::*;
 use crate::scenario::{Document, echo};
 use crate::study::quoted::{BORE_STEP, said};
 use crate::units::Dimension;
-use rayon::prelude::*;
 
 /// Shares of the stated flow that are tried as well (judgement: what a consumer that throttles down asks for).
 const SHARES: [f64; 3] = [0.7, 0.5, 0.35];

@@ -4,11 +4,11 @@ use super::growth::{self, Outcome};
 use super::lever::{By, Lever, levers};
 use super::point::{PointStability, Question};
 use super::trial::{Quiet, Trials};
+use crate::parallel::*;
 use crate::scenario::Document;
 use crate::study::quoted::{BORE_STEP, rounded};
 use crate::study::window::{BEYOND, Side, Way, Window};
 use crate::verdict::Verdict;
-use rayon::prelude::*;
 
 /// An edge of the runs is halved to this, relative to the value: where chatter ends depends a little on the knock.
 const FINENESS: f64 = 0.02;

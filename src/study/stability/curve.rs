@@ -1,8 +1,8 @@
 //! Lift, differential across the valve and growth of the leading mode along the circuit differential.
 
 use super::point::{Answer, Question, at_point};
+use crate::parallel::*;
 use crate::stability::equilibria::Rest;
-use rayon::prelude::*;
 
 /// One equilibrium of one differential.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,10 +3,13 @@
 mod column;
 mod curve;
 mod event;
+mod examined;
 mod notes;
 mod panel;
 mod scale;
 mod window;
+
+pub use examined::examined;
 
 use super::{Figure, Origin, head};
 use crate::output::plot::colour::{BLACK, Colour, GREY};

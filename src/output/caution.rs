@@ -1,11 +1,11 @@
-//! The usual cautions, printed with every result.
+//! The usual cautions, shown with every result.
 
 /// The one sentence for figures.
-pub(super) const CAUTION: &str = "Estimate for diagnosis and training, not a design approval. Local codes, the maker's \
+pub const CAUTION: &str = "Estimate for diagnosis and training, not a design approval. Local codes, the maker's \
                                   instructions and licensed persons decide.";
 
 /// All cautions.
-pub(super) const CAUTIONS: [&str; 6] = [
+pub const CAUTIONS: [&str; 6] = [
     CAUTION,
     "Electrical: isolate, lock out and prove dead before touching; never energise a coil off its stem or with the armature \
      taken out.",
