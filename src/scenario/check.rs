@@ -188,7 +188,7 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
     let free = match (&scenario.fluid.phase, throttled) {
         (Phase::Liquid(liquid), _) => liquid.sound_speed,
         (Phase::Gas(_), Some(state)) => state.sound_speed,
-        (Phase::Gas(gas), None) => crate::physics::wave_speed::of_gas(gas),
+        (Phase::Gas(gas), None) => crate::physics::line::wave_speed::of_gas(gas),
     };
     let speed = text(free, Dimension::Velocity);
     if line.wave_speed > 1.005 * free {
@@ -203,7 +203,8 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
     };
     if line.wave_speed < slowest {
         let least = text(slowest, Dimension::Velocity);
-        let message = format!("{why}: in the free fluid sound travels at {speed}; state at least {least}, or leave it out");
+        let message =
+            format!("{why}: in the free fluid sound travels at {speed}; state at least {least}, or leave it out");
         reader.problem(&format!("{table}.wave_speed"), message);
     } else if line.wave_speed < 0.1 * free {
         reader.warn(&format!("{table}.wave_speed"), format!("less than a tenth of sound in the free fluid ({speed})"));

@@ -6,7 +6,7 @@ use super::table::table;
 use super::worst::Worst;
 use crate::dual::Real;
 use crate::physics::cell::Cell;
-use crate::physics::waves::WaveLine;
+use crate::physics::line::waves::WaveLine;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 use rayon::prelude::*;
 
