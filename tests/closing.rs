@@ -6,7 +6,7 @@ mod reference;
 use quietseat::output::figure::closing::closing as figure;
 use quietseat::output::text::{Points, closing_text};
 use quietseat::output::{csv, json};
-use quietseat::physics::linear_closing::{LinearClosing, linear_stop_rise};
+use quietseat::physics::line::linear_closing::{LinearClosing, linear_stop_rise};
 use quietseat::scenario::Document;
 use quietseat::study::axis::DIFFERENTIAL;
 use quietseat::study::closing::{

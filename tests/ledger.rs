@@ -5,10 +5,11 @@ mod baseline;
 use quietseat::dual::Real;
 use quietseat::physics::fluid::{Gas, Phase};
 use quietseat::physics::ledger::Balance;
+use quietseat::physics::line::far_end::EndPressure;
+use quietseat::physics::line::wave_speed::of_gas;
+use quietseat::physics::line::waves::WaveLine;
 use quietseat::physics::parts::{LineModel, StageKind};
 use quietseat::physics::state::*;
-use quietseat::physics::wave_speed::of_gas;
-use quietseat::physics::waves::{EndPressure, WaveLine};
 use quietseat::scenario::Scenario;
 use quietseat::simulate::recorder::Recorder;
 use quietseat::simulate::running::{FarSide, Running};
@@ -152,7 +153,7 @@ struct Faulty {
 impl Faulty {
     fn new(scenario: &Scenario, fault: Fault) -> Self {
         let installation = install(scenario, 293.15);
-        let side = |end: &quietseat::physics::installation::LineEnd, segments, pressure: f64| {
+        let side = |end: &quietseat::physics::line::LineEnd, segments, pressure: f64| {
             let mean = pressure - end.state.datum;
             let at = EndPressure { mean, amplitude: 0.0, angular_frequency: 0.0 };
             if end.lumped {

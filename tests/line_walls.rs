@@ -1,7 +1,9 @@
 //! The wall of a line: limits of its wave speed, with free gas, and what a scenario makes of a pipe's name.
 
 use quietseat::physics::fluid::Liquid;
-use quietseat::physics::wave_speed::{FreeGas, Support, Wall, in_elastic_line, in_thin_walled_line, with_free_gas};
+use quietseat::physics::line::wave_speed::{
+    FreeGas, Support, Wall, in_elastic_line, in_thin_walled_line, with_free_gas,
+};
 use quietseat::pipe::Material;
 use quietseat::scenario::{Document, Scenario, echo};
 

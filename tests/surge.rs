@@ -1,7 +1,7 @@
 //! Fluids side by side: against numbers by hand, and the command as a user meets it.
 
 use quietseat::fluid::{Aggregation, find};
-use quietseat::physics::wave_speed::Support;
+use quietseat::physics::line::wave_speed::Support;
 use quietseat::pipe;
 use quietseat::study::surge::{
     Flow, FluidRow, Line, Outcome, Remedy, SurgeComparison, SurgeError, USUAL_STATES, compare,

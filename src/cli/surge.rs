@@ -7,7 +7,7 @@ use quietseat::output::csv;
 use quietseat::output::figure::surge::surge as figure;
 use quietseat::output::json::SurgeDocument;
 use quietseat::output::text::{paragraph, surge_text};
-use quietseat::physics::wave_speed::Support;
+use quietseat::physics::line::wave_speed::Support;
 use quietseat::pipe;
 use quietseat::quote;
 use quietseat::study::surge::{Flow, Line, SurgeComparison, USUAL_STATES, compare};

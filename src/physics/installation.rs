@@ -6,24 +6,13 @@
 
 use super::cell::Cell;
 use super::chamber::{ChamberRates, Filling};
-use super::line::{LineState, Resistance};
+use super::line::LineEnd;
 use super::magnet::Magnet;
 use super::main_stage::{Stage, StageMotion, StagePressures};
 use super::parts::{StageKind, Valve};
 use super::passage::{Nozzle, Passage, Upstream};
 use super::state::*;
 use crate::dual::Real;
-
-/// How a line enters the balances.
-#[derive(Clone, Debug)]
-pub struct LineEnd {
-    /// The line's state.
-    pub state: LineState,
-    /// Resistance between the arriving wave and the port (waves), or of the whole column (lumped).
-    pub resistance: Resistance,
-    /// Lumped: the column's flow is a state. Else the flow follows from the arriving wave.
-    pub lumped: bool,
-}
 
 /// The valve between its lines, ready to be integrated.
 #[derive(Clone, Debug)]
@@ -81,20 +70,6 @@ pub struct Instant<T> {
     pub pull: T,
     /// Spring, weight and pilot pressure against the pull, N.
     pub armature_load: T,
-}
-
-impl LineEnd {
-    /// Flow between port and line (kg/s, along the valve's flow where `along` is +1) and rate of the column.
-    #[inline(always)]
-    fn flow<T: Real>(&self, arriving: T, port: T, column: T, towards_valve: f64) -> (T, T) {
-        let difference = (arriving - port) * towards_valve;
-        if self.lumped {
-            let rate = (difference - self.resistance.loss(column)) * (1.0 / self.state.inertance());
-            (column, rate)
-        } else {
-            (difference * (1.0 / self.state.impedance()), T::constant(0.0))
-        }
-    }
 }
 
 impl Installation {

@@ -5,9 +5,9 @@
 
 use super::chamber::Filling;
 use super::installation::Installation;
+use super::line::far_end::Passed;
 use super::parts::StageKind;
 use super::state::*;
-use super::waves::Passed;
 
 /// One balance: what entered less what left and was lost, against the growth of what is stored.
 #[derive(Clone, Debug, PartialEq)]
@@ -124,7 +124,7 @@ impl Installation {
 
     /// Mass of a wave of [`MASS_FLOOR_SHARE`] of the pressure scale in both lines, kg.
     fn wave_mass(&self) -> f64 {
-        let held = |line: &super::installation::LineEnd| line.state.compliance() * line.state.density;
+        let held = |line: &super::line::LineEnd| line.state.compliance() * line.state.density;
         MASS_FLOOR_SHARE * self.pressure_scale * (held(&self.upstream) + held(&self.downstream))
     }
 
@@ -228,13 +228,13 @@ impl Installation {
     }
 
     /// Over a lapse of many transits their errors add up as a random walk does.
-    fn line_floor(&self, line: &super::installation::LineEnd, lapse: f64) -> f64 {
+    fn line_floor(&self, line: &super::line::LineEnd, lapse: f64) -> f64 {
         let transits = (lapse / line.state.transit()).max(1.0);
         let wave = 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).powi(2);
         ENERGY_FLOOR + wave * transits.sqrt()
     }
 
-    fn column_energy(&self, flow: f64, line: &super::installation::LineEnd) -> f64 {
+    fn column_energy(&self, flow: f64, line: &super::line::LineEnd) -> f64 {
         if line.lumped { 0.5 * line.state.inertance() * flow * flow / line.state.density } else { 0.0 }
     }
 

@@ -19,8 +19,8 @@
 //!
 //! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
 //! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`expansion`], [`chamber`], [`cell`], [`confined_gas`],
-//! [`contact`], the lines [`mod@line`], [`waves`], [`wave`]; [`rest`] and [`ledger`] close the circle, [`hand`] and
-//! [`linear_closing`] hold formulas for a cross-check by hand.
+//! [`contact`], and the room of the lines, [`mod@line`]; [`rest`] and [`ledger`] close the circle, [`hand`] holds formulas for a
+//! cross-check by hand.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
 //! perfect or, by its properties at the supply's state, real; lines linearised about their own ends (Mach number printed);
@@ -35,21 +35,13 @@ pub mod expansion;
 pub mod fluid;
 pub mod hand;
 pub mod installation;
-mod junction;
 pub mod ledger;
 pub mod line;
-pub mod linear_closing;
 pub mod magnet;
 pub mod main_stage;
 pub mod parts;
 pub mod passage;
-pub mod reflection;
 pub mod rest;
 pub mod restriction;
-pub mod shear;
 pub mod state;
 pub mod steady;
-pub mod wall_layer;
-pub mod wave;
-pub mod wave_speed;
-pub mod waves;

@@ -5,7 +5,7 @@
 //! free stage are the lifts at which no force is left; nothing depends on a first guess.
 
 use super::chamber::Filling;
-use super::installation::{Installation, LineEnd};
+use super::installation::Installation;
 use super::parts::StageKind;
 use super::passage::Passage;
 use super::state::*;
@@ -103,18 +103,6 @@ impl Passage {
     fn steady_flow(&self, differential: f64, loss_at_one: f64) -> f64 {
         let quadratic = loss_at_one - self.laminar;
         2.0 * differential / (self.laminar + (self.laminar * self.laminar + 4.0 * quadratic * differential).sqrt())
-    }
-}
-
-impl LineEnd {
-    /// Loss of the whole line at mass flow ṁ (kg/s), Pa.
-    fn whole_loss(&self, flow: f64) -> f64 {
-        self.state.wall.with(self.state.end).loss(flow)
-    }
-
-    /// What must arrive at the port for the steady flow `flow` (kg/s towards the valve), Pa above the datum.
-    fn arriving_for(&self, port: f64, flow: f64, end: f64) -> f64 {
-        if self.lumped { end - self.state.datum } else { port - self.state.datum + self.state.impedance() * flow }
     }
 }
 

@@ -188,7 +188,7 @@ fn line(line: &Line, table: &str, scenario: &Scenario, reader: &mut Reader<'_>) 
     let free = match (&scenario.fluid.phase, throttled) {
         (Phase::Liquid(liquid), _) => liquid.sound_speed,
         (Phase::Gas(_), Some(state)) => state.sound_speed,
-        (Phase::Gas(gas), None) => crate::physics::wave_speed::of_gas(gas),
+        (Phase::Gas(gas), None) => crate::physics::line::wave_speed::of_gas(gas),
     };
     let speed = text(free, Dimension::Velocity);
     if line.wave_speed > 1.005 * free {

@@ -1,8 +1,8 @@
 //! Every value that a scenario need not state, each with its reason. None of them describes a particular valve: they are
 //! settings of the computation, or contact laws that seldom anyone can measure.
 
+use crate::physics::line::wave_speed::Support;
 use crate::physics::parts::Contact;
-use crate::physics::wave_speed::Support;
 
 /// Contact of soft seats and stops: 10 N dents an elastomer seat by about 16 µm (δ = (F/k)^(2/3)), small against a lift of
 /// millimetres and large against the wavelength of rounding. The dissipation loses about a sixth of a speed of 0.1 m/s per

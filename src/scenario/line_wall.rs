@@ -5,7 +5,7 @@ use super::reader::Reader;
 use super::vocabulary::join;
 use crate::fluid::State;
 use crate::physics::fluid::{Fluid, Liquid, Phase};
-use crate::physics::wave_speed::{self, FreeGas, Support, Wall};
+use crate::physics::line::wave_speed::{self, FreeGas, Support, Wall};
 use crate::pipe::{self, Material, Pipe};
 use crate::units::{Dimension, UnitSystem, show};
 

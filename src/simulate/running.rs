@@ -7,9 +7,10 @@ use super::settling::Settling;
 use crate::dual::Real;
 use crate::physics::installation::{Installation, Instant};
 use crate::physics::ledger::{Account, LineAccount};
+use crate::physics::line::far_end::EndPressure;
+use crate::physics::line::waves::WaveLine;
 use crate::physics::magnet::voltage;
 use crate::physics::state::*;
-use crate::physics::waves::{EndPressure, WaveLine};
 use crate::solver::{Coupling, Step, System, Then};
 
 /// What lies behind a port.

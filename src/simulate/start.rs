@@ -7,10 +7,11 @@ use super::transits;
 use crate::physics::assembly::{is_lumped, pressure_scale};
 use crate::physics::chamber::Filling;
 use crate::physics::installation::Installation;
+use crate::physics::line::far_end::EndPressure;
+use crate::physics::line::waves::WaveLine;
 use crate::physics::parts::{Line, Voltage};
 use crate::physics::state::*;
 use crate::physics::steady::Held;
-use crate::physics::waves::{EndPressure, WaveLine};
 use crate::scenario::Scenario;
 
 /// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves

@@ -6,13 +6,13 @@
 //! ```
 //!
 //! η: states, χ: arriving characteristics, q: flows from the lines, H_k: what the line makes of the wave sent into it
-//! ([`crate::physics::reflection`]). The roots of det Δ are the growth rates and frequencies of all modes; there are
+//! ([`crate::physics::line::reflection`]). The roots of det Δ are the growth rates and frequencies of all modes; there are
 //! infinitely many, and nothing is truncated. Rows and columns are scaled by the usual sizes of the states.
 //! Source: linear delay equations (J. K. Hale, S. M. Verduyn Lunel, "Introduction to Functional Differential Equations",
 //! Springer, 1993, from memory); this form: own derivation.
 
 use super::model::{Gradient, Model, Point};
-use crate::physics::reflection::Reflection;
+use crate::physics::line::reflection::Reflection;
 use nalgebra::{Complex, DMatrix, DVector};
 
 /// A complex number.

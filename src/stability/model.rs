@@ -1,7 +1,7 @@
 //! What can be asked for its stability: equations of motion with ports, behind which lines answer with delay.
 
 use crate::dual::{Dual, Real};
-use crate::physics::reflection::Reflection;
+use crate::physics::line::reflection::Reflection;
 
 /// Equations of motion of `N` states with `K` ports.
 ///

@@ -3,9 +3,9 @@
 use super::model::{Model, Point};
 use crate::dual::Real;
 use crate::physics::installation::Installation;
+use crate::physics::line::reflection::Reflection;
 use crate::physics::magnet::Magnet;
 use crate::physics::parts::{StageKind, Voltage};
-use crate::physics::reflection::Reflection;
 use crate::physics::state::*;
 use crate::physics::steady::{ArmatureRest, EndPressures, Held, falling_root};
 use crate::scenario::Scenario;

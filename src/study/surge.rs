@@ -16,8 +16,8 @@ mod finding;
 pub use boiling::{Boiling, Outcome, Remedy, Trough};
 
 use crate::fluid::{self, Aggregation, FluidError, Medium, State, distance_from_saturation};
+use crate::physics::line::wave_speed::{Support, Wall, in_elastic_line};
 use crate::physics::restriction::{self, Series};
-use crate::physics::wave_speed::{Support, Wall, in_elastic_line};
 use crate::pipe::Pipe;
 use crate::quote;
 use crate::scenario::fluid_label;

@@ -6,10 +6,11 @@ use crate::fluid;
 use crate::physics::assembly::GRAVITY;
 use crate::physics::cell::Cell;
 use crate::physics::line::LineState;
+use crate::physics::line::far_end::EndPressure;
+use crate::physics::line::shear::Shear;
+use crate::physics::line::waves::WaveLine;
 use crate::physics::parts::{Line, LineModel};
 use crate::physics::restriction::{LiquidChoking, Series, critical_ratio_factor, liquid};
-use crate::physics::shear::Shear;
-use crate::physics::waves::{EndPressure, WaveLine};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// Segments that a line of this transit gets where a scenario states none.

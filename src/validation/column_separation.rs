@@ -7,7 +7,7 @@ use super::worst::Worst;
 use crate::dual::Real;
 use crate::parallel::*;
 use crate::physics::cell::Cell;
-use crate::physics::waves::WaveLine;
+use crate::physics::line::waves::WaveLine;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 const FOLDER: &str = "bergant_2006_column_separation";

@@ -5,9 +5,10 @@ use super::table::table;
 use super::worst::Worst;
 use crate::physics::fluid::Gas;
 use crate::physics::line::LineState;
+use crate::physics::line::far_end::EndPressure;
+use crate::physics::line::wave_speed::of_gas;
+use crate::physics::line::waves::WaveLine;
 use crate::physics::parts::{Line, LineModel};
-use crate::physics::wave_speed::of_gas;
-use crate::physics::waves::{EndPressure, WaveLine};
 
 const FOLDER: &str = "liepmann_1957_gas_stop";
 

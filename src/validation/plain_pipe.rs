@@ -1,9 +1,10 @@
 //! A plain pipe from a place of constant pressure to a law of flow at its other end, made of the project's wave line.
 
+use crate::physics::line::far_end::EndPressure;
+use crate::physics::line::shear::Shear;
+use crate::physics::line::waves::WaveLine;
 use crate::physics::line::{LineState, Resistance};
 use crate::physics::parts::{Line, LineModel};
-use crate::physics::shear::Shear;
-use crate::physics::waves::{EndPressure, WaveLine};
 
 /// Friction of the wall beside the elastic wave.
 #[derive(Clone, Copy, Debug, PartialEq)]

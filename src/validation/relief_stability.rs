@@ -6,7 +6,7 @@ use super::relief_valve::{ReliefValve, SOURCE};
 use super::table::{Row, table};
 use super::worst::Worst;
 use crate::dual::Real;
-use crate::physics::reflection::Reflection;
+use crate::physics::line::reflection::Reflection;
 use crate::solver::System;
 use crate::stability::characteristic::{C64, Characteristic};
 use crate::stability::model::{Model, Point};

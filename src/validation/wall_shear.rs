@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::plain_pipe::{Pipe, Stopped, WallFriction, run};
 use super::table::table;
 use super::worst::Worst;
-use crate::physics::wall_layer::Regime;
+use crate::physics::line::wall_layer::Regime;
 use nalgebra::Complex;
 
 const FOLDER: &str = "zielke_1968_wall_shear";

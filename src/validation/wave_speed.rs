@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::table::{Row, table};
 use super::worst::Worst;
 use crate::physics::fluid::Liquid;
-use crate::physics::wave_speed::{FreeGas, Support, Wall, in_elastic_line, in_thin_walled_line, with_free_gas};
+use crate::physics::line::wave_speed::{FreeGas, Support, Wall, in_elastic_line, in_thin_walled_line, with_free_gas};
 
 const FOLDER: &str = "korteweg_1878_wave_speed";
 

@@ -2,7 +2,7 @@
 
 use crate::indicator::cycle::last_cycle;
 use crate::indicator::{Firmness, Indicator};
-use crate::physics::linear_closing::{LinearClosing, linear_stop_rise};
+use crate::physics::line::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
 use crate::study::boiling::cavity_floor;
 use crate::study::examine::Examined;

@@ -1,8 +1,10 @@
 //! A junction between two segments of a line, or the line's far end: friction lumped in one place.
 
-use super::line::{LineState, Resistance};
-use super::shear::{Memory, PARTS, Shear, Sums};
-use super::waves::{EndPressure, Passed};
+use super::far_end::{EndPressure, Passed};
+use super::resistance::Resistance;
+use super::shear::{Memory, Shear, Sums};
+use super::state::LineState;
+use super::wall_layer::PARTS;
 use std::collections::VecDeque;
 
 /// The flow through a junction at one instant, and all that has passed until then.

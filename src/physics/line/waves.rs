@@ -15,49 +15,17 @@
 //! arrivals are known, and keep a knot only where a wave bends, so that a steep front passes all junctions as steep as
 //! it was sent, however long the steps of the valve are meanwhile.
 
+use super::far_end::{EndPressure, Passed};
 use super::junction::{Arrivals, Junction, Moment, Site};
-use super::line::{LineState, Resistance};
+use super::resistance::Resistance;
 use super::shear::Shear;
+use super::state::LineState;
 use super::wave::{Fineness, Knot, Wave};
-
-/// What has passed the far end and the junctions until an instant.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Passed {
-    /// Mass that entered at the far end, kg.
-    pub mass: f64,
-    /// Work of the far end's pressure, J.
-    pub work: f64,
-    /// Losses at junctions and far end, J.
-    pub loss: f64,
-}
 
 /// By how many errors of a kept wave one curve may miss those that it stands for, in a liquid …
 const LIQUID_MERGED: f64 = 10.0;
 /// … and in a gas, whose ledger is the tighter one: it holds the energy of the line's waves alone.
 const GAS_MERGED: f64 = 3.0;
-
-/// Pressure at the far end: steady, with a sinusoidal pulsation.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EndPressure {
-    /// Mean, Pa above the datum.
-    pub mean: f64,
-    /// Amplitude, Pa.
-    pub amplitude: f64,
-    /// Angular frequency, rad/s.
-    pub angular_frequency: f64,
-}
-
-impl EndPressure {
-    /// Value and slope, Pa above the datum and Pa/s. Source: definition.
-    #[inline]
-    pub fn at(&self, time: f64) -> (f64, f64) {
-        if self.amplitude == 0.0 {
-            return (self.mean, 0.0);
-        }
-        let (sine, cosine) = (self.angular_frequency * time).sin_cos();
-        (self.mean + self.amplitude * sine, self.amplitude * self.angular_frequency * cosine)
-    }
-}
 
 /// Times that the wave takes from the valve to the first junction, between junctions, and to the far end, s: a half stretch, whole
 /// ones, a half one; a line without friction is crossed at once.

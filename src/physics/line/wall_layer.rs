@@ -22,9 +22,10 @@
 //! J. M. B. Brown, "Transient turbulent friction in smooth pipe flows", J. Sound Vib. 259 (2003) 1011-1036 (both from memory;
 //! the laminar one checked in `validation`); heat: G. Kirchhoff (1868), wide-tube limit (from memory). Sum: own fit.
 
-use super::shear::PARTS;
 use nalgebra::Complex;
 
+/// Number of relaxing parts that stand for a kernel.
+pub const PARTS: usize = 5;
 /// Prandtl number of gases: 0.7 to 0.8 for most (handbooks, from memory).
 const GAS_PRANDTL: f64 = 0.71;
 /// Flow in a line turns turbulent above this Reynolds number (textbooks: 2000 to 2300 in undisturbed lines).

@@ -7,10 +7,7 @@
 //! Each part is passive: it stores (R_i/β_i)·z_i²/2 and loses R_i·(ṁ − z_i)², per density. At steady flow nothing is left
 //! of it. Where R_i and β_i come from: [`super::wall_layer`].
 
-use super::wall_layer::{Regime, WallLayer};
-
-/// Number of relaxing parts.
-pub const PARTS: usize = 5;
+use super::wall_layer::{PARTS, Regime, WallLayer};
 
 /// The relaxing parts of a stretch of line.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

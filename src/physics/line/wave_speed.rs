@@ -8,7 +8,7 @@
 //! K = ρ·a_0² bulk modulus, ρ density and a_0 sound speed of the liquid; α volume share of free gas at the pressure p
 //! of the line, n its polytropic exponent; D bore, e thickness, E elastic modulus of the wall, c its factor of support.
 
-use super::fluid::{Gas, Liquid};
+use crate::physics::fluid::{Gas, Liquid};
 
 /// How a line is held along its length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
