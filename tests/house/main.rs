@@ -4,3 +4,4 @@ mod architecture;
 #[cfg(unix)]
 mod continuous_integration;
 mod dependencies;
+mod links;
