@@ -9,7 +9,7 @@
 //! ```
 //!
 //! Everything runs one way. Physics knows no files and no solver; the solver knows no valve; outputs compute nothing
-//! (`tests/architecture.rs` holds the table of imports).
+//! (`tests/house/architecture.rs` holds the table of imports).
 //!
 //! Reading order: this page; [`physics`] with its cross-section and assumptions; [`physics::installation`], all balances on
 //! one page; [`simulate`]; [`indicator`]; [`verdict`]; [`study`]. How far off all this may be: [`validation`].

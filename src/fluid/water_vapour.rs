@@ -1,7 +1,7 @@
 //! Vapour pressure of water, alone and above a solution.
 //!
 //! Source: W. Wagner and A. Pruß, J. Phys. Chem. Ref. Data 31 (2002) 387-535, equation for the vapour pressure (constants
-//! from memory; checked against the industrial formulation's printed value in `tests/solutions.rs`).
+//! from memory; checked against the industrial formulation's printed value in `tests/input/solutions.rs`).
 
 /// Critical temperature of water, K.
 const CRITICAL_TEMPERATURE: f64 = 647.096;

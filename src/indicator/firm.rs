@@ -1,7 +1,7 @@
 //! Which numbers are firm. A stage that strikes its seat, or is knocked about by collapsing cavities, makes of the last bit of an
 //! input a difference in the second digit: such numbers are told as "about".
 //!
-//! Found by changing one mass by 3·10⁻¹⁵ to 10⁻¹² in every demo (`tests/digits.rs` repeats it).
+//! Found by changing one mass by 3·10⁻¹⁵ to 10⁻¹² in every demo (`tests/study/digits.rs` repeats it).
 
 use super::Indicators;
 

@@ -1,17 +1,14 @@
 //! Texts that are nearly right: demonstrations and quantities with a few things wrong.
 
-use crate::plausible::{Numbers, demos};
+use crate::demo;
+use crate::plausible::Numbers;
 use quietseat::units::{Dimension, accepted_units};
 use std::sync::LazyLock;
 
 /// A demonstration's name and text.
 static TEXTS: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
-    let read = |name: String| {
-        let path = format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"));
-        let text = std::fs::read_to_string(path).expect("a demonstration");
-        (name, text)
-    };
-    demos().into_iter().map(read).collect()
+    let read = |name: String| (name.clone(), demo::text(&name));
+    demo::names().into_iter().map(read).collect()
 });
 
 /// Every unit, and spellings that people try.

@@ -6,13 +6,15 @@
 
 mod budget;
 mod corpus;
+#[path = "../demo/mod.rs"]
+mod demo;
 mod door;
 mod generator;
 mod hand;
 mod kept;
 mod phrases;
 mod pipes;
-#[path = "../plausible/mod.rs"]
+#[path = "../study/plausible.rs"]
 mod plausible;
 mod quantities;
 mod runner;

@@ -1,9 +1,10 @@
 //! Settings laid over demonstrations, of every parameter.
 
+use crate::demo;
 use crate::door;
 use crate::generator::{demo_name, number, once_in, one_of, pieces, quantity, torn};
 use crate::phrases;
-use crate::plausible::{Numbers, demo};
+use crate::plausible::Numbers;
 use crate::target::{Answer, Judged, Target, reason};
 use quietseat::scenario::{Document, Kind, Parameter, Problem, Row, echo, parameters};
 use quietseat::units::{Dimension, text};
@@ -15,11 +16,11 @@ pub(crate) const SETTINGS: Target = Target { name: "settings", share: 160, limit
 
 static DEMOS: LazyLock<Vec<(String, Document, Vec<Row>)>> = LazyLock::new(|| {
     let opened = |name: String| {
-        let document = demo(&name);
+        let document = demo::open(&name);
         let rows = echo(&document).expect("a demonstration reads");
         (name, document, rows)
     };
-    crate::plausible::demos().into_iter().map(opened).collect()
+    demo::names().into_iter().map(opened).collect()
 });
 
 /// A demonstration, and every value it uses.

@@ -117,7 +117,7 @@ impl LinearClosing {
 /// ```
 ///
 /// `sudden`: ρ·a·v, Pa; `returns`: T over 2L/a. Valid for a linear stop of the flow only; a closing opening can exceed it.
-/// Source: after Michaud, 1878 (from memory); exact for the linear stop, as the triangle in `tests/water_hammer.rs` shows.
+/// Source: after Michaud, 1878 (from memory); exact for the linear stop, as `validation/michaud_1878_stoppage` shows.
 pub fn linear_stop_rise(sudden: f64, returns: f64) -> Option<f64> {
     (returns >= 1.0).then(|| sudden / returns)
 }

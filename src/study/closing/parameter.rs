@@ -130,7 +130,7 @@ impl Parameter {
     }
 }
 
-/// A path without a title is shown as it stands; `tests/closing.rs` sees that there is none.
+/// A path without a title is shown as it stands; `tests/study/closing.rs` sees that there is none.
 fn title_of(path: &'static str) -> &'static str {
     title(path).unwrap_or(path)
 }

@@ -1,0 +1,12 @@
+//! The program as a user meets it, and as a machine ends it.
+
+mod commands;
+#[path = "../demo/mod.rs"]
+mod demo;
+#[path = "../program/mod.rs"]
+mod program;
+mod stability_command;
+#[cfg(unix)]
+mod stopped;
+#[cfg(unix)]
+mod streams;

@@ -1,0 +1,7 @@
+//! The house itself: its plan, what it is built from, what checks it, and what its texts promise.
+
+mod architecture;
+#[cfg(unix)]
+mod continuous_integration;
+mod dependencies;
+mod links;

@@ -1,0 +1,19 @@
+//! The input door: units, fluids, pipes and scenario files, and what is refused there.
+
+mod absurd_values;
+#[path = "../demo/mod.rs"]
+mod demo;
+mod fluid_tables;
+mod fluids;
+mod foreign_files;
+mod line_walls;
+mod named_fluids;
+mod one_pressure;
+mod pipes;
+#[path = "../program/mod.rs"]
+mod program;
+mod replaced;
+mod scenario_errors;
+mod scenarios;
+mod solutions;
+mod units;

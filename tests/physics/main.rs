@@ -1,0 +1,23 @@
+//! Physics and the methods that solve it: balances, limits, trends, small motions, and the validation book.
+
+mod baseline;
+mod chamber;
+mod convergence;
+#[path = "../demo/mod.rs"]
+mod demo;
+mod flow;
+mod ledger;
+mod lift_off;
+mod linearisation;
+#[path = "../program/mod.rs"]
+mod program;
+mod real_gas;
+mod regimes;
+mod seat_gas_flow;
+mod solver_contract;
+mod solver_problems;
+mod stability;
+mod stuck_piston;
+mod validation;
+mod valve_trends;
+mod wall_layer;

@@ -1,0 +1,19 @@
+//! What is concluded from runs: verdicts, maps, cures, and the sentences that say so.
+
+mod boiling;
+mod closing;
+mod closing_cures;
+#[path = "../demo/mod.rs"]
+mod demo;
+mod demonstrations;
+mod digits;
+mod map_cells;
+mod plausible;
+#[path = "../program/mod.rs"]
+mod program;
+mod random_scenarios;
+mod reference;
+mod settling;
+mod stability_cures;
+mod statements;
+mod surge;
