@@ -1,7 +1,7 @@
 //! Sentences that a user acts on: each is true where it stands, and is missing where it would not be.
 
-use quietseat::physics::magnet::ring_flux_share;
 use quietseat::physics::parts::{Coil, Voltage};
+use quietseat::physics::valve::magnet::ring_flux_share;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::recorder::CHANNELS;
 use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};

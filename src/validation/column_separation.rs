@@ -5,8 +5,8 @@ use super::plain_pipe::{Pipe, WallFriction};
 use super::table::table;
 use super::worst::Worst;
 use crate::dual::Real;
-use crate::physics::cell::Cell;
 use crate::physics::line::waves::WaveLine;
+use crate::physics::valve::cell::Cell;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 use rayon::prelude::*;
 
