@@ -1,28 +1,25 @@
 //! From parts to an installation: areas, cells, passages and lines at the state of the fluid.
 
-use super::cell::Cell;
-use super::chamber::Filling;
-use super::confined_gas::ConfinedGas;
 use super::fluid::{Fluid, Phase};
 use super::installation::Installation;
 use super::line::{LUMPED_SHARE, LineEnd, LineState, Resistance};
-use super::magnet::Magnet;
-use super::main_stage::{SeatFluid, Stage};
-use super::parts::{Line, LineModel, Sink, Source, Valve};
-use super::passage::Passage;
-use super::restriction::{LiquidChoking, critical_ratio_factor, series};
+use super::parts::{Line, LineModel, Port, Sink, Source, Valve};
+use super::restriction::series;
 use super::state::*;
-
-/// Standard gravity, m/s². Source: 3rd General Conference on Weights and Measures (1901), exact.
-pub const GRAVITY: f64 = 9.806_65;
+use super::valve::Control;
+use super::valve::armature::InstalledArmature;
+use super::valve::bleed::InstalledBleed;
+use super::valve::cell::Cell;
+use super::valve::chamber::InstalledChamber;
+use super::valve::magnet::Magnet;
+use super::valve::main_stage::Stage;
+use super::valve::pilot::InstalledPilot;
+use super::valve::servo::Servo;
 
 /// A line crossed by the wave in less than this is lumped (s): the fastest motion resolved by a wave line, the armature's
 /// and the stage's flight over their stroke, takes some milliseconds; contact at the seat is shorter, but its wave
 /// averages out over the port. Shortening it costs steps, lengthening it loses ripples of a/(4L) below some 800 Hz.
 pub const LUMPED_TRANSIT: f64 = 3e-4;
-
-/// A shut pilot leaks as if through this share of the stroke: enough to keep its column defined, 10⁻⁴ of its open flow.
-const PILOT_LEAK_SHARE: f64 = 1e-4;
 
 /// The differential below which flow is laminar-like, as a share of the supply's absolute pressure (2 Pa at 2 bar).
 const BLEND_SHARE: f64 = 1e-5;
@@ -122,17 +119,8 @@ impl Installation {
     /// Assemble a valve between its lines, with its winding at `temperature` (K).
     pub fn assemble(valve: &Valve, around: &Surroundings<'_>, temperature: f64) -> Self {
         let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
-        let upright = valve.attitude.cos();
-        let quarter = std::f64::consts::FRAC_PI_4;
-        let main = &valve.main;
         let (rho_b, _, mu) = fluid_at(around.fluid, p_s);
-        let stage = Stage {
-            part: main.clone(),
-            effective_area: quarter * main.effective_diameter.powi(2),
-            seat_area: quarter * main.seat_diameter.powi(2),
-            fluid: seat_fluid(around.fluid, main.pressure_recovery_factor),
-            blend: BLEND_SHARE * p_s.max(p_k),
-        };
+        let stage = Stage::new(&valve.main, around.fluid, BLEND_SHARE * p_s.max(p_k));
         let (up, down) = line_states(around);
         let flow = open_flow(&stage, &up, &down, p_s, p_k);
         let (up, down) = (up.beside(flow), down.beside(flow));
@@ -140,20 +128,19 @@ impl Installation {
         let [inlet, outlet] = ends.map(|(state, line, port)| port_cell(around.fluid, state, line, port));
         let mut this = Installation {
             magnet: Magnet::new(&valve.coil, valve.armature.stroke, temperature),
+            armature: InstalledArmature::new(&valve.armature, valve.attitude),
             stage,
-            filling: filling(valve, around.fluid, p_s),
+            control: Control::Servo(Servo {
+                pilot: InstalledPilot::new(&valve.pilot, valve.armature.stroke, rho_b, mu),
+                bleed: InstalledBleed::new(&valve.bleed, rho_b, mu),
+                chamber: InstalledChamber::new(&valve.chamber, around.fluid, p_s),
+            }),
             inlet,
             outlet,
-            pilot: Passage::new(valve.pilot.length, valve.pilot.diameter, rho_b, mu),
-            bleed: Passage::new(valve.bleed.length, valve.bleed.diameter, rho_b, mu),
             upstream: line_end(around.upstream, up),
             downstream: line_end(around.downstream, down),
-            pilot_seat_area: quarter * valve.pilot.seat_diameter.powi(2),
-            armature_weight: valve.armature.mass * GRAVITY * upright,
-            pilot_leak_gap: PILOT_LEAK_SHARE * valve.armature.stroke,
             pressure_scale: pressure_scale(p_s, p_k),
             scales: STATE_TABLE.map(|(_, scale)| scale),
-            valve: valve.clone(),
         };
         this.set_scales(p_s, p_k, rho_b);
         this
@@ -165,42 +152,24 @@ impl Installation {
         let root = (2.0 * density * drop).sqrt();
         let full = series(self.stage.restrictions(self.stage.part.lift)) * root;
         let by_pressure = |cell: &Cell| drop / cell.pressure_slope(cell.content(p_s));
-        self.scales[CHAMBER] = match &self.filling {
-            Filling::Liquid { cell, .. } => by_pressure(cell),
-            Filling::Gas(_) => 0.1 * self.valve.chamber.volume * density,
-        };
-        if let Filling::Gas(gas) = &self.filling {
-            self.scales[CHAMBER_ENERGY] = drop * self.valve.chamber.volume * gas.energy_per_pressure();
-        } else {
-            self.scales[CHAMBER_ENERGY] = f64::INFINITY;
-        }
+        let Control::Servo(servo) = &mut self.control;
+        [self.scales[CHAMBER], self.scales[CHAMBER_ENERGY]] = servo.chamber.scales(p_s, drop, density);
+        servo.chamber.filling.look_from(p_s);
         self.scales[INLET] = by_pressure(&self.inlet);
         self.scales[OUTLET] =
             drop / self.outlet.pressure_slope(self.outlet.content(p_k.max(self.outlet.vapour + drop)));
-        self.scales[PILOT_FLOW] = self.pilot_area() * root;
-        self.scales[BLEED_FLOW] = self.bleed_area() * root;
+        self.inlet.look_from(p_s);
+        self.outlet.look_from(p_k.max(self.outlet.vapour + drop));
+        self.scales[PILOT_FLOW] = servo.pilot.area(self.armature.part.stroke) * root;
+        self.scales[BLEED_FLOW] = servo.bleed.area() * root;
         self.scales[UPSTREAM_FLOW] = if self.upstream.lumped { full } else { f64::INFINITY };
         self.scales[DOWNSTREAM_FLOW] = if self.downstream.lumped { full } else { f64::INFINITY };
         self.scales[BULGE] = 1e-3 * self.stage.effective_area * self.stage.part.lift;
         self.scales[LIFT] = self.stage.part.lift;
-        self.scales[TRAVEL] = self.valve.armature.stroke;
-        let flux = self.valve.coil.core_area * self.valve.coil.saturation_flux_density;
+        self.scales[TRAVEL] = self.armature.part.stroke;
+        let flux = self.magnet.coil.core_area * self.magnet.coil.saturation_flux_density;
         self.scales[FLUX] = 0.3 * flux;
-        self.scales[RING_FLUX] = if self.valve.coil.shading_ring.is_some() { 0.1 * flux } else { f64::INFINITY };
-    }
-}
-
-fn seat_fluid(fluid: &Fluid, recovery_factor: f64) -> SeatFluid {
-    match &fluid.phase {
-        Phase::Liquid(l) => SeatFluid::Liquid {
-            density: l.density,
-            choking: LiquidChoking {
-                recovery_factor,
-                critical_vapour_pressure: critical_ratio_factor(l.vapour_pressure, l.critical_pressure)
-                    * l.vapour_pressure,
-            },
-        },
-        Phase::Gas(g) => SeatFluid::Gas { density_per_pressure: 1.0 / (g.gas_constant * g.temperature) },
+        self.scales[RING_FLUX] = if self.magnet.coil.shading_ring.is_some() { 0.1 * flux } else { f64::INFINITY };
     }
 }
 
@@ -211,28 +180,9 @@ fn vapour_pressure(fluid: &Fluid) -> f64 {
     }
 }
 
-/// The chamber's filling; its compliance is that of the liquid in the shut chamber.
-fn filling(valve: &Valve, fluid: &Fluid, pressure: f64) -> Filling {
-    let chamber = &valve.chamber;
-    match &fluid.phase {
-        Phase::Liquid(l) => Filling::Liquid {
-            cell: Cell::new(
-                chamber.volume / (l.density * l.sound_speed.powi(2)),
-                pressure,
-                l.vapour_pressure,
-                chamber.trapped_gas,
-                chamber.trapped_gas_pressure,
-                chamber.polytropic_exponent,
-            ),
-            density: l.density,
-        },
-        Phase::Gas(g) => Filling::Gas(ConfinedGas::new(g, pressure, chamber.wall_conductance)),
-    }
-}
-
 /// The body cavity at a port with, for a lumped line, that line's share of compliance. In gas service the gas itself is
 /// the compliance, and only a trace of the cavity's law stays, to keep the pressure above zero.
-fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &super::parts::Port) -> Cell {
+fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &Port) -> Cell {
     let sound_speed = match &fluid.phase {
         Phase::Liquid(liquid) => liquid.sound_speed,
         Phase::Gas(_) => state.wave_speed,

@@ -3,6 +3,7 @@
 use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
+use super::valve::Control;
 
 impl Installation {
     /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the pilot open and the bleed running.
@@ -13,7 +14,8 @@ impl Installation {
     ///
     /// Valid for a liquid, or a gas at a small pressure ratio. Source: two restrictions in series (textbooks).
     pub fn chamber_share(&self) -> f64 {
-        1.0 / (1.0 + (self.pilot_area() / self.bleed_area()).powi(2))
+        let Control::Servo(servo) = &self.control;
+        1.0 / (1.0 + (servo.pilot.area(self.armature.part.stroke) / servo.bleed.area()).powi(2))
     }
 
     /// Differential at which the energised main stage leaves its seat, Pa; none if it never does.
@@ -70,20 +72,22 @@ impl Installation {
     /// C with discharge coefficients, C_c' per lift. A grade for liquids, not a limit; gases chatter at any Λ.
     /// Source: own derivation of the stage's phase behind its differential.
     pub fn gearing_number(&self) -> f64 {
+        let Control::Servo(servo) = &self.control;
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let rho = self.upstream.state.density;
-        let columns = rho * a_d * a_d / (1.0 / self.pilot.inertance + 1.0 / self.bleed.inertance);
+        let columns = rho * a_d * a_d / (1.0 / servo.pilot.passage.inertance + 1.0 / servo.bleed.passage.inertance);
         let m_e = self.stage.part.mass + columns;
         let curtain = self.stage.part.curtain_coefficient * std::f64::consts::PI * self.stage.part.seat_diameter;
-        let pilot = self.pilot_area();
-        m_e * curtain * pilot * pilot / (self.bleed_area() * rho * (a_d - a_s) * a_d * a_d)
+        let pilot = servo.pilot.area(self.armature.part.stroke);
+        m_e * curtain * pilot * pilot / (servo.bleed.area() * rho * (a_d - a_s) * a_d * a_d)
     }
 
     /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ)/A_ps.
     ///
     /// Source: balance of forces on the armature at the pilot seat.
     pub fn opening_differential(&self, pull: f64) -> f64 {
-        (pull - self.valve.armature.preload - self.armature_weight) / self.pilot_seat_area
+        let Control::Servo(servo) = &self.control;
+        (pull - self.armature.part.preload - self.armature.weight) / servo.pilot.seat_area
     }
 
     /// Flow coefficient Kv of the fully open valve, m³/h: Kv = 3600·C·√(2·10⁵ Pa/1000 kg/m³).

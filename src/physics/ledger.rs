@@ -3,11 +3,12 @@
 //! Stored amounts are functions of the present state and of the waves under way; inflow, outflow and losses are running
 //! integrals, each loss with its own expression. They are computed apart and must agree.
 
-use super::chamber::Filling;
-use super::installation::Installation;
+use super::installation::{Installation, Nearby};
 use super::line::far_end::Passed;
-use super::parts::StageKind;
 use super::state::*;
+use super::valve::Control;
+use super::valve::cell::{Cell, Near};
+use super::valve::main_stage::SeatFluid;
 
 /// One balance: what entered less what left and was lost, against the growth of what is stored.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,11 +84,11 @@ impl Installation {
     /// Liquid: one of mass and one of mechanical and electrical energy over everything. Gas: mass over everything; first
     /// law of the valve body between its ports; perturbation energy of each line with its port.
     /// Source: own derivation, term by term beside the equations of each part.
-    pub fn balances(&self, from: &Account, to: &Account) -> Vec<Balance> {
+    pub fn balances(&self, near: &Nearby, from: &Account, to: &Account) -> Vec<Balance> {
         let mut list = vec![self.mass_balance(from, to)];
-        match self.filling {
-            Filling::Liquid { .. } => list.push(self.liquid_energy(from, to)),
-            Filling::Gas(_) => {
+        match self.stage.fluid {
+            SeatFluid::Liquid { .. } => list.push(self.liquid_energy(near, from, to)),
+            SeatFluid::Gas { .. } => {
                 list.push(self.body_energy(from, to));
                 list.push(self.upstream_energy(from, to));
                 list.push(self.downstream_energy(from, to));
@@ -98,11 +99,9 @@ impl Installation {
 
     /// Mass in the three vessels beyond a constant, kg.
     fn vessel_mass(&self, y: &[f64; STATES]) -> f64 {
-        let (a_d, a_s, a_ps) = (self.stage.effective_area, self.stage.seat_area, self.pilot_seat_area);
-        let chamber = match &self.filling {
-            Filling::Liquid { density, .. } => density * (y[CHAMBER] + self.chamber_volume(y)),
-            Filling::Gas(_) => y[CHAMBER],
-        };
+        let Control::Servo(servo) = &self.control;
+        let (a_d, a_s, a_ps) = (self.stage.effective_area, self.stage.seat_area, servo.pilot.seat_area);
+        let chamber = servo.chamber.mass(y[CHAMBER], servo.volume(&self.stage, y));
         let inlet = y[INLET] + (a_d - a_s) * y[LIFT] + y[BULGE];
         let outlet = y[OUTLET] + a_s * y[LIFT] + a_ps * y[TRAVEL];
         chamber + self.upstream.state.density * inlet + self.downstream.state.density * outlet
@@ -128,11 +127,11 @@ impl Installation {
         MASS_FLOOR_SHARE * self.pressure_scale * (held(&self.upstream) + held(&self.downstream))
     }
 
-    fn liquid_energy(&self, from: &Account, to: &Account) -> Balance {
+    fn liquid_energy(&self, near: &Nearby, from: &Account, to: &Account) -> Balance {
         let integral = |i: usize| to.integrals[i] - from.integrals[i];
         let (up, down) = (passed(from, to, true), passed(from, to, false));
         let held = |a: &Account| {
-            self.moving_energy(&a.state) + self.liquid_vessels(&a.state) + a.upstream.energy + a.downstream.energy
+            self.moving_energy(&a.state) + self.liquid_vessels(near, &a.state) + a.upstream.energy + a.downstream.energy
         };
         let mut entries = vec![
             ("supply and sink", up.work + down.work + integral(END_WORK)),
@@ -240,36 +239,20 @@ impl Installation {
 
     /// Energy of moving parts, springs, contacts, bulge and magnetic field, J.
     fn moving_energy(&self, y: &[f64; STATES]) -> f64 {
-        let arm = &self.valve.armature;
-        let (travel, speed) = (y[TRAVEL], y[TRAVEL_RATE]);
-        let armature = 0.5 * arm.mass * speed * speed
-            + (arm.preload + self.armature_weight) * travel
-            + 0.5 * arm.spring_rate * travel * travel
-            + arm.seat.energy(-travel)
-            + arm.pole.energy(travel - arm.stroke);
-        let bulge = match self.valve.main.kind {
-            StageKind::Diaphragm { bulge_compliance, .. } if bulge_compliance > 0.0 => {
-                0.5 * y[BULGE] * y[BULGE] / bulge_compliance
-            }
-            _ => 0.0,
-        };
-        armature
+        let bulge = self.stage.part.kind.bulge().map_or(0.0, |bulge| bulge.energy(y[BULGE]));
+        self.armature.energy(y[TRAVEL], y[TRAVEL_RATE])
             + bulge
             + self.stage.energy(y[LIFT], y[LIFT_RATE], y[DEFLECTION])
-            + self.magnet.energy(y[FLUX], y[RING_FLUX], travel)
+            + self.magnet.energy(y[FLUX], y[RING_FLUX], y[TRAVEL])
     }
 
     /// Energy of the liquid in ports, chamber, passages and lumped columns, J.
-    fn liquid_vessels(&self, y: &[f64; STATES]) -> f64 {
-        let Filling::Liquid { cell, density } = &self.filling else { return 0.0 };
+    fn liquid_vessels(&self, near: &Nearby, y: &[f64; STATES]) -> f64 {
+        let Control::Servo(servo) = &self.control;
         let datum = self.downstream.state.datum;
-        let port = |c: &super::cell::Cell, s: f64| c.energy(c.pressure(s), datum);
-        let kinetic = |inertance: f64, flow: f64| 0.5 * inertance * flow * flow / density;
-        port(&self.inlet, y[INLET])
-            + port(&self.outlet, y[OUTLET])
-            + port(cell, y[CHAMBER])
-            + kinetic(self.pilot.inertance, y[PILOT_FLOW])
-            + kinetic(self.bleed.inertance, y[BLEED_FLOW])
+        let port = |c: &Cell, near: &Near, s: f64| c.energy(c.pressure_near(s, near), datum);
+        let ports = port(&self.inlet, &near.inlet, y[INLET]) + port(&self.outlet, &near.outlet, y[OUTLET]);
+        servo.energies(&near.chamber, y, datum).iter().fold(ports, |sum, energy| sum + energy)
             + self.column_energy(y[UPSTREAM_FLOW], &self.upstream)
             + self.column_energy(y[DOWNSTREAM_FLOW], &self.downstream)
     }

@@ -17,31 +17,26 @@
 //! Flows are mass flows, kg/s; pressures absolute, Pa; SI throughout. Lines own pressures, the valve owns flows: each port
 //! has a vessel of its own, so no equation has to be solved inside the rates.
 //!
-//! Reading order: [`parts`] (what things are), [`installation`] (all balances on one page), then the parts' own files:
-//! [`magnet`], [`main_stage`], [`restriction`], [`passage`], [`expansion`], [`chamber`], [`cell`], [`confined_gas`],
-//! [`contact`], and the room of the lines, [`mod@line`]; [`rest`] and [`ledger`] close the circle, [`hand`] holds formulas for a
-//! cross-check by hand.
+//! Reading order: [`parts`] (what things are), [`installation`] (the sum of all parts on one page), then the two rooms with a
+//! file for each part, [`valve`] and [`mod@line`], and the laws of flow that they share, [`restriction`] and [`expansion`];
+//! [`rest`], [`steady`] and [`ledger`] sum the same parts at rest, held and over a run, [`hand`] holds formulas for a cross-check
+//! by hand.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
 //! perfect or, by its properties at the supply's state, real; lines linearised about their own ends (Mach number printed);
 //! vapour cavity only at the valve's ports; rigid, fixed pipes; no heat exchange of liquids; no magnetic hysteresis.
 
 pub mod assembly;
-pub mod cell;
-pub mod chamber;
-pub mod confined_gas;
-pub mod contact;
 pub mod expansion;
 pub mod fluid;
 pub mod hand;
 pub mod installation;
 pub mod ledger;
 pub mod line;
-pub mod magnet;
-pub mod main_stage;
 pub mod parts;
-pub mod passage;
 pub mod rest;
 pub mod restriction;
+pub mod root;
 pub mod state;
 pub mod steady;
+pub mod valve;

@@ -1,38 +1,35 @@
-//! The state at rest before the coil is first switched on: shut, no flow, chamber at inlet pressure.
+//! The state at rest before the coil is first switched on, and a stage that is moved at once: shut, no flow, chamber at inlet
+//! pressure; and the same pressures at another lift.
 
-use super::chamber::Filling;
-use super::installation::Installation;
+use super::installation::{Installation, Nearby};
 use super::state::*;
+use super::valve::Control;
+use super::valve::chamber::Filling;
 
 impl Installation {
     /// State at rest with the inlet at `p_1` and the outlet at `p_2`, Pa absolute.
     ///
     /// Stage and armature rest in their contacts under their own loads. Source: balance of forces at no motion.
     pub fn at_rest(&self, p_1: f64, p_2: f64) -> [f64; STATES] {
+        let Control::Servo(servo) = &self.control;
         let mut y = [0.0; STATES];
-        let stage = &self.stage;
-        let load = stage.part.preload + (p_1 - p_2) * stage.seat_area;
-        y[LIFT] = -stage.part.seat.indentation(load);
-        let arm = &self.valve.armature;
-        let pilot = arm.preload + self.armature_weight + (p_1 - p_2) * self.pilot_seat_area;
-        y[TRAVEL] = -arm.seat.indentation(pilot);
-        let volume = self.chamber_volume(&y);
-        match &self.filling {
-            Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_1),
-            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(p_1, volume),
-        }
+        y[LIFT] = self.stage.rest_lift(p_1 - p_2);
+        y[TRAVEL] = self.armature.seated_travel((p_1 - p_2) * servo.pilot.seat_area);
+        [y[CHAMBER], y[CHAMBER_ENERGY]] = servo.chamber.filling.fill(p_1, servo.volume(&self.stage, &y));
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);
         y
     }
 
-    /// Volume of the control chamber, m³: V_c0 − A_d·x − w − A_ps·x_a. Source: geometry.
-    pub fn chamber_volume(&self, y: &[f64; STATES]) -> f64 {
-        self.valve.chamber.volume - self.stage.effective_area * y[LIFT] - y[BULGE] - self.pilot_seat_area * y[TRAVEL]
-    }
-
-    /// Chamber pressure at a state, Pa absolute. Source: [`Filling::state`].
-    pub fn chamber_pressure(&self, y: &[f64; STATES]) -> f64 {
-        self.filling.state(y[CHAMBER], y[CHAMBER_ENERGY], self.chamber_volume(y)).pressure
+    /// Put the stage at once to another lift (m), all pressures and flows as they were.
+    pub fn knock(&self, near: &Nearby, y: &mut [f64; STATES], lift: f64) {
+        let Control::Servo(servo) = &self.control;
+        let pressure = servo.chamber_pressure(&near.chamber, &self.stage, y);
+        y[LIFT] = lift;
+        match &servo.chamber.filling {
+            // The content is what goes beyond the vessel, whatever that holds.
+            Filling::Liquid { .. } => {}
+            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(pressure, servo.volume(&self.stage, y)),
+        }
     }
 }

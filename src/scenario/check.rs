@@ -7,8 +7,8 @@ use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
-use crate::physics::magnet::MU_0;
 use crate::physics::parts::{Line, Port, StageKind};
+use crate::physics::valve::magnet::MU_0;
 use crate::units::{Dimension, text};
 
 /// Checks a scenario that may hold not-a-numbers.

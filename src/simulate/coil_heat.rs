@@ -1,8 +1,8 @@
 //! How hot the winding gets at a duty, and what the magnet then pulls with its armature held still.
 
 use crate::dual::Real;
-use crate::physics::magnet::{Magnet, voltage};
 use crate::physics::parts::{CoilTemperature, Valve, Voltage};
+use crate::physics::valve::magnet::{Magnet, voltage};
 use crate::scenario::{Duty, Scenario};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 

@@ -4,7 +4,7 @@ use crate::physics::state::*;
 use crate::solver::Coupling;
 
 /// The first so many states are leaves: none enters the rate of another, and each damps itself.
-pub const LEAVES: usize = 6;
+pub const LEAVES: usize = LEAF_STATES;
 
 const fn places(list: &[usize]) -> u64 {
     let (mut set, mut i) = (0, 0);

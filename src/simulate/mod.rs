@@ -209,10 +209,10 @@ fn simulate_at(
     refuse_impossible(scenario)?;
     let mut installation = install(scenario, temperature);
     if integrator != Integrator::Stiff {
-        installation.pilot_leak_gap = CROSS_CHECK_LEAK_SHARE * installation.valve.armature.stroke;
+        installation.control.leak_through(CROSS_CHECK_LEAK_SHARE * scenario.valve.armature.stroke);
     }
     let mut running = installed(scenario, installation, start, tolerance);
-    let y = opening_state(scenario, &running.installation, start);
+    let y = opening_state(scenario, &running, start);
     let mut state = State::at_start(y);
     let settings = Settings {
         method: Method::Rodas5P,
@@ -255,7 +255,7 @@ fn simulate_at(
     }
     let closing = running.account(time, &state.y, &state.integrals);
     let record = Record {
-        balances: running.installation.balances(&opening, &closing),
+        balances: running.installation.balances(&running.near, &opening, &closing),
         trace: running.recorder.trace,
         counters,
         coil_temperature: temperature,

@@ -149,7 +149,7 @@ impl Recorder {
 
     fn watch_contacts(&mut self, time: f64, before: &[f64; STATES], y: &[f64; STATES], installation: &Installation) {
         let full = installation.stage.part.lift;
-        let stroke = installation.valve.armature.stroke;
+        let stroke = installation.armature.part.stroke;
         let stage_speed = before[LIFT_RATE].abs();
         let armature_speed = before[TRAVEL_RATE].abs();
         if self.seat.look(y[LIFT], REARM_STAGE * full) {

@@ -5,12 +5,12 @@ use super::coupling::{COUPLING, LEAVES};
 use super::recorder::Recorder;
 use super::settling::Settling;
 use crate::dual::Real;
-use crate::physics::installation::{Installation, Instant};
+use crate::physics::installation::{Installation, Instant, Nearby};
 use crate::physics::ledger::{Account, LineAccount};
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
-use crate::physics::magnet::voltage;
 use crate::physics::state::*;
+use crate::physics::valve::magnet::voltage;
 use crate::solver::{Coupling, Step, System, Then};
 
 /// What lies behind a port.
@@ -56,6 +56,8 @@ impl FarSide {
 pub struct Running {
     /// Valve and lines.
     pub installation: Installation,
+    /// Where its pressures are looked for.
+    pub near: Nearby,
     /// Behind the inlet.
     pub upstream: FarSide,
     /// Behind the outlet.
@@ -79,7 +81,7 @@ impl Running {
 
     fn instant_under(&self, forcing: &[f64; FORCINGS], y: &[f64; STATES]) -> Instant<f64> {
         let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
-        self.installation.evaluate(forcing, y, &mut rate, &mut flux)
+        self.installation.evaluate(&self.near, forcing, y, &mut rate, &mut flux)
     }
 
     /// The account of mass and energy at `time`, which must be the last instant reached.
@@ -95,20 +97,15 @@ impl Running {
 
     /// Tell the wave lines what the valve sent: flow towards the valve and its slope.
     fn send(&mut self, time: f64, y: &[f64; STATES], rates: &[f64; STATES], instant: &Instant<f64>) {
+        let body = &self.installation;
         let ends = [
-            (&mut self.upstream, &self.installation.upstream, &self.installation.inlet, INLET, instant.inlet_flow),
-            (
-                &mut self.downstream,
-                &self.installation.downstream,
-                &self.installation.outlet,
-                OUTLET,
-                -instant.outlet_flow,
-            ),
+            (&mut self.upstream, &body.upstream, (&body.inlet, &self.near.inlet), INLET, instant.inlet_flow),
+            (&mut self.downstream, &body.downstream, (&body.outlet, &self.near.outlet), OUTLET, -instant.outlet_flow),
         ];
-        for (far, end, cell, place, flow) in ends {
+        for (far, end, (cell, near), place, flow) in ends {
             if let FarSide::Waves(line) = far {
                 let (_, slope) = line.arriving(time);
-                let pressure_rate = cell.pressure_slope(y[place]) * rates[place];
+                let pressure_rate = cell.pressure_slope_near(y[place], near) * rates[place];
                 line.send(time, flow, (slope - pressure_rate) / end.state.impedance());
             }
         }
@@ -122,7 +119,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
     #[inline]
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         let coil = match self.energised_since {
-            Some(since) => voltage(&self.installation.valve.coil.supply, time - since),
+            Some(since) => voltage(&self.installation.magnet.coil.supply, time - since),
             None => (0.0, 0.0),
         };
         let up = self.upstream.arriving(time);
@@ -138,7 +135,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
         rate: &mut [T; STATES],
         integrand: &mut [T; INTEGRALS],
     ) {
-        self.installation.evaluate(forcing, y, rate, integrand);
+        self.installation.evaluate(&self.near, forcing, y, rate, integrand);
     }
 
     fn longest_step(&self, time: f64) -> f64 {

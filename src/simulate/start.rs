@@ -5,7 +5,6 @@ use super::running::{FarSide, Running};
 use super::settling::Settling;
 use super::transits;
 use crate::physics::assembly::{is_lumped, pressure_scale};
-use crate::physics::chamber::Filling;
 use crate::physics::installation::Installation;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
@@ -68,21 +67,18 @@ pub(super) fn installed(scenario: &Scenario, installation: Installation, start: 
             installation.lift_off_differential(),
             up.max(down),
         ),
+        near: installation.nearby(),
         installation,
     }
 }
 
 /// The state in which a run begins.
-pub(super) fn opening_state(scenario: &Scenario, installation: &Installation, start: Start<'_>) -> [f64; STATES] {
+pub(super) fn opening_state(scenario: &Scenario, running: &Running, start: Start<'_>) -> [f64; STATES] {
     let Start::Knocked { held, lift, fluxes } = start else {
-        return installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        return running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
     };
     let mut y = held.y;
-    let pressure = installation.chamber_pressure(&y);
-    y[LIFT] = lift;
-    if let Filling::Gas(gas) = &installation.filling {
-        [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(pressure, installation.chamber_volume(&y));
-    }
+    running.installation.knock(&running.near, &mut y, lift);
     if let (Some([flux, ring_flux]), Voltage::Alternating { .. }) = (fluxes, &scenario.valve.coil.supply) {
         (y[FLUX], y[RING_FLUX]) = (flux, ring_flux);
     }

@@ -5,8 +5,8 @@ use super::refusal::refusal;
 use crate::physics::assembly::{Surroundings, line_states};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
-use crate::physics::magnet::{TWENTY_CELSIUS, winding_resistance};
 use crate::physics::parts::CoilTemperature;
+use crate::physics::valve::magnet::{TWENTY_CELSIUS, winding_resistance};
 use crate::scenario::Scenario;
 use crate::units::{Dimension, text};
 

@@ -5,8 +5,10 @@
 //! branch of floating states is a curve Δp(x) with one value for each lift, folds included. Nothing hangs on a first guess.
 
 use super::valve::Energised;
+use crate::physics::root::falling_root;
 use crate::physics::state::LIFT;
-use crate::physics::steady::{ArmatureRest, Held, falling_root};
+use crate::physics::steady::Held;
+use crate::physics::valve::armature::ArmatureRest;
 use serde::{Deserialize, Serialize};
 
 /// What an equilibrium is.
@@ -70,8 +72,9 @@ impl Energised {
         }
         let full = self.installation.stage.part.lift;
         let lifts: Vec<f64> = (0..=LOOKS).map(|i| full * (i as f64 / LOOKS as f64).powi(2)).collect();
-        let roughly =
-            |x: f64| self.installation.held_roughly_at(x, self.ends, ArmatureRest::Pole, self.coil.voltage).force;
+        let roughly = |x: f64| {
+            self.installation.held_roughly_at(&self.near, x, self.ends, ArmatureRest::Pole, self.coil.voltage).force
+        };
         let mut forces: Vec<f64> = lifts.iter().map(|&x| roughly(x)).collect();
         (forces[0], forces[LOOKS]) = (self.force(0.0), self.force(full));
         if forces[0] < 0.0 {

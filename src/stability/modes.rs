@@ -113,8 +113,8 @@ impl Energised {
         let y = &equilibrium.held.y;
         let inlet = shape(INLET);
         let pressure = [
-            inlet * self.installation.inlet.pressure_slope(y[INLET]),
-            shape(OUTLET) * self.installation.outlet.pressure_slope(y[OUTLET]),
+            inlet * self.installation.inlet.pressure_slope_near(y[INLET], &self.near.inlet),
+            shape(OUTLET) * self.installation.outlet.pressure_slope_near(y[OUTLET], &self.near.outlet),
         ];
         let differential = pressure[0] - pressure[1];
         let from_line = self.upstream_flow(matrix, &right, pressure[0]);

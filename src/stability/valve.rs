@@ -2,12 +2,14 @@
 
 use super::model::{Model, Point};
 use crate::dual::Real;
-use crate::physics::installation::Installation;
+use crate::physics::installation::{Installation, Nearby};
 use crate::physics::line::reflection::Reflection;
-use crate::physics::magnet::Magnet;
 use crate::physics::parts::{StageKind, Voltage};
+use crate::physics::root::falling_root;
 use crate::physics::state::*;
-use crate::physics::steady::{ArmatureRest, EndPressures, Held, falling_root};
+use crate::physics::steady::{EndPressures, Held};
+use crate::physics::valve::armature::ArmatureRest;
+use crate::physics::valve::magnet::Magnet;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::simulate::install;
@@ -54,6 +56,8 @@ impl SteadyCoil {
 pub struct Energised {
     /// The installation; dry friction of a piston is left out, see [`Energised::friction_left_out`].
     pub installation: Installation,
+    /// Where its pressures are looked for.
+    pub(super) near: Nearby,
     /// Far ends.
     pub ends: EndPressures,
     /// Coil.
@@ -69,14 +73,12 @@ impl Energised {
     /// The valve of a prepared scenario (throttle solved) with its coil.
     pub fn new(scenario: &Scenario, coil: SteadyCoil) -> Self {
         let mut installation = install(scenario, coil.temperature);
-        let mut friction_left_out = false;
-        for kind in [&mut installation.valve.main.kind, &mut installation.stage.part.kind] {
-            if let StageKind::Piston { friction, .. } = kind {
-                friction_left_out |= *friction > 0.0;
-                *friction = 0.0;
-            }
-        }
+        let friction_left_out = match &mut installation.stage.part.kind {
+            StageKind::Piston { friction, .. } => std::mem::take(friction) > 0.0,
+            StageKind::Diaphragm { .. } => false,
+        };
         Energised {
+            near: installation.nearby(),
             installation,
             ends: EndPressures { supply: scenario.supply.pressure, sink: scenario.sink.pressure },
             coil,
@@ -93,7 +95,7 @@ impl Energised {
 
     /// Steady state with the stage held at a lift, m.
     pub fn held_at(&self, lift: f64, armature: ArmatureRest) -> Held {
-        self.installation.held_at(lift, self.ends, armature, self.coil.voltage)
+        self.installation.held_at(&self.near, lift, self.ends, armature, self.coil.voltage)
     }
 
     /// The model about a steady state.
@@ -129,7 +131,7 @@ impl Model<STATES, 2> for AboutSteady<'_> {
     fn rates<T: Real>(&self, arriving: &[T; 2], y: &[T; STATES], rate: &mut [T; STATES], flow: &mut [T; 2]) {
         let forcing = [T::constant(self.forcing[VOLTAGE]), arriving[0], arriving[1]];
         let mut flux = [T::constant(0.0); INTEGRALS];
-        self.energised.installation.evaluate(&forcing, y, rate, &mut flux);
+        self.energised.installation.evaluate(&self.energised.near, &forcing, y, rate, &mut flux);
         *flow = [flux[INLET_MASS], -flux[OUTLET_MASS]];
     }
 

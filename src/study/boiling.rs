@@ -5,10 +5,10 @@ use super::surge::colder;
 use crate::fluid::State;
 use crate::indicator::Indicators;
 use crate::physics::assembly::open_flow;
-use crate::physics::cell::Cell;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::line::LineState;
+use crate::physics::valve::cell::Cell;
 use crate::scenario::{NamedFluid, Scenario};
 use crate::verdict::BOILING_MARGIN;
 

@@ -1,8 +1,8 @@
 //! Is the coil on the voltage that it was wound for? A coil on another one pulls too weakly or burns, and every number of the run
 //! is that of the wrong coil.
 
-use crate::physics::magnet::winding_resistance;
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
+use crate::physics::valve::magnet::winding_resistance;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::units::{Dimension, text};

@@ -4,11 +4,12 @@ use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::COLD;
 use super::part_alone::PartAlone;
 use super::water_valve::water_valve;
-use crate::physics::chamber::Filling;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::parts::{LineModel, StageKind};
 use crate::physics::state::{CHAMBER, FROM_UPSTREAM, INLET, LIFT, LIFT_RATE, OUTLET, STATES, UPSTREAM_FLOW};
+use crate::physics::valve::Control;
+use crate::physics::valve::chamber::Filling;
 use crate::scenario::Scenario;
 use crate::simulate::install;
 
@@ -53,7 +54,8 @@ fn frictionless() -> Result<Scenario, String> {
 
 /// Energy of motion and all energy, J, counted from the supply's pressure, so that the supply's own work drops out.
 fn energies(installation: &Installation, y: &[f64; STATES]) -> Result<(f64, f64), String> {
-    let Filling::Liquid { cell, .. } = &installation.filling else {
+    let Control::Servo(servo) = &installation.control;
+    let Filling::Liquid { cell, .. } = &servo.chamber.filling else {
         return Err("the water valve's chamber does not hold a liquid".into());
     };
     let (lift, speed, flow) = (y[LIFT], y[LIFT_RATE], y[UPSTREAM_FLOW]);
@@ -72,7 +74,8 @@ fn checks() -> Result<Vec<Check>, String> {
     // No way past the main seat; only now, since the usual size of the flow comes from the open one.
     installation.stage.part.curtain_coefficient = 0.0;
     let mut y = installation.at_rest(PRESSURE, PRESSURE);
-    let Filling::Liquid { cell, .. } = &installation.filling else {
+    let Control::Servo(servo) = &installation.control;
+    let Filling::Liquid { cell, .. } = &servo.chamber.filling else {
         return Err("the water valve's chamber does not hold a liquid".into());
     };
     (y[LIFT], y[CHAMBER]) = (CENTRE, cell.content(PRESSURE + EXCESS));

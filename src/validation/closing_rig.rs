@@ -3,14 +3,14 @@
 use super::table::{Table, table};
 use crate::dual::Real;
 use crate::fluid;
-use crate::physics::assembly::GRAVITY;
-use crate::physics::cell::Cell;
 use crate::physics::line::LineState;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::shear::Shear;
 use crate::physics::line::waves::WaveLine;
 use crate::physics::parts::{Line, LineModel};
 use crate::physics::restriction::{LiquidChoking, Series, critical_ratio_factor, liquid};
+use crate::physics::valve::armature::GRAVITY;
+use crate::physics::valve::cell::Cell;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// Segments that a line of this transit gets where a scenario states none.

@@ -6,8 +6,8 @@ use super::table::table;
 use super::worst::Worst;
 use crate::dual::Real;
 use crate::parallel::*;
-use crate::physics::cell::Cell;
 use crate::physics::line::waves::WaveLine;
+use crate::physics::valve::cell::Cell;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 const FOLDER: &str = "bergant_2006_column_separation";

@@ -4,11 +4,11 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::table::table;
 use super::worst::Worst;
 use crate::dual::Real;
-use crate::physics::cell::Cell;
-use crate::physics::chamber::{ChamberRates, Filling};
-use crate::physics::confined_gas::ConfinedGas;
 use crate::physics::fluid::Gas;
 use crate::physics::restriction::{LiquidChoking, Series, liquid};
+use crate::physics::valve::cell::Cell;
+use crate::physics::valve::chamber::{ChamberRates, Filling};
+use crate::physics::valve::confined_gas::ConfinedGas;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 const FOLDER: &str = "chamber_emptying";

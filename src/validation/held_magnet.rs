@@ -1,8 +1,8 @@
 //! A magnet with its armature held still, made of the project's magnet and solver.
 
 use crate::dual::Real;
-use crate::physics::magnet::{MU_0, Magnet, voltage};
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
+use crate::physics::valve::magnet::{MU_0, Magnet, voltage};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// What drives the coil.

@@ -4,8 +4,8 @@ use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::{COLD, linear_coil};
 use super::table::table;
 use super::worst::Worst;
-use crate::physics::magnet::{MU_0, Magnet};
 use crate::physics::parts::Coil;
+use crate::physics::valve::magnet::{MU_0, Magnet};
 use nalgebra::Complex;
 use std::f64::consts::TAU;
 

@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::{COLD, linear_coil};
 use super::worst::Worst;
 use crate::dual::Real;
-use crate::physics::magnet::{MU_0, Magnet};
+use crate::physics::valve::magnet::{MU_0, Magnet};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// The cases.

@@ -1,7 +1,7 @@
 //! Bleed and pilot in series at rest: the pressure between them, from the project's own passages by a search for the root.
 
 use crate::physics::expansion::Expansion;
-use crate::physics::passage::{Nozzle, Passage, Upstream};
+use crate::physics::valve::passage::{Nozzle, Passage, Upstream};
 
 /// A passage with 1/(C·A)² of its restrictions, 1/m⁴.
 pub struct Bore {

@@ -1,13 +1,14 @@
 //! One part of an installation moving while all others are held: the balances are those of the product.
 
 use crate::dual::Real;
-use crate::physics::installation::Installation;
+use crate::physics::installation::{Installation, Nearby};
 use crate::physics::state::*;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// An installation of which only some states move, under constant forcing.
 pub struct PartAlone<'a> {
     installation: &'a Installation,
+    near: Nearby,
     moving: [bool; STATES],
     /// Coil voltage and what arrives from the lines.
     pub forcing: [f64; FORCINGS],
@@ -25,6 +26,7 @@ impl<'a> PartAlone<'a> {
         let moving = std::array::from_fn(|i| states.contains(&i));
         PartAlone {
             installation,
+            near: installation.nearby(),
             moving,
             forcing: [0.0; FORCINGS],
             trail: Vec::new(),
@@ -71,7 +73,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for PartAlone<'_> {
         rate: &mut [T; STATES],
         integrand: &mut [T; INTEGRALS],
     ) {
-        self.installation.evaluate(forcing, y, rate, integrand);
+        self.installation.evaluate(&self.near, forcing, y, rate, integrand);
         for (rate, moving) in rate.iter_mut().zip(self.moving) {
             if !moving {
                 *rate = T::constant(0.0);

@@ -2,9 +2,9 @@
 
 use super::quarter_wave::PipedValve;
 use crate::dual::Real;
-use crate::physics::cell::Cell;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
+use crate::physics::valve::cell::Cell;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 use std::f64::consts::TAU;
 

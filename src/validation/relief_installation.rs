@@ -6,10 +6,10 @@ use super::relief_valve::SOURCE;
 use super::restitution::{Accuracy, Body, Watch};
 use super::trail::{Point, growth, turns};
 use crate::dual::Real;
-use crate::physics::cell::Cell;
-use crate::physics::main_stage::{SeatFluid, Stage, StageMotion, StagePressures};
 use crate::physics::parts::{Contact, MainStage, StageKind};
 use crate::physics::restriction::LiquidChoking;
+use crate::physics::valve::cell::Cell;
+use crate::physics::valve::main_stage::{SeatFluid, Stage, StageMotion, StagePressures};
 use crate::solver::{Method, Settings, Step, System, Then};
 
 /// Flow at the Hopf point, m³/s, its lift, m, and gauge pressure, Pa, and the frequency there, Hz.

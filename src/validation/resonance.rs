@@ -5,11 +5,11 @@ use super::plain_pipe::{Pipe, Prescribed, run};
 use super::sudden_stop::ten_metres;
 use super::table::table;
 use crate::dual::Real;
-use crate::physics::chamber::{ChamberRates, Filling};
-use crate::physics::confined_gas::ConfinedGas;
 use crate::physics::fluid::Gas;
 use crate::physics::line::LUMPED_SHARE;
-use crate::physics::passage::{Passage, Upstream};
+use crate::physics::valve::chamber::{ChamberRates, Filling};
+use crate::physics::valve::confined_gas::ConfinedGas;
+use crate::physics::valve::passage::{Passage, Upstream};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 pub(super) fn cases() -> Vec<Case> {

@@ -3,8 +3,8 @@
 use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::{Drive, HeldMagnet, linear_coil};
 use super::table::table;
-use crate::physics::magnet::MU_0;
 use crate::physics::parts::{Coil, Voltage};
+use crate::physics::valve::magnet::MU_0;
 use nalgebra::Complex;
 use std::f64::consts::{SQRT_2, TAU};
 

@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::orifice_pair::{Bore, Medium, pressure_between};
 use super::table::table;
 use super::worst::Worst;
-use crate::physics::passage::Passage;
+use crate::physics::valve::passage::Passage;
 
 pub(super) fn cases() -> Vec<Case> {
     vec![Case {

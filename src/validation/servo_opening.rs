@@ -6,10 +6,10 @@ use super::table::{Row, table};
 use super::water_valve::inviscid_water_valve;
 use super::worst::Worst;
 use crate::parallel::*;
-use crate::physics::chamber::Filling;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::state::*;
+use crate::physics::valve::Control;
 use crate::scenario::Scenario;
 use crate::simulate::install;
 
@@ -42,12 +42,10 @@ pub(super) fn cases() -> Vec<Case> {
 pub fn opening_force(installation: &Installation, p_1: f64, p_c: f64, p_2: f64) -> f64 {
     let mut y = installation.at_rest(p_1, p_2);
     y[LIFT] = 0.0;
-    match &installation.filling {
-        Filling::Liquid { cell, .. } => y[CHAMBER] = cell.content(p_c),
-        Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(p_c, installation.chamber_volume(&y)),
-    }
+    let Control::Servo(servo) = &installation.control;
+    [y[CHAMBER], y[CHAMBER_ENERGY]] = servo.chamber.filling.fill(p_c, servo.volume(&installation.stage, &y));
     let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
-    installation.evaluate(&[0.0; FORCINGS], &y, &mut rate, &mut flux);
+    installation.evaluate(&installation.nearby(), &[0.0; FORCINGS], &y, &mut rate, &mut flux);
     rate[LIFT_RATE] * installation.stage.part.mass
 }
 
@@ -61,13 +59,14 @@ pub enum PilotArea {
 }
 
 fn bores(installation: &Installation, pilot: PilotArea) -> [Bore; 2] {
+    let Control::Servo(servo) = &installation.control;
     let pilot = match pilot {
-        PilotArea::Bore => installation.pilot_bore(),
-        PilotArea::BoreAndCurtain => installation.pilot_area(),
+        PilotArea::Bore => servo.pilot.bore(),
+        PilotArea::BoreAndCurtain => servo.pilot.area(installation.armature.part.stroke),
     };
     [
-        Bore { passage: installation.bleed.clone(), inverse_square: installation.bleed_area().powi(-2) },
-        Bore { passage: installation.pilot.clone(), inverse_square: pilot.powi(-2) },
+        Bore { passage: servo.bleed.passage.clone(), inverse_square: servo.bleed.area().powi(-2) },
+        Bore { passage: servo.pilot.passage.clone(), inverse_square: pilot.powi(-2) },
     ]
 }
 

@@ -4,8 +4,8 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::held_magnet::{Drive, HeldMagnet, linear_coil};
 use super::table::{Row, Table, table};
 use super::worst::Worst;
-use crate::physics::magnet::MU_0;
 use crate::physics::parts::{Coil, Voltage};
+use crate::physics::valve::magnet::MU_0;
 
 const SOURCE: &str = "two phasors, own derivation; the subject in H. C. Roters, Electromagnetic Devices, Wiley, 1941 (from \
                       memory)";

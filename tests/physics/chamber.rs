@@ -1,8 +1,8 @@
 //! The control chamber between its limits; the limits themselves are in the validation book (`src/validation/emptying.rs`).
 
-use quietseat::physics::chamber::Filling;
-use quietseat::physics::confined_gas::ConfinedGas;
 use quietseat::physics::fluid::Gas;
+use quietseat::physics::valve::chamber::Filling;
+use quietseat::physics::valve::confined_gas::ConfinedGas;
 use quietseat::validation::emptying::Emptying;
 
 /// A finite conductance lies between both limits and moves from one to the other.

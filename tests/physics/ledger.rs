@@ -9,6 +9,8 @@ use quietseat::physics::line::wave_speed::of_gas;
 use quietseat::physics::line::waves::WaveLine;
 use quietseat::physics::parts::{LineModel, StageKind};
 use quietseat::physics::state::*;
+use quietseat::physics::valve::Control;
+use quietseat::physics::valve::chamber::Filling;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::recorder::Recorder;
 use quietseat::simulate::running::{FarSide, Running};
@@ -168,6 +170,7 @@ impl Faulty {
             energised_since: Some(0.0),
             recorder: Recorder::default(),
             settling: Settling::new(installation.stage.part.lift, differential, None, 0.08),
+            near: installation.nearby(),
             installation,
         };
         Faulty { running, fault }
@@ -196,20 +199,17 @@ impl Faulty {
         )
         .expect("a faulty run is still a run");
         let closing = self.running.account(on, &state.y, &state.integrals);
-        self.running.installation.balances(&opening, &closing)
+        self.running.installation.balances(&self.running.near, &opening, &closing)
     }
 
     fn plant<T: Real>(&self, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
         let installation = &self.running.installation;
+        let Control::Servo(servo) = &installation.control;
         let stage = &installation.stage;
         let v = y[LIFT_RATE];
         let (p_1, p_2) = (installation.inlet.pressure(y[INLET]), installation.outlet.pressure(y[OUTLET]));
         let recovery = || stage.throughflow(y[LIFT], p_1, p_2).recovery;
-        let chamber = || {
-            let volume = -(y[LIFT] * stage.effective_area) - y[TRAVEL] * installation.pilot_seat_area
-                + installation.valve.chamber.volume;
-            installation.filling.state(y[CHAMBER], y[CHAMBER_ENERGY], volume)
-        };
+        let chamber = || servo.chamber_state(&self.running.near.chamber, stage, y);
         match self.fault {
             Fault::None => {}
             Fault::OutletSweep => rate[OUTLET] = rate[OUTLET] + v * (2.0 * stage.seat_area),
@@ -226,13 +226,13 @@ impl Faulty {
             Fault::WindingHeat => flux[CIRCUIT_HEAT] = flux[CIRCUIT_HEAT] * 0.5,
             Fault::Pull => {
                 let pull = installation.magnet.state(T::constant(0.0), y[FLUX], y[RING_FLUX], y[TRAVEL]).pull;
-                rate[TRAVEL_RATE] = rate[TRAVEL_RATE] + pull * (0.1 / installation.valve.armature.mass);
+                rate[TRAVEL_RATE] = rate[TRAVEL_RATE] + pull * (0.1 / installation.armature.part.mass);
             }
             Fault::ChamberWork => {
                 rate[CHAMBER_ENERGY] = rate[CHAMBER_ENERGY] - chamber().pressure * v * stage.effective_area;
             }
             Fault::PilotEnthalpy => {
-                let quietseat::physics::chamber::Filling::Gas(gas) = &installation.filling else {
+                let Filling::Gas(gas) = &servo.chamber.filling else {
                     return;
                 };
                 let now = chamber();

@@ -29,7 +29,7 @@ macro_rules! system {
                 rate: &mut [T; STATES],
                 integrand: &mut [T; INTEGRALS],
             ) {
-                self.0.evaluate(forcing, y, rate, integrand);
+                self.0.evaluate(&self.0.nearby(), forcing, y, rate, integrand);
             }
             fn longest_step(&self, _time: f64) -> f64 {
                 f64::INFINITY

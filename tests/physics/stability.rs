@@ -50,7 +50,7 @@ fn every_rate_vanishes_at_every_equilibrium() {
         assert!(!found.is_empty(), "{}", scenario.name);
         for e in &found {
             let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
-            valve.installation.evaluate(&e.held.forcing, &e.held.y, &mut rate, &mut flux);
+            valve.installation.evaluate(&valve.installation.nearby(), &e.held.forcing, &e.held.y, &mut rate, &mut flux);
             for (i, r) in rate.iter().enumerate() {
                 let per_second = (r / valve.installation.scales[i]).abs();
                 assert!(

@@ -160,8 +160,9 @@ fn cycle_rate_leaves_the_peak_alone() {
 fn highest_opening_differential(scenario: &Scenario, temperature: f64) -> f64 {
     let valve = &scenario.valve;
     let installation = install(scenario, temperature);
+    let quietseat::physics::valve::Control::Servo(servo) = &installation.control;
     let pull = coil_heat::held(valve, 0.0, temperature).mean_pull;
-    (pull - valve.armature.preload - installation.armature_weight) / installation.pilot_seat_area
+    (pull - valve.armature.preload - installation.armature.weight) / servo.pilot.seat_area
 }
 
 /// Travel of the armature in a short energised time, share of its stroke.

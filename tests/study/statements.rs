@@ -1,8 +1,8 @@
 //! Sentences that a user acts on: each is true where it stands, and is missing where it would not be.
 
 use crate::demo;
-use quietseat::physics::magnet::ring_flux_share;
 use quietseat::physics::parts::{Coil, Voltage};
+use quietseat::physics::valve::magnet::ring_flux_share;
 use quietseat::simulate::recorder::CHANNELS;
 use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};
 use quietseat::study::disturbance::{Disturbance, amend};

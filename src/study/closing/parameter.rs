@@ -148,9 +148,12 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all.extend(of("upstream.bore", D::Length, Use::Change, scenario.upstream.bore, &BORES));
     all.extend(length(scenario.upstream.length));
     all.extend(chamber(scenario));
-    if let StageKind::Diaphragm { bulge_compliance, .. } = valve.main.kind {
-        let path = "valve.main.diaphragm.bulge_compliance";
-        all.extend(of(path, D::BulgeCompliance, Use::Maker, bulge_compliance, &HALF_TO_DOUBLE));
+    match valve.main.kind {
+        StageKind::Diaphragm { bulge_compliance, .. } => {
+            let path = "valve.main.diaphragm.bulge_compliance";
+            all.extend(of(path, D::BulgeCompliance, Use::Maker, bulge_compliance, &HALF_TO_DOUBLE));
+        }
+        StageKind::Piston { .. } => {}
     }
     let main = &valve.main;
     all.extend(of("valve.main.preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));

@@ -1,9 +1,9 @@
 //! The control chamber filled with a real gas: stiffnesses, thermal time, emptying, isentropes.
 
 use super::vapour::{ISENTROPES, R134A, R290};
-use quietseat::physics::chamber::{ChamberRates, ChamberState, Filling};
-use quietseat::physics::confined_gas::ConfinedGas;
 use quietseat::physics::fluid::Gas;
+use quietseat::physics::valve::chamber::{ChamberRates, ChamberState, Filling};
+use quietseat::physics::valve::confined_gas::ConfinedGas;
 use quietseat::validation::emptying::Emptying;
 
 const PRESSURE: f64 = 8e5;

@@ -3,8 +3,8 @@
 use super::vapour::{ALL, FLUXES, R134A, R290, R744, State, THIN_AIR};
 use quietseat::dual::{Dual, Real};
 use quietseat::physics::expansion::{Expansion, critical_pressure_ratio, exponent_of, nozzle_expansibility};
-use quietseat::physics::passage::{Nozzle, Passage, Upstream};
 use quietseat::physics::restriction::{Series, gas};
+use quietseat::physics::valve::passage::{Nozzle, Passage, Upstream};
 
 /// Mass flow per area through a bore without length or walls that the production code lets pass at a pressure ratio: what
 /// uses up the differential as loss.

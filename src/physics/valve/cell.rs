@@ -31,8 +31,20 @@ pub struct Cell {
     gas: f64,
     /// Polytropic exponent n.
     exponent: f64,
-    /// ln(p − p_v) of the last solution, where the next one is looked for.
-    near: Hint<f64>,
+    /// ln(p − p_v) from which a pressure is looked for where nothing nearer is known; not finite: guessed from the content.
+    start: f64,
+}
+
+/// Where a cell's next pressure is looked for: ln(p − p_v) of its last one. It decides effort, and the result to rounding only.
+/// Whoever asks again and again keeps it; the cell itself does not change by being asked.
+#[derive(Clone, Debug)]
+pub struct Near(Hint<f64>);
+
+impl Near {
+    /// Nothing is known.
+    pub fn anywhere() -> Self {
+        Near(Hint::new(f64::NAN))
+    }
 }
 
 impl Cell {
@@ -46,14 +58,7 @@ impl Cell {
         exponent: f64,
     ) -> Self {
         let above = (gas_pressure - vapour).max(1.0);
-        Cell {
-            compliance,
-            reference,
-            vapour,
-            gas: gas_volume * above.powf(1.0 / exponent),
-            exponent,
-            near: Hint::new(f64::NAN),
-        }
+        Cell { compliance, reference, vapour, gas: gas_volume * above.powf(1.0 / exponent), exponent, start: f64::NAN }
     }
 
     /// Volume of gas and vapour at pressure `p`, m³.
@@ -66,20 +71,49 @@ impl Cell {
         self.compliance * (p - self.reference) - self.gas_volume(p)
     }
 
+    /// A place to look from, for one who is going to ask again and again.
+    pub fn near(&self) -> Near {
+        Near(Hint::new(self.start))
+    }
+
+    /// Look for pressures from `pressure` (Pa absolute) on, where nothing nearer is known.
+    pub fn look_from(&mut self, pressure: f64) {
+        let near = self.near();
+        self.pressure_slope_near(self.content(pressure), &near);
+        self.start = near.0.get();
+    }
+
     /// Pressure at content s, Pa absolute. Equation: see [`Cell`], solved in closed form for n = 1, else by Newton's
     /// method in ln(p − p_v), to rounding.
     #[inline]
     pub fn pressure<T: Real>(&self, content: T) -> T {
-        let sigma = content.value() + self.compliance * (self.reference - self.vapour);
-        let (above, slope) = if self.exponent == 1.0 { self.isothermal(sigma) } else { self.polytropic(sigma) };
+        self.pressure_near(content, &self.near())
+    }
+
+    /// The same, looked for where the last answer was.
+    #[inline]
+    pub fn pressure_near<T: Real>(&self, content: T, near: &Near) -> T {
+        let (above, slope) = self.solution(content.value(), near);
         content.chain(above + self.vapour, slope)
     }
 
     /// dp/ds at content s, Pa/m³. Source: derivative of the law of [`Cell`].
     #[inline]
     pub fn pressure_slope(&self, content: f64) -> f64 {
+        self.pressure_slope_near(content, &self.near())
+    }
+
+    /// The same, looked for where the last answer was.
+    #[inline]
+    pub fn pressure_slope_near(&self, content: f64, near: &Near) -> f64 {
+        self.solution(content, near).1
+    }
+
+    /// p − p_v and dp/ds at content s.
+    #[inline]
+    fn solution(&self, content: f64, near: &Near) -> (f64, f64) {
         let sigma = content + self.compliance * (self.reference - self.vapour);
-        if self.exponent == 1.0 { self.isothermal(sigma).1 } else { self.polytropic(sigma).1 }
+        if self.exponent == 1.0 { self.isothermal(sigma) } else { self.polytropic(sigma, near) }
     }
 
     /// p − p_v and dp/ds for n = 1: the positive root of C·u² − σ·u − G = 0.
@@ -93,9 +127,9 @@ impl Cell {
 
     /// p − p_v and dp/ds for n ≠ 1, by Newton's method in l = ln(p − p_v) from the last solution: contents change little
     /// from one evaluation to the next. The last correction is below 10⁻⁷ and is applied to third order.
-    fn polytropic(&self, sigma: f64) -> (f64, f64) {
+    fn polytropic(&self, sigma: f64, near: &Near) -> (f64, f64) {
         let (c, n) = (self.compliance, self.exponent);
-        let mut l = self.near.get();
+        let mut l = near.0.get();
         if !l.is_finite() {
             l = if sigma < 0.0 { n * (self.gas / -sigma).ln() } else { (sigma / c + 1.0).ln() };
         }
@@ -111,7 +145,7 @@ impl Cell {
             l += change.clamp(-2.0, 2.0);
             (above, volume) = (l.exp(), self.gas * (-l / n).exp());
         }
-        self.near.set(l);
+        near.0.set(l);
         (above, 1.0 / (c + volume / (n * above)))
     }
 

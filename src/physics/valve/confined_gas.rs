@@ -1,8 +1,8 @@
 //! Gas held in a vessel: its pressure and temperature from mass and internal energy.
 
-use super::expansion::Expansion;
-use super::fluid::Gas;
 use crate::dual::Real;
+use crate::physics::expansion::Expansion;
+use crate::physics::fluid::Gas;
 
 /// A gas, real or perfect, in a vessel with a wall at one temperature.
 ///

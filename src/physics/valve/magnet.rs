@@ -1,7 +1,7 @@
 //! The magnet: from coil voltage and armature position to flux, current and pull.
 
-use super::parts::{Coil, Voltage};
 use crate::dual::Real;
+use crate::physics::parts::{Coil, Voltage};
 
 /// Permeability of free space μ_0, H/m. Source: SI before 2019, 4π·10⁻⁷ exactly; today's value differs by 5·10⁻¹⁰.
 pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;

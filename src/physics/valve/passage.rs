@@ -1,7 +1,7 @@
 //! Pilot and bleed: short bores whose fluid column has inertia.
 
-use super::expansion::Expansion;
 use crate::dual::Real;
+use crate::physics::expansion::Expansion;
 
 /// A bore with its fluid column.
 #[derive(Clone, Debug)]
@@ -68,5 +68,12 @@ impl Passage {
     #[inline(always)]
     pub fn acceleration<T: Real>(&self, differential: T, loss: T) -> T {
         (differential - loss) * (1.0 / self.inertance)
+    }
+
+    /// Steady mass flow (kg/s) under a differential (Pa, not below zero): the root of [`Passage::loss`] = Δp,
+    /// given the loss at one kg/s.
+    pub fn steady_flow(&self, differential: f64, loss_at_one: f64) -> f64 {
+        let quadratic = loss_at_one - self.laminar;
+        2.0 * differential / (self.laminar + (self.laminar * self.laminar + 4.0 * quadratic * differential).sqrt())
     }
 }

@@ -1,7 +1,7 @@
 //! Compliant contact of a moving part with its seat, stop or pole.
 
-use super::parts::Contact;
 use crate::dual::Real;
+use crate::physics::parts::Contact;
 
 /// Force of a contact and the power that it turns into heat.
 #[derive(Clone, Copy, Debug)]

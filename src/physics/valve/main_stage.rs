@@ -1,8 +1,10 @@
 //! The main stage: the forces on diaphragm or piston, and the flow past its seat.
 
-use super::parts::{MainStage, StageKind};
-use super::restriction::{LiquidChoking, Series, Throughflow, gas, liquid};
+use super::friction::Rub;
 use crate::dual::Real;
+use crate::physics::fluid::{Fluid, Phase};
+use crate::physics::parts::MainStage;
+use crate::physics::restriction::{LiquidChoking, Series, Throughflow, critical_ratio_factor, gas, liquid};
 
 /// The fluid as the main seat meets it.
 #[derive(Clone, Debug)]
@@ -19,6 +21,23 @@ pub enum SeatFluid {
         /// 1/(R·T), kg/(m³·Pa).
         density_per_pressure: f64,
     },
+}
+
+impl SeatFluid {
+    /// The fluid at a seat of that pressure recovery factor.
+    pub fn of(fluid: &Fluid, recovery_factor: f64) -> Self {
+        match &fluid.phase {
+            Phase::Liquid(l) => SeatFluid::Liquid {
+                density: l.density,
+                choking: LiquidChoking {
+                    recovery_factor,
+                    critical_vapour_pressure: critical_ratio_factor(l.vapour_pressure, l.critical_pressure)
+                        * l.vapour_pressure,
+                },
+            },
+            Phase::Gas(g) => SeatFluid::Gas { density_per_pressure: 1.0 / (g.gas_constant * g.temperature) },
+        }
+    }
 }
 
 /// Pressures around the main stage, Pa absolute.
@@ -76,6 +95,18 @@ pub struct Stage {
 }
 
 impl Stage {
+    /// The stage in a fluid, its flow laminar-like below the differential `blend` (Pa).
+    pub fn new(part: &MainStage, fluid: &Fluid, blend: f64) -> Self {
+        let quarter = std::f64::consts::FRAC_PI_4;
+        Stage {
+            part: part.clone(),
+            effective_area: quarter * part.effective_diameter.powi(2),
+            seat_area: quarter * part.seat_diameter.powi(2),
+            fluid: SeatFluid::of(fluid, part.pressure_recovery_factor),
+            blend,
+        }
+    }
+
     /// C·A of the curtain at lift x (m) and of the bore, m². Source: definition of the discharge coefficient.
     #[inline(always)]
     pub fn restrictions<T: Real>(&self, lift: T) -> Series<T> {
@@ -105,13 +136,11 @@ impl Stage {
     /// ```text
     /// m·v̇ = p_1·(A_d − A_s) + p_s·A_s − p_c·A_d − F_0 − k·x − c·v
     ///        − 2·k_ff·C_c·(p_1 − p_s) − F_r + contacts          p_s = p_2 + φ·(p_1 − p_2)
-    /// F_r = σ·z,  ż = v − |v|·σ·z/F_c                             (piston: sticks elastically below F_c, no creep)
     /// throttle loss = Δp·ṁ/ρ − φ·Δp·A_s·v + 2·k_ff·C_c·(1 − φ)·Δp·v
     /// ```
     ///
-    /// Validity: quasi-steady flow; flow force from the momentum of the curtain's jet with the factor k_ff.
-    /// Source: momentum balance, own derivation; dry friction after P. R. Dahl (1968), "A solid friction model"
-    /// (from memory).
+    /// Validity: quasi-steady flow; flow force from the momentum of the curtain's jet with the factor k_ff. F_r: see [`super::friction`].
+    /// Source: momentum balance, own derivation.
     #[inline(always)]
     pub fn state<T: Real>(&self, p: StagePressures<T>, motion: StageMotion<T>) -> StageState<T> {
         let part = &self.part;
@@ -124,9 +153,9 @@ impl Stage {
         let stream_force = p.inlet * (self.effective_area - self.seat_area) + under_seat * self.seat_area - flow_force;
         let seat = part.seat.touch(-x, -v);
         let stop = part.stop.touch(x - part.lift, v);
-        let (friction, deflection_rate, rub) = self.friction(v, motion.deflection);
+        let rub = part.kind.friction().map_or(Rub::none(), |friction| friction.rub(v, motion.deflection));
         let damping = v * part.damping;
-        let force = stream_force - p.chamber * self.effective_area - x * part.spring_rate - damping - friction
+        let force = stream_force - p.chamber * self.effective_area - x * part.spring_rate - damping - rub.force
             + seat.force
             - stop.force
             - part.preload;
@@ -140,40 +169,28 @@ impl Stage {
         StageState {
             mass_flow: through.mass_flow,
             acceleration: force * (1.0 / part.mass),
-            deflection_rate,
+            deflection_rate: rub.deflection_rate,
             stream_force,
-            loss: damping * v + rub + seat.loss + stop.loss,
+            loss: damping * v + rub.loss + seat.loss + stop.loss,
             throttle_loss,
-        }
-    }
-
-    /// Dry friction force (N), rate of its deflection (m/s) and its loss (W).
-    #[inline(always)]
-    fn friction<T: Real>(&self, speed: T, deflection: T) -> (T, T, T) {
-        match self.part.kind {
-            StageKind::Piston { friction, presliding_stiffness } if friction > 0.0 => {
-                let force = deflection * presliding_stiffness;
-                let slip = speed.abs() * force * (1.0 / friction);
-                (force, speed - slip, slip * force)
-            }
-            _ => (T::constant(0.0), T::constant(0.0), T::constant(0.0)),
         }
     }
 
     /// Energy of motion, springs, weight and contacts, J. Source: integrals of the forces of [`Stage::state`].
     pub fn energy(&self, lift: f64, speed: f64, deflection: f64) -> f64 {
         let part = &self.part;
-        let stuck = match part.kind {
-            StageKind::Piston { friction, presliding_stiffness } if friction > 0.0 => {
-                0.5 * presliding_stiffness * deflection * deflection
-            }
-            _ => 0.0,
-        };
+        let stuck = part.kind.friction().map_or(0.0, |friction| friction.energy(deflection));
         0.5 * part.mass * speed * speed
             + part.preload * lift
             + 0.5 * part.spring_rate * lift * lift
             + part.seat.energy(-lift)
             + part.stop.energy(lift - part.lift)
             + stuck
+    }
+
+    /// Lift at which the shut stage rests in its seat under equal pressures on both of its faces, the outlet's under the seat, m.
+    /// Source: balance of forces of [`Stage::state`] at no motion.
+    pub fn rest_lift(&self, differential: f64) -> f64 {
+        -self.part.seat.indentation(self.part.preload + differential * self.seat_area)
     }
 }
