@@ -184,7 +184,7 @@ fn a_like_that_is_no_sensible_file_is_refused_at_its_key() {
     }
     folder.write("40.toml", &demo::text("water-bang"));
     let shown = told(&folder.0.join("0.toml"));
-    assert!(shown.contains("15.toml:1:8: `like` leads from file to file more than 16 times"), "{shown}");
+    assert!(shown.contains("15.toml:1:8: the chain of `like` has more than 16 files"), "{shown}");
     assert!(Document::open(folder.0.join("26.toml")).expect("read").scenario().is_ok(), "fifteen files are a chain");
 }
 
