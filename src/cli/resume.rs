@@ -64,7 +64,7 @@ fn kept(path: &Path, owner: &Owner) -> Result<Reading, Failure> {
     }
 }
 
-/// What the names of such files have before and behind their fingerprint.
+/// How the names of such files end.
 const ENDING: &str = ".partial";
 
 fn name_of(scenario: &str, owner: &Owner) -> String {

@@ -12,7 +12,8 @@ use std::time::{Duration, Instant};
 /// Cells from which on time and memory are told before the work.
 const MANY: usize = 10_000;
 
-/// Memory of a cell, bytes, with the text of what is kept of it (measured on the demonstrations).
+/// Memory of a cell, bytes, with the text of what is kept of it: 10 kB from map to map of the air demonstration (384 and 1536
+/// cells), and something for longer verdicts.
 const MEMORY: usize = 12_000;
 
 /// Time of which nothing needs to be told.

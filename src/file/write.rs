@@ -48,9 +48,12 @@ impl fmt::Display for WriteError {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         let shown = |path: &Path| quote::path(&path.display().to_string()).into_owned();
         write!(f, "cannot write {}: {}: {}; {}", shown(&self.path), self.action, self.cause, self.remedy())?;
-        match self.before.last() {
-            Some(last) => write!(f, " (new already, up to {})", shown(last)),
-            None => Ok(()),
+        match self.before.as_slice() {
+            [] => Ok(()),
+            before => {
+                let names: Vec<String> = before.iter().map(|path| shown(path)).collect();
+                write!(f, " (already replaced: {})", names.join(", "))
+            }
         }
     }
 }
@@ -103,8 +106,8 @@ pub fn probe(folder: &Path) -> Result<(), WriteError> {
 struct Part {
     path: PathBuf,
     beside: PathBuf,
-    // Holds the lock.
-    _file: File,
+    // Holds the lock while it is open.
+    file: File,
     kept: bool,
 }
 
@@ -139,9 +142,9 @@ impl Part {
                 Err(error) if error.kind() == ErrorKind::AlreadyExists => continue,
                 opened => opened?,
             };
-            let part = Part { path: path.to_owned(), beside, _file: file, kept: false };
+            let part = Part { path: path.to_owned(), beside, file, kept: false };
             // Another writer that sweeps may have taken it for one left behind; where there are no locks, none sweeps.
-            let swept = matches!(part._file.try_lock(), Err(fs::TryLockError::WouldBlock));
+            let swept = matches!(part.file.try_lock(), Err(fs::TryLockError::WouldBlock));
             if !swept && part.beside.exists() {
                 return Ok(part);
             }
@@ -150,8 +153,8 @@ impl Part {
     }
 
     fn fill(&mut self, content: &[u8]) -> io::Result<()> {
-        self._file.write_all(content)?;
-        self._file.sync_all()
+        self.file.write_all(content)?;
+        self.file.sync_all()
     }
 
     /// Gives the part its name.

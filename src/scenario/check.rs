@@ -8,7 +8,7 @@ use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
 use crate::physics::parts::{Line, Port, StageKind};
-use crate::physics::valve::magnet::MU_0;
+use crate::physics::valve::magnet::saturated_pull;
 use crate::units::{Dimension, text};
 
 /// Checks a scenario that may hold not-a-numbers.
@@ -64,13 +64,14 @@ fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
 }
 
 /// A pole so soft that the saturated magnet presses the armature through half of its residual gap: the gap would close, and the
-/// pull grow without bound. F = φ²/(2μ₀·A) at saturation against Hertz's K·(g/2)^1.5.
+/// pull grow without bound.
 fn pole(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (coil, pole) = (&scenario.valve.coil, &scenario.valve.armature.pole);
-    let flux = coil.saturation_flux_density * coil.core_area;
-    let pull = flux * flux / (2.0 * MU_0 * (coil.open_face_area + coil.shaded_face_area));
-    let least = pull / (0.5 * coil.residual_gap).powf(1.5);
-    if pole.stiffness < least {
+    let (pull, half) = (saturated_pull(coil), 0.5 * coil.residual_gap);
+    let needed = pole.indentation(pull);
+    if needed > half {
+        // The indentation falls with the stiffness to the power 2/3.
+        let least = pole.stiffness * (needed / half).powf(1.5);
         let message = format!(
             "a pole of {} gives way to the saturated magnet by more than half of the residual gap ({}): state at least {}, or a \
              wider gap",

@@ -9,7 +9,7 @@ use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
 use super::model::Scenario;
 use super::problem::{Place, Problem, Problems, Warning};
-use super::value::{meaning, number_of, path_of, text_of, word_of};
+use super::value::{STANDARD_ATMOSPHERE, meaning, number_of, path_of, text_of, word_of};
 use super::vocabulary::{self, Kind, Parameter, join};
 use crate::quote;
 use crate::units::Dimension;
@@ -298,7 +298,7 @@ impl<'d> Reader<'d> {
     /// Atmospheric pressure, Pa absolute, for what is not read through [`Reader::number`]; standard where it is missing, which
     /// is reported by itself.
     pub(super) fn atmosphere(&self) -> f64 {
-        if self.atmosphere.is_nan() { 101_325.0 } else { self.atmosphere }
+        if self.atmosphere.is_nan() { STANDARD_ATMOSPHERE } else { self.atmosphere }
     }
 
     fn note(&mut self, path: &str, value: f64, dimension: Dimension, origin: Origin) {

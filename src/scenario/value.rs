@@ -13,7 +13,7 @@ use crate::units::{self, Dimension};
 const COMPUTABLE: RangeInclusive<f64> = 1e-30..=1e30;
 
 /// Pa (ISO 2533:1975), in place of an atmosphere that is missing.
-const STANDARD_ATMOSPHERE: f64 = 101_325.0;
+pub(super) const STANDARD_ATMOSPHERE: f64 = 101_325.0;
 
 /// A meaning without its article, behind "the".
 pub(super) fn meaning(text: &str) -> &str {

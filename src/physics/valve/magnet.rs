@@ -45,6 +45,18 @@ pub fn winding_resistance(resistance_20: f64, temperature: f64) -> f64 {
     resistance_20 * (1.0 + COPPER_COEFFICIENT * (temperature - TWENTY_CELSIUS))
 }
 
+/// Pull of a magnet whose core is saturated, N.
+///
+/// ```text
+/// F = (B_s·A_core)²/(2·μ_0·(A_1 + A_2))
+/// ```
+///
+/// A round upper value: past saturation the flux still creeps up. Source: Maxwell's stress on both faces, as in [`Magnet::state`].
+pub fn saturated_pull(coil: &Coil) -> f64 {
+    let flux = coil.saturation_flux_density * coil.core_area;
+    flux * flux / (2.0 * MU_0 * (coil.open_face_area + coil.shaded_face_area))
+}
+
 /// Voltage and its slope at a time after switching on, V and V/s. Source: definition of the supply.
 pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
     match *supply {
