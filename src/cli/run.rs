@@ -63,7 +63,9 @@ fn text(arguments: &Run, asked: &Asked, examined: &Examined) -> String {
     out.push_str(&indicator_table(shown, Extent::Shown, width));
     let beyond = range::remarks(&examined.scenario, &examined.indicators);
     for remark in asked.remarks.iter().chain(&beyond) {
-        let _ = writeln!(out, "\n{}", paragraph(&format!("Remark: {remark}"), width));
+        // The excerpt of the file below it is shown on stderr; here it would run into the sentence.
+        let sentence = remark.lines().next().unwrap_or_default();
+        let _ = writeln!(out, "\n{}", paragraph(&format!("Remark: {sentence}"), width));
     }
     let record = &examined.record;
     let lines: Vec<LedgerLine<'_>> =

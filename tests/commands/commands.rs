@@ -228,3 +228,17 @@ fn help_says_what_the_exit_codes_mean() {
         assert!(text(&quietseat(&[command, "--help"]).stdout).contains("--strict"), "{command}");
     }
 }
+
+/// A remark is a sentence, and the excerpt of the file stays beside the place on stderr.
+#[test]
+fn a_remark_does_not_run_into_the_excerpt_of_its_file() {
+    let (file, out) = (demo::path("air-low-differential"), folder("commands-remark"));
+    let wrong = out.join("wrong.toml");
+    std::fs::create_dir_all(&out).expect("a folder");
+    std::fs::write(&wrong, format!("like = '{file}'\n[supply]\ndifferential = '-0.06 bar'\n")).expect("writable");
+    let run = quietseat(&["run", &*wrong.to_string_lossy(), "--out", &*out.to_string_lossy()]);
+    let (shown, said) = (text(&run.stdout), text(&run.stderr));
+    let shown = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(shown.contains("the supply is not above the sink") && !shown.contains("^^^"), "{shown}");
+    assert!(said.contains("   3 | differential = '-0.06 bar'") && said.contains("^^^"), "{said}");
+}
