@@ -208,6 +208,8 @@ pub struct ServoParts {
 pub enum ControlParts {
     /// By a pilot: normally closed, lifted by the differential alone.
     Servo(ServoParts),
+    /// Not at all: it carries the seal of the main seat itself. Normally closed, lifted by the magnet alone.
+    Direct,
 }
 
 /// The whole valve.
@@ -230,17 +232,27 @@ pub struct Valve {
 }
 
 impl Valve {
+    /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
+    pub fn armature_is_stage(&self) -> bool {
+        match self.control {
+            ControlParts::Servo(_) => false,
+            ControlParts::Direct => true,
+        }
+    }
+
     /// Its servo, if it has one.
     pub fn servo(&self) -> Option<&ServoParts> {
         match &self.control {
             ControlParts::Servo(servo) => Some(servo),
+            ControlParts::Direct => None,
         }
     }
 
-    /// The same, to change a part of it.
+    /// Its servo, to change a part of it.
     pub fn servo_mut(&mut self) -> Option<&mut ServoParts> {
         match &mut self.control {
             ControlParts::Servo(servo) => Some(servo),
+            ControlParts::Direct => None,
         }
     }
 }

@@ -278,6 +278,26 @@ impl<'d> Reader<'d> {
         self.problems.push(problem);
     }
 
+    /// Of keys and tables that this valve does without: one that was set by hand is a problem, for it would change nothing; those that
+    /// a file states are told in one warning.
+    pub(super) fn unused(&mut self, places: &[&str], why: &str) {
+        let inside = |path: &str| places.iter().any(|place| vocabulary::within(path, place));
+        let stated = vocabulary::parameters().iter().map(|parameter| parameter.path.as_str());
+        let stated: Vec<&str> = stated.filter(|path| inside(path) && self.states(path)).collect();
+        let (by_hand, written): (Vec<&str>, Vec<&str>) =
+            stated.into_iter().partition(|path| self.document.place_of(path).is_by_hand());
+        for path in by_hand {
+            self.problem(path, format!("`{path}` would change nothing: {why}"));
+        }
+        if let Some(first) = written.first() {
+            let rest = match written.len() - 1 {
+                0 => String::new(),
+                more => format!(" and {more} more that belong to it"),
+            };
+            self.warn(first, format!("`{first}`{rest} is not used: {why}"));
+        }
+    }
+
     /// Adds a warning about a value.
     pub(super) fn warn(&mut self, path: &str, message: impl Into<String>) {
         self.warnings.push(Warning(Problem::at(&self.document.place_of(path), message)));

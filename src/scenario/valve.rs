@@ -1,29 +1,75 @@
 //! The valve.
 
-use super::reader::Reader;
-use super::vocabulary::join;
+use super::reader::{Reader, TableReader};
+use super::vocabulary::{DIRECT_OPERATED, join};
 use super::{coil, defaults};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
     Armature, Bleed, Chamber, Contact, ControlParts, MainStage, Pilot, Port, ServoParts, StageKind, Valve,
 };
+use crate::physics::valve::direct;
 use crate::units::Dimension;
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
+    let attitude = reader.number("valve.attitude");
+    let coil = coil::read(reader);
+    let (armature, control, main) = match reader.word("valve.kind") {
+        Some(DIRECT_OPERATED) => {
+            reader.unused(&NOT_DIRECT, WHY_NOT);
+            direct(reader, fluid)
+        }
+        // Of a kind that is wrongly stated nothing is asked but what all have.
+        None if reader.states("valve.kind") => direct(reader, fluid),
+        _ => servo(reader, fluid, atmosphere),
+    };
     Valve {
-        attitude: reader.number("valve.attitude"),
-        coil: coil::read(reader),
-        armature: armature(reader),
-        control: ControlParts::Servo(ServoParts {
-            pilot: pilot(reader),
-            bleed: bleed(reader),
-            chamber: chamber(reader, fluid, atmosphere),
-        }),
-        main: main_stage(reader, fluid),
+        attitude,
+        coil,
+        armature,
+        control,
+        main,
         inlet: port(reader, "valve.inlet", atmosphere),
         outlet: port(reader, "valve.outlet", atmosphere),
     }
+}
+
+fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+    let armature = armature(reader, Some("valve.armature.seat"));
+    let control = ControlParts::Servo(ServoParts {
+        pilot: pilot(reader),
+        bleed: bleed(reader),
+        chamber: chamber(reader, fluid, atmosphere),
+    });
+    (armature, control, main_stage(reader, fluid, false))
+}
+
+/// What a direct-operated valve does not have.
+const NOT_DIRECT: [&str; 13] = [
+    "valve.pilot",
+    "valve.bleed",
+    "valve.chamber",
+    "valve.armature.seat",
+    "valve.main.effective_diameter",
+    "valve.main.lift",
+    "valve.main.mass",
+    "valve.main.preload",
+    "valve.main.spring_rate",
+    "valve.main.damping",
+    "valve.main.diaphragm",
+    "valve.main.piston",
+    "valve.main.stop",
+];
+
+const WHY_NOT: &str = "a direct-operated valve has no pilot, bleed and control chamber, and its main stage is the armature: mass, \
+                       spring, damping and stroke are those of [valve.armature], the upper stop is the pole";
+
+/// The armature carries the seal of the main seat.
+fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, MainStage) {
+    let seat = main_stage(reader, fluid, true);
+    let armature = Armature { seat: seat.seat.clone(), ..armature(reader, None) };
+    let main = direct::carried_by(&armature, &seat);
+    (armature, ControlParts::Direct, main)
 }
 
 fn contact(reader: &mut Reader<'_>, table: &'static str, default: &Contact) -> Contact {
@@ -34,7 +80,8 @@ fn contact(reader: &mut Reader<'_>, table: &'static str, default: &Contact) -> C
     }
 }
 
-fn armature(reader: &mut Reader<'_>) -> Armature {
+/// The armature with its seat's contact from that table, where it has a seat of its own.
+fn armature(reader: &mut Reader<'_>, seat: Option<&'static str>) -> Armature {
     let mut keys = reader.table("valve.armature");
     Armature {
         mass: keys.number("mass"),
@@ -42,7 +89,7 @@ fn armature(reader: &mut Reader<'_>) -> Armature {
         preload: keys.number("preload"),
         damping: keys.number("damping"),
         stroke: keys.number("stroke"),
-        seat: contact(reader, "valve.armature.seat", &defaults::SOFT_CONTACT),
+        seat: seat.map_or(defaults::SOFT_CONTACT, |table| contact(reader, table, &defaults::SOFT_CONTACT)),
         pole: contact(reader, "valve.armature.pole", &defaults::POLE_CONTACT),
     }
 }
@@ -133,8 +180,10 @@ fn seat_critical_ratio(reader: &mut Reader<'_>, gas: &Gas) -> f64 {
     ratio
 }
 
-fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
-    let kind = stage_kind(reader);
+/// The main stage; of one that the armature carries only what belongs to the seat.
+fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid, carried: bool) -> MainStage {
+    let kind = if carried { direct::STIFF } else { stage_kind(reader) };
+    let moving = |keys: &mut TableReader<'_, '_>, name| if carried { 0.0 } else { keys.number(name) };
     let mut keys = reader.table("valve.main");
     // Each of the two factors serves one kind of fluid only; the second has a default there.
     let (pressure_recovery_factor, critical_pressure_ratio) = match &fluid.phase {
@@ -149,20 +198,24 @@ fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
     };
     MainStage {
         kind,
-        effective_diameter: keys.number("effective_diameter"),
+        effective_diameter: moving(&mut keys, "effective_diameter"),
         seat_diameter: keys.number("seat_diameter"),
-        lift: keys.number("lift"),
-        mass: keys.number("mass"),
-        preload: keys.number("preload"),
-        spring_rate: keys.number("spring_rate"),
-        damping: keys.number("damping"),
+        lift: moving(&mut keys, "lift"),
+        mass: moving(&mut keys, "mass"),
+        preload: moving(&mut keys, "preload"),
+        spring_rate: moving(&mut keys, "spring_rate"),
+        damping: moving(&mut keys, "damping"),
         curtain_coefficient: keys.number("curtain_coefficient"),
         bore_coefficient: keys.number("bore_coefficient"),
         flow_force_factor: keys.number("flow_force_factor"),
         pressure_recovery_factor,
         critical_pressure_ratio,
         seat: contact(reader, "valve.main.seat", &defaults::SOFT_CONTACT),
-        stop: contact(reader, "valve.main.stop", &defaults::SOFT_CONTACT),
+        stop: if carried {
+            defaults::POLE_CONTACT
+        } else {
+            contact(reader, "valve.main.stop", &defaults::SOFT_CONTACT)
+        },
     }
 }
 

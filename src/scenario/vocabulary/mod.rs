@@ -14,6 +14,7 @@ use crate::quote;
 use crate::units::{Dimension, nearest};
 
 pub(super) use alternatives::{GROUPS, exclude, group};
+pub(super) use valve::DIRECT_OPERATED;
 
 /// What kind of value a key takes.
 #[derive(Clone, Copy, Debug, PartialEq)]

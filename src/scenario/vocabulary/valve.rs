@@ -2,10 +2,15 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use super::Kind::{Attitude, Quantity};
+use super::Kind::{Attitude, Quantity, Word};
 use super::actuator::{ALTERNATING, ARMATURE, COIL, CONTACT, DIRECT};
 use super::{Key, Range, Table, key};
 use crate::units::Dimension as D;
+
+/// The word for a valve whose main stage is lifted by the differential.
+const SERVO_OPERATED: &str = "servo-operated";
+/// The word for a valve whose armature carries the seal of the main seat.
+pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
 
 pub(super) static TABLES: &[Table] = &[
     Table { path: "valve", of: "", keys: VALVE },
@@ -27,13 +32,22 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.outlet", of: "valve outlet", keys: PORT },
 ];
 
-static VALVE: &[Key] = &[key(
-    "attitude",
-    "tilt of the valve from upright",
-    Attitude(&[("upright", 0.0), ("lying", FRAC_PI_2), ("hanging", PI)]),
-    Range::HalfTurn,
-    "attitude in which the valve is mounted: coil on top, to the side, or below",
-)];
+static VALVE: &[Key] = &[
+    key(
+        "kind",
+        "kind of the valve",
+        Word(&[SERVO_OPERATED, DIRECT_OPERATED]),
+        Range::Any,
+        "what opens the main seat: the differential by way of a pilot, unless stated, or the armature itself",
+    ),
+    key(
+        "attitude",
+        "tilt of the valve from upright",
+        Attitude(&[("upright", 0.0), ("lying", FRAC_PI_2), ("hanging", PI)]),
+        Range::HalfTurn,
+        "attitude in which the valve is mounted: coil on top, to the side, or below",
+    ),
+];
 
 static PILOT: &[Key] = &[
     key("diameter", "pilot orifice diameter", Quantity(D::Length), Range::Positive, "bore of the pilot orifice"),
