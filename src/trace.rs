@@ -30,6 +30,10 @@ pub enum EventKind {
     CoilOn,
     /// Coil switched off.
     CoilOff,
+    /// The valve is asked to open: by switching on a normally closed one.
+    AskedOpen,
+    /// The valve is asked to shut.
+    AskedShut,
     /// Main stage met its seat (magnitude: speed, m/s).
     SeatContact,
     /// Main stage met its upper stop (magnitude: speed, m/s).

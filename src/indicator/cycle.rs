@@ -1,6 +1,7 @@
-//! Cutting a trace into switching phases and judged windows.
+//! Judged windows of a cycle, and what is read over a window.
 
 use super::Reference;
+use super::phase::Cycle;
 use crate::trace::{Event, EventKind, Trace};
 use std::ops::Range;
 
@@ -10,44 +11,25 @@ const JUDGED_TIME: f64 = 1.0;
 const JUDGED_PERIODS: f64 = 20.0;
 /// A swing slower than the judged time needs this many crossings in the whole phase to be one.
 const SLOW_CROSSINGS: usize = 3;
-/// What happens this long after switching on belongs to the opening, s (or half of a shorter energised time).
+/// What happens this long after opening is asked for belongs to the opening, s (or half of the time for which it is asked, if that is shorter).
 const TRANSIENT: f64 = 0.3;
 
-/// The last cycle of a trace.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cycle {
-    /// Switching on, s.
-    pub on: f64,
-    /// Switching off, s.
-    pub off: f64,
-    /// End of the cycle, s.
-    pub end: f64,
-}
-
-/// The last cycle that was switched on and off.
-pub fn last_cycle(trace: &Trace) -> Option<Cycle> {
-    let time_of = |kind: EventKind| trace.events.iter().rev().find(|e| e.kind == kind).map(|e| e.time);
-    let (on, off) = (time_of(EventKind::CoilOn)?, time_of(EventKind::CoilOff)?);
-    let end = *trace.time.last()?;
-    (on < off).then_some(Cycle { on, off, end })
-}
-
-/// Start of the judged part of the energised phase: where rest began, or the last second or twenty periods, but not the
+/// Start of the judged part of the phase in which the valve is asked to be open: where rest began, or the last second or twenty periods, but not the
 /// opening itself.
 pub fn judged_start(trace: &Trace, cycle: Cycle, reference: &Reference) -> f64 {
-    if let Some(since) = reference.still_since.filter(|t| *t >= cycle.on && *t < cycle.off) {
+    if let Some(since) = reference.still_since.filter(|t| *t >= cycle.open && *t < cycle.shut) {
         return since;
     }
-    let earliest = cycle.on + TRANSIENT.min(0.5 * (cycle.off - cycle.on));
-    let first = (cycle.off - JUDGED_TIME).max(earliest);
-    let window = trace.window(first, cycle.off);
+    let earliest = cycle.open + TRANSIENT.min(0.5 * (cycle.shut - cycle.open));
+    let first = (cycle.shut - JUDGED_TIME).max(earliest);
+    let window = trace.window(first, cycle.shut);
     let rate = crossings(trace, "lift", window, 0.0).rate.or_else(|| {
         // Slower than the window: look at all of the phase.
-        let whole = crossings(trace, "lift", trace.window(earliest, cycle.off), 0.0);
+        let whole = crossings(trace, "lift", trace.window(earliest, cycle.shut), 0.0);
         whole.rate.filter(|_| whole.count >= SLOW_CROSSINGS)
     });
     match rate {
-        Some(rate) => (cycle.off - JUDGED_TIME.max(JUDGED_PERIODS / rate)).max(earliest),
+        Some(rate) => (cycle.shut - JUDGED_TIME.max(JUDGED_PERIODS / rate)).max(earliest),
         None => first,
     }
 }
@@ -58,7 +40,7 @@ const STEADY: f64 = 0.25;
 
 /// Start of the time over which flow and pressures of the open valve are means: the last of a rest, else the judged part.
 pub fn steady_start(cycle: Cycle, judged: f64, reference: &Reference) -> f64 {
-    if reference.still_since.is_some() { judged.max(cycle.off - STEADY) } else { judged }
+    if reference.still_since.is_some() { judged.max(cycle.shut - STEADY) } else { judged }
 }
 
 /// Events of a kind in a span of time.

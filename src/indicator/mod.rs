@@ -6,6 +6,7 @@ mod firm;
 mod list;
 mod magnet;
 mod motion;
+pub mod phase;
 mod pressure;
 mod reference;
 
@@ -27,9 +28,9 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         mains_frequency: reference.mains_frequency,
         ..Indicators::default()
     };
-    let Some(cycle) = cycle::last_cycle(trace) else { return found };
-    found.energised_time = Some(cycle.off - cycle.on);
-    found.off_time = Some(cycle.end - cycle.off);
+    let Some(cycle) = phase::last_cycle(trace) else { return found };
+    found.energised_time = Some(cycle.shut - cycle.open);
+    found.off_time = Some(cycle.end - cycle.shut);
     let start = cycle::judged_start(trace, cycle, reference);
     let steady = cycle::steady_start(cycle, start, reference);
     motion::read(trace, cycle, [start, steady], reference, &mut found);

@@ -1,6 +1,7 @@
 //! How the main stage moves: opening, floating, oscillating, closing.
 
-use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, mean, travel};
+use super::cycle::{about_trend, crossings, events, extremes, integral, mean, travel};
+use super::phase::Cycle;
 use super::{Indicators, Reference, noise};
 use crate::trace::{EventKind, Trace};
 
@@ -17,7 +18,7 @@ pub(super) fn read(
 ) {
     opening(trace, cycle, reference, found);
     judged(trace, cycle, start, reference, found);
-    found.flow_open = mean(trace, "main_flow", trace.window(steady, cycle.off));
+    found.flow_open = mean(trace, "main_flow", trace.window(steady, cycle.shut));
     closing(trace, cycle, reference, found);
 }
 
@@ -37,7 +38,7 @@ pub(super) fn first_passage(trace: &Trace, channel: &str, from: f64, to: f64, le
 
 fn opening(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
     let after = |channel: &str, level: f64| {
-        first_passage(trace, channel, cycle.on, cycle.off, level, true).map(|t| t - cycle.on)
+        first_passage(trace, channel, cycle.open, cycle.shut, level, true).map(|t| t - cycle.open)
     };
     found.armature_opening_time = after(travel(trace), 0.9 * reference.stroke);
     found.opening_time_10 = after("lift", 0.1 * reference.full_lift);
@@ -46,16 +47,16 @@ fn opening(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
 
 fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
     let full = reference.full_lift;
-    let window = trace.window(start, cycle.off);
+    let window = trace.window(start, cycle.shut);
     let share = |range: Option<(f64, f64)>| range.map(|(low, high)| (high - low) / full);
-    let middle = 0.5 * (start + cycle.off);
-    found.judged_window = Some(cycle.off - start);
+    let middle = 0.5 * (start + cycle.shut);
+    found.judged_window = Some(cycle.shut - start);
     found.mean_lift = mean(trace, "lift", window.clone()).map(|x| share_of_full(x / full));
     found.largest_lift =
-        extremes(trace, "lift", trace.window(cycle.on, cycle.off)).map(|(_, high)| share_of_full(high / full));
+        extremes(trace, "lift", trace.window(cycle.open, cycle.shut)).map(|(_, high)| share_of_full(high / full));
     found.oscillation = share(extremes(trace, "lift", window.clone()));
     found.oscillation_first_half = share(about_trend(trace, "lift", trace.window(start, middle)));
-    found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.off)));
+    found.oscillation_second_half = share(about_trend(trace, "lift", trace.window(middle, cycle.shut)));
     let crossed = crossings(
         trace,
         "lift",
@@ -66,15 +67,15 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     // Of a swing that is only noise there is no rate.
     found.oscillation_rate =
         crossed.rate.filter(|_| found.oscillation.is_some_and(|swing| swing >= noise("oscillation")));
-    let contacts = events(trace, EventKind::SeatContact, start, cycle.off).count() as f64;
+    let contacts = events(trace, EventKind::SeatContact, start, cycle.shut).count() as f64;
     found.seat_contacts_energised = Some(contacts);
-    found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.off).count() as f64);
-    found.seat_contact_rate = Some(contacts / (cycle.off - start).max(f64::MIN_POSITIVE));
-    let last = trace.window(cycle.on, cycle.off).last();
+    found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.shut).count() as f64);
+    found.seat_contact_rate = Some(contacts / (cycle.shut - start).max(f64::MIN_POSITIVE));
+    let last = trace.window(cycle.open, cycle.shut).last();
     found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| share_of_full(x / full));
     found.supply_frequency_share = reference
         .pulsation_frequency
-        .and_then(|f| tone(trace, start, cycle.off, f))
+        .and_then(|f| tone(trace, start, cycle.shut, f))
         .zip(share(about_trend(trace, "lift", window)).zip(found.oscillation).map(|(about, whole)| about.min(whole)))
         .map(|(swing, oscillation)| (swing / full / oscillation.max(1e-12)).min(1.0));
 }
@@ -103,15 +104,15 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     let lift = trace.values("lift");
     found.lift_at_end = lift.last().map(|x| share_of_full(x / reference.full_lift));
     let kinetic = |speed: f64| 0.5 * reference.stage_mass * speed * speed;
-    let in_cycle = || events(trace, EventKind::SeatContact, cycle.on, cycle.end);
+    let in_cycle = || events(trace, EventKind::SeatContact, cycle.open, cycle.end);
     found.hardest_seat_speed = in_cycle().map(|e| e.magnitude).reduce(f64::max);
     found.seat_energy_per_cycle = Some(in_cycle().map(|e| kinetic(e.magnitude)).sum());
-    let Some(contact) = events(trace, EventKind::SeatContact, cycle.off, cycle.end).next() else { return };
-    let closing_time = contact.time - cycle.off;
+    let Some(contact) = events(trace, EventKind::SeatContact, cycle.shut, cycle.end).next() else { return };
+    let closing_time = contact.time - cycle.shut;
     found.closing_time = Some(closing_time);
     found.first_seat_speed = Some(contact.magnitude);
     found.first_seat_energy = Some(kinetic(contact.magnitude));
-    let late = first_passage(trace, "lift", cycle.off, contact.time, 0.2 * reference.full_lift, false);
+    let late = first_passage(trace, "lift", cycle.shut, contact.time, 0.2 * reference.full_lift, false);
     found.late_closing_share = late.map(|t| (contact.time - t) / closing_time.max(f64::MIN_POSITIVE));
     // A pulsating flow swings through all of these by itself.
     if reference.pulsation_frequency.is_some() {
@@ -127,15 +128,15 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
 /// Time of the main flow from 90 to 10 % of its value at switching off.
 fn effective(trace: &Trace, cycle: Cycle, contact: f64, flow_open: Option<f64>) -> Option<f64> {
     let flow = flow_open.filter(|q| *q > 0.0)?;
-    let at_off = *trace.values("main_flow").get(trace.window(cycle.on, cycle.off).last()?)?;
+    let at_off = *trace.values("main_flow").get(trace.window(cycle.open, cycle.shut).last()?)?;
     if at_off < 0.9 * flow {
         return None;
     }
-    let end = first_passage(trace, "main_flow", cycle.off, contact, 0.1 * flow, false)?;
-    let window = trace.window(cycle.off, end);
+    let end = first_passage(trace, "main_flow", cycle.shut, contact, 0.1 * flow, false)?;
+    let window = trace.window(cycle.shut, end);
     let values = trace.values("main_flow");
     let last_above = window.rev().find(|&i| values[i] >= 0.9 * flow);
-    Some(end - last_above.map_or(cycle.off, |i| passage(trace, "main_flow", i, 0.9 * flow)))
+    Some(end - last_above.map_or(cycle.shut, |i| passage(trace, "main_flow", i, 0.9 * flow)))
 }
 
 /// Instant between sample `i` and the next at which the channel passes a level, by linear interpolation.
@@ -155,7 +156,7 @@ pub(super) fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -
     let (times, flows) = (&trace.time, trace.values("main_flow"));
     let (mut later, mut earlier) = (0, 0);
     let mut largest: f64 = 0.0;
-    for i in trace.window(cycle.off, cycle.end) {
+    for i in trace.window(cycle.shut, cycle.end) {
         while later + 1 < times.len() && times[later] < times[i] + span {
             later += 1;
         }
@@ -164,7 +165,7 @@ pub(super) fn steepest_stop(trace: &Trace, cycle: Cycle, open: f64, span: f64) -
         }
         // The span that ends at this sample as well: the steepest may begin between two.
         let from = times[i] - span;
-        if from < cycle.off {
+        if from < cycle.shut {
             continue;
         }
         while earlier + 1 < times.len() && times[earlier] < from {

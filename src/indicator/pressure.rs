@@ -1,6 +1,7 @@
 //! Pressures at both sides of the valve, cavities and waves.
 
-use super::cycle::{Cycle, events, extremes, mean};
+use super::cycle::{events, extremes, mean};
+use super::phase::Cycle;
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
 
@@ -21,7 +22,7 @@ pub(super) fn read(
     found.joukowsky_rise = flow.map(|q| q * reference.upstream_impedance);
     let first_at_rest = trace.values("inlet_pressure").first().copied();
     found.inlet_pressure_at_rest = first_at_rest;
-    let highest_open = extremes(trace, "inlet_pressure", trace.window(start, cycle.off)).map(|(_, high)| high);
+    let highest_open = extremes(trace, "inlet_pressure", trace.window(start, cycle.shut)).map(|(_, high)| high);
     let base = first_at_rest.zip(highest_open).map(|(rest, open)| rest.max(open));
     found.surge = found.inlet_peak_closing.zip(base).map(|(peak, base)| peak - base);
     found.surge_ratio = found
@@ -37,33 +38,33 @@ pub(super) fn read(
 }
 
 fn open(trace: &Trace, cycle: Cycle, [start, steady]: [f64; 2], found: &mut Indicators) {
-    let window = trace.window(steady, cycle.off);
+    let window = trace.window(steady, cycle.shut);
     found.inlet_pressure_open = mean(trace, "inlet_pressure", window.clone());
     found.outlet_pressure_open = mean(trace, "outlet_pressure", window);
     found.differential_open =
         found.inlet_pressure_open.zip(found.outlet_pressure_open).map(|(inlet, outlet)| inlet - outlet);
-    let opening = trace.window(cycle.on, start);
+    let opening = trace.window(cycle.open, start);
     found.inlet_peak_opening = extremes(trace, "inlet_pressure", opening.clone()).map(|(_, high)| high);
     found.outlet_peak_opening = extremes(trace, "outlet_pressure", opening).map(|(_, high)| high);
 }
 
 fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
-    let Some(contact) = events(trace, EventKind::SeatContact, cycle.off, cycle.end).next() else { return };
+    let Some(contact) = events(trace, EventKind::SeatContact, cycle.shut, cycle.end).next() else { return };
     let end = |wave_return: f64| (contact.time + wave_return + AFTER_RETURN).min(cycle.end);
     let (inlet_end, outlet_end) = (end(reference.upstream_return), end(reference.downstream_return));
     let range = |channel: &str, from: f64, to: f64| extremes(trace, channel, trace.window(from, to));
-    if let Some((low, high)) = range("inlet_pressure", cycle.off, inlet_end) {
+    if let Some((low, high)) = range("inlet_pressure", cycle.shut, inlet_end) {
         found.inlet_trough_closing = Some(low);
         found.inlet_peak_closing = Some(high);
     }
-    if let Some((low, high)) = range("outlet_pressure", cycle.off, outlet_end) {
+    if let Some((low, high)) = range("outlet_pressure", cycle.shut, outlet_end) {
         found.outlet_trough_closing = Some(low);
         found.outlet_peak_closing = Some(high);
     }
     found.inlet_peak_later = range("inlet_pressure", inlet_end, cycle.end).map(|(_, high)| high);
     found.outlet_peak_later = range("outlet_pressure", outlet_end, cycle.end).map(|(_, high)| high);
     let cavity = |channel: &str, floor: f64| {
-        range(channel, cycle.on, cycle.end).map(|(_, high)| if high > floor { high } else { 0.0 })
+        range(channel, cycle.open, cycle.end).map(|(_, high)| if high > floor { high } else { 0.0 })
     };
     found.largest_inlet_cavity = cavity("inlet_gas_volume", reference.cavity_floor[0]);
     found.largest_outlet_cavity = cavity("outlet_gas_volume", reference.cavity_floor[1]);
@@ -76,7 +77,7 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
 
 fn machs(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {
     let largest = |channel: &str, sonic: Option<f64>| {
-        let (low, high) = extremes(trace, channel, trace.window(cycle.on, cycle.end))?;
+        let (low, high) = extremes(trace, channel, trace.window(cycle.open, cycle.end))?;
         Some(low.abs().max(high.abs()) / sonic?)
     };
     found.inlet_mach = largest("inlet_flow", reference.upstream_sonic_flow);

@@ -13,8 +13,8 @@ fn trace(channels: &[(&'static str, &dyn Fn(f64) -> f64)], events: &[(f64, Event
         })
         .collect();
     let mut list = vec![
-        Event { time: 0.0, kind: EventKind::CoilOn, magnitude: 0.0 },
-        Event { time: 4.0, kind: EventKind::CoilOff, magnitude: 0.0 },
+        Event { time: 0.0, kind: EventKind::AskedOpen, magnitude: 0.0 },
+        Event { time: 4.0, kind: EventKind::AskedShut, magnitude: 0.0 },
     ];
     list.extend(events.iter().map(|&(time, kind, magnitude)| Event { time, kind, magnitude }));
     list.sort_by(|a, b| a.time.total_cmp(&b.time));
@@ -136,7 +136,7 @@ fn the_steepest_stop_is_the_largest_fall_within_the_span() {
     let quantity = Quantity { name: "main_flow", dimension: Dimension::MassFlow, meaning: "" };
     let channel = Channel { quantity, values: vec![1.0, 1.0, 0.9, 0.4, 0.1, 0.0] };
     let flows = Trace { time: (0..6).map(f64::from).collect(), channels: vec![channel], events: Vec::new() };
-    let cycle = cycle::Cycle { on: 0.0, off: 1.0, end: 5.0 };
+    let cycle = phase::Cycle { open: 0.0, shut: 1.0, end: 5.0 };
     let one = motion::steepest_stop(&flows, cycle, 1.0, 1.0);
     assert!((one - 0.5).abs() < 1e-12, "{one}");
     let two = motion::steepest_stop(&flows, cycle, 1.0, 2.0);

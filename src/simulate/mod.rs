@@ -297,6 +297,9 @@ fn switch(running: &mut Running, time: f64, on: bool, y: &[f64; STATES]) {
     running.energised_since = on.then_some(time);
     let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };
     running.recorder.event(time, kind, 0.0);
+    // All kinds so far are normally closed: the coil asks them to open.
+    let asked = if on { EventKind::AskedOpen } else { EventKind::AskedShut };
+    running.recorder.event(time, asked, 0.0);
     let instant = running.instant(time, y);
     running.settling.begin(time, on, y, &instant);
 }

@@ -49,8 +49,8 @@ fn trace(motion: &Motion<3>) -> Trace {
             magnitude: -impact.before[SPEED] * LENGTH / TIME,
         })
         .collect();
-    events.insert(0, Event { time: 0.0, kind: EventKind::CoilOn, magnitude: 0.0 });
-    events.push(Event { time: TIME * ENERGISED, kind: EventKind::CoilOff, magnitude: 0.0 });
+    events.insert(0, Event { time: 0.0, kind: EventKind::AskedOpen, magnitude: 0.0 });
+    events.push(Event { time: TIME * ENERGISED, kind: EventKind::AskedShut, magnitude: 0.0 });
     Trace {
         time: trail.iter().map(|point| TIME * point.time).collect(),
         channels: vec![

@@ -3,6 +3,7 @@
 mod boiling;
 mod closing;
 mod closing_cures;
+mod cycles;
 #[path = "../demo/mod.rs"]
 mod demo;
 mod demonstrations;

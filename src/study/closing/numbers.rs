@@ -1,6 +1,6 @@
 //! The numbers of one closing.
 
-use crate::indicator::cycle::last_cycle;
+use crate::indicator::phase::last_cycle;
 use crate::indicator::{Firmness, Indicator};
 use crate::physics::line::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
@@ -135,14 +135,14 @@ impl Beside<'_> {
 
 fn lowest_inlet(trace: &Trace) -> Option<f64> {
     let cycle = last_cycle(trace)?;
-    let values = trace.values("inlet_pressure").get(trace.window(cycle.off, cycle.end))?;
+    let values = trace.values("inlet_pressure").get(trace.window(cycle.shut, cycle.end))?;
     values.iter().copied().reduce(f64::min)
 }
 
 /// Did a cavity at the inlet open between switching off and the instant of the peak?
 fn after_a_cavity(trace: &Trace, peak: f64, floor: f64) -> bool {
     let Some(cycle) = last_cycle(trace) else { return false };
-    let window = trace.window(cycle.off, cycle.end);
+    let window = trace.window(cycle.shut, cycle.end);
     let pressures = trace.values("inlet_pressure");
     let reaches = |i: &usize| pressures.get(*i).is_some_and(|p| *p >= peak);
     let Some(at) = window.clone().find(reaches) else { return false };

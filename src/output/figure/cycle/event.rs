@@ -40,7 +40,7 @@ pub(super) fn one_travel(trace: &Trace) -> bool {
 fn mark(kind: EventKind, one_travel: bool) -> Option<Mark> {
     let new = |words, channel, shape, colour, filled, low| Some(Mark { words, channel, shape, colour, filled, low });
     match kind {
-        EventKind::CoilOn | EventKind::CoilOff => None,
+        EventKind::CoilOn | EventKind::CoilOff | EventKind::AskedOpen | EventKind::AskedShut => None,
         EventKind::SeatContact if one_travel => new("armature meets its seat", "lift", Shape::Down, BLACK, true, true),
         EventKind::PoleContact if one_travel => {
             new("armature meets the pole", "lift", Shape::Up, VERMILLION, false, false)
