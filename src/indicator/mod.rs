@@ -3,13 +3,15 @@
 mod chief;
 pub mod cycle;
 mod firm;
+mod firmness;
 mod list;
 mod magnet;
 mod motion;
 mod pressure;
 mod reference;
 
-pub use firm::{Firmness, noise};
+pub use firm::noise;
+pub use firmness::Firmness;
 pub use list::{Indicator, Indicators};
 pub use reference::{Hand, Reference};
 

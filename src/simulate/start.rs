@@ -3,7 +3,7 @@
 use super::recorder::Recorder;
 use super::running::{FarSide, Running};
 use super::settling::Settling;
-use super::transits;
+use super::surroundings::transits;
 use crate::physics::assembly::{is_lumped, pressure_scale};
 use crate::physics::installation::Installation;
 use crate::physics::line::far_end::EndPressure;

@@ -1,7 +1,7 @@
 //! Before a run: the throttle that gives the stated flow, and the sink that a flashing throttle presents to its line.
 
-use super::RunError;
-use super::refusal::refusal;
+use super::refusal::{ABOVE_SATURATION, refusal};
+use super::run_error::RunError;
 use crate::physics::assembly::{Surroundings, line_states};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -9,10 +9,6 @@ use crate::physics::parts::CoilTemperature;
 use crate::physics::valve::magnet::{TWENTY_CELSIUS, winding_resistance};
 use crate::scenario::Scenario;
 use crate::units::{Dimension, text};
-
-/// A liquid line that ends in a flashing throttle is held this far above saturation while the valve is shut, Pa: enough
-/// for the line to be full of liquid, little against any differential.
-pub const ABOVE_SATURATION: f64 = 5e3;
 
 /// The scenario with its throttle solved from the stated flow, and with the sink that its throttle truly sees.
 ///

@@ -71,7 +71,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ),
 ];
 
-fn sources(folder: &Path) -> Vec<PathBuf> {
+pub(crate) fn sources(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in fs::read_dir(folder).expect("src is readable").flatten() {
         let path = entry.path();
@@ -85,7 +85,7 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
-fn src() -> PathBuf {
+pub(crate) fn src() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
 

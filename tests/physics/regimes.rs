@@ -7,7 +7,8 @@ use crate::baseline;
 use quietseat::physics::parts::StageKind;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases};
-use quietseat::study::examine::{Examined, examine_at};
+use quietseat::study::examine::examine_at;
+use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour;
 
 fn examined(scenario: Scenario) -> Examined {

@@ -8,7 +8,8 @@ use quietseat::study::examine::examine_at;
 use quietseat::study::examine::examine_disturbed;
 use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
-use quietseat::study::stability_map::{MapError, MapJob, stability_map};
+use quietseat::study::map_job::{MapError, MapJob};
+use quietseat::study::stability_map::stability_map;
 
 fn air(settings: &[&str]) -> Document {
     demo::with("air-low-differential", settings)

@@ -7,8 +7,8 @@ use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
-use crate::study::column::scenario_at;
 use crate::study::examine::examine_disturbed;
+use crate::study::setting::scenario_at;
 use crate::verdict::{Behaviour, Finding, Verdict};
 
 /// Why a value is no cure where small motions grow at it.
