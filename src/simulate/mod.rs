@@ -17,4 +17,5 @@ pub mod throttle;
 pub use record::{ALLOWED_RESIDUE, Record, allowed_residue};
 pub use run::{CROSS_CHECK_LEAK_SHARE, Integrator, Phases, simulate, simulate_from};
 pub use run_error::RunError;
-pub use surroundings::{install, transits};
+pub use start::install;
+pub use surroundings::{surroundings, transits};

@@ -5,10 +5,9 @@ use super::record::{Record, allowed_residue};
 use super::refusal::refuse_impossible;
 use super::run_error::RunError;
 use super::running::Running;
-use super::start::{Start, installed, opening_state};
-use super::surroundings::install;
+use super::start::{Start, install, installed, opening_state};
+use super::throttle::Ready;
 use crate::physics::state::*;
-use crate::scenario::Scenario;
 use crate::solver::{
     Counters, Coupling, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate,
 };
@@ -58,7 +57,7 @@ pub const CROSS_CHECK_LEAK_SHARE: f64 = 2e-3;
 /// Run a scenario through its phases. Where the ledger does not close at the scenario's tolerance, the run is repeated
 /// at a tenth of it, and at a hundredth.
 pub fn simulate(
-    scenario: &Scenario,
+    scenario: &Ready,
     phases: Phases,
     temperature: f64,
     integrator: Integrator,
@@ -68,7 +67,7 @@ pub fn simulate(
 
 /// The same from another start than rest.
 pub fn simulate_from(
-    scenario: &Scenario,
+    scenario: &Ready,
     start: Start<'_>,
     phases: Phases,
     temperature: f64,
@@ -86,7 +85,7 @@ pub fn simulate_from(
 }
 
 fn simulate_at(
-    scenario: &Scenario,
+    scenario: &Ready,
     start: Start<'_>,
     phases: Phases,
     temperature: f64,

@@ -1,10 +1,10 @@
-//! A scenario's valve between its lines, as the physics takes them.
+//! What surrounds a scenario's valve, as the physics takes it.
 
 use crate::physics::assembly::{Surroundings, line_states};
-use crate::physics::installation::Installation;
 use crate::scenario::Scenario;
 
-fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
+/// All that an installation is assembled from beside its valve.
+pub fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
     Surroundings {
         fluid: &scenario.fluid,
         supply: &scenario.supply,
@@ -12,11 +12,6 @@ fn surroundings(scenario: &Scenario) -> Surroundings<'_> {
         downstream: &scenario.downstream,
         sink: &scenario.sink,
     }
-}
-
-/// Assemble a scenario's valve with its winding at `temperature` (K).
-pub fn install(scenario: &Scenario, temperature: f64) -> Installation {
-    Installation::assemble(&scenario.valve, &surroundings(scenario), temperature)
 }
 
 /// Transit times L/a of the upstream and the downstream line, s.

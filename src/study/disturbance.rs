@@ -9,6 +9,7 @@ use super::examined::Examined;
 use super::judgement::judged;
 use super::stability::point::{Answer, EquilibriumModes, PointStability, at_point};
 use crate::indicator::Indicators;
+use crate::scenario::Duty;
 use crate::simulate::coil_heat::held;
 use crate::simulate::start::Start;
 use crate::simulate::{Integrator, Phases, simulate_from};
@@ -135,8 +136,7 @@ fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> O
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
     let phases = Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
-    let mut patient = scenario.clone();
-    patient.duty.cycle_rate = 0.5 / (phases.on + phases.off);
+    let patient = scenario.at_duty(Duty { cycle_rate: 0.5 / (phases.on + phases.off), ..scenario.duty });
     let run = |phases| -> Option<(Indicators, Verdict)> {
         let record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
         Some(judged(&patient, &record, temperature))

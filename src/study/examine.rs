@@ -7,7 +7,7 @@ use super::judgement::judged;
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{unseated_temperature, winding_temperature};
-use crate::simulate::throttle::prepare;
+use crate::simulate::throttle::{Ready, prepare};
 use crate::simulate::{Integrator, Phases, RunError, simulate};
 
 /// Periods shorter than this overlap with what a run must show, s: opening, closing and the ringing after it. Their cycles
@@ -45,7 +45,7 @@ pub fn examine(scenario: &Scenario) -> Result<Examined, RunError> {
 /// Examine at a winding temperature (K), with small and large disturbances tried, unless they are `known` from another duty of
 /// the same valve.
 pub fn examine_disturbed(
-    scenario: Scenario,
+    scenario: Ready,
     phases: Phases,
     temperature: f64,
     known: Option<Disturbance>,
@@ -62,7 +62,7 @@ pub fn examine_disturbed(
 
 /// Examine at a winding temperature (K); where the armature never seats on alternating current, the inrush current stays
 /// and heats the winding further: then again at the temperature that follows.
-pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
+pub fn examine_heated(scenario: Ready, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
     let first = examine_at(scenario, phases, temperature, Integrator::Stiff)?;
     let alternating = matches!(first.scenario.valve.coil.supply, Voltage::Alternating { .. });
     if !alternating || first.indicators.armature_opening_time.is_some() {
@@ -77,7 +77,7 @@ pub fn examine_heated(scenario: Scenario, phases: Phases, temperature: f64) -> R
 
 /// Examine a prepared scenario through stated phases at a stated winding temperature (K).
 pub fn examine_at(
-    scenario: Scenario,
+    scenario: Ready,
     phases: Phases,
     temperature: f64,
     integrator: Integrator,

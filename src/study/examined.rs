@@ -2,7 +2,7 @@
 
 use super::disturbed::Disturbance;
 use crate::indicator::Indicators;
-use crate::scenario::Scenario;
+use crate::simulate::throttle::Ready;
 use crate::simulate::{Phases, Record};
 use crate::verdict::Verdict;
 
@@ -10,7 +10,7 @@ use crate::verdict::Verdict;
 #[derive(Clone, Debug)]
 pub struct Examined {
     /// The scenario as it was run: throttle solved, sink as the line sees it.
-    pub scenario: Scenario,
+    pub scenario: Ready,
     /// Phases that were run.
     pub phases: Phases,
     /// The run.
