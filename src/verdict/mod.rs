@@ -15,4 +15,4 @@ pub use circumstances::{BeyondRating, Circumstances, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};
-pub use threshold::{BOILING_MARGIN, OPEN_LIFT, STEADY_SWING, WHOLE};
+pub use threshold::{BOILING_MARGIN, BURNING_VOLTAGE, OPEN_LIFT, STEADY_SWING, WHOLE};

@@ -1,4 +1,6 @@
-//! Every threshold of the verdict, with its reason.
+//! Every threshold of the verdict, with its reason: the numbers beyond which what was read off a run is called something else. What an
+//! indicator is (over which window, above which noise) stands with it in [`crate::indicator`]; which further runs are made, in
+//! `study/disturbance.rs`; where a bang on opening is possible, of which no number can tell, in `study/opening.rs`.
 
 use crate::indicator::Indicators;
 
@@ -37,6 +39,9 @@ pub(super) const LEAST_WINDOW: f64 = 0.2;
 pub const BOILING_MARGIN: f64 = 1e3;
 /// A smaller cavity is a touch of the vapour pressure that nobody hears, m³. Judgement: a pinhead.
 pub(super) const LEAST_CAVITY: f64 = 1e-9;
+/// On more than this many times its voltage a winding burns, where its heat over a cycle is more than it bears as well: two of the usual
+/// steps between rated voltages (12, 24, 48; 115, 230, 400 V) lie a factor of two apart. Judgement.
+pub const BURNING_VOLTAGE: f64 = 1.5;
 /// Share of the duty's on-time or off-time from which on a run has shown all of it. Judgement.
 pub const WHOLE: f64 = 0.98;
 
