@@ -1,7 +1,8 @@
 //! `quietseat check`: what was understood.
 
 use super::arguments::Check;
-use super::{Failure, Outcome, document, terminal};
+use super::outcome::{Failure, Outcome};
+use super::{document, terminal};
 use quietseat::indicator::Indicators;
 use quietseat::output::caution::CAUTIONS;
 use quietseat::output::json;

@@ -1,7 +1,9 @@
 //! `quietseat closing`: would a slower closing avoid the hammer, and what is the smallest change that does?
 
 use super::arguments::Closing;
-use super::{Failure, Outcome, document, terminal, threads};
+use super::files::{finished, probe, written};
+use super::outcome::{Failure, Outcome};
+use super::{document, terminal, threads};
 use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::closing::closing as figure;
 use quietseat::output::text::{Points, closing_text, paragraph};
@@ -20,10 +22,10 @@ pub(super) fn run(arguments: &Closing) -> Result<Outcome, Failure> {
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
     let goal = goal(arguments, &scenario)?;
     let least_bleed = least_bleed(arguments)?;
-    super::probe(&arguments.out)?;
+    probe(&arguments.out)?;
     let study = compute(arguments, &opened, goal, least_bleed)?;
     let files = save(arguments, &scenario, &study);
-    super::finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
+    finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
 }
 
@@ -92,5 +94,5 @@ fn save(arguments: &Closing, scenario: &Scenario, study: &ClosingStudy) -> Resul
         (named("svg"), drawn.svg.clone().into_bytes()),
         (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    super::written(files)
+    written(files)
 }

@@ -1,7 +1,8 @@
 //! Opening a scenario with its settings.
 
 use super::arguments::Common;
-use super::{Failure, terminal};
+use super::outcome::Failure;
+use super::terminal;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::study::asked::remarks;
 

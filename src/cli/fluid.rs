@@ -1,7 +1,8 @@
 //! `quietseat fluids` and `quietseat fluid`: what is known of a fluid.
 
 use super::arguments::{Fluid, Fluids};
-use super::{Failure, Outcome, terminal};
+use super::outcome::{Failure, Outcome};
+use super::terminal;
 use quietseat::fluid::{self, Medium, sheet, unsaturated};
 use quietseat::output::json::FluidDocument;
 use quietseat::output::text::{fluid_list_text, fluid_state_text};

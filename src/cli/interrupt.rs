@@ -1,6 +1,6 @@
 //! Ctrl-C and its like, and the system's limit on the size of a file.
 
-use super::Failure;
+use super::outcome::Failure;
 use std::io;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Instant;

@@ -1,9 +1,11 @@
 //! `quietseat map`: many duties.
 
 use super::arguments::Map;
+use super::files::{finished, written};
+use super::outcome::{Failure, Outcome};
 use super::resume::{Keeper, owner};
 use super::watch::Watch;
-use super::{Failure, Outcome, document, interrupt, terminal, threads};
+use super::{document, interrupt, terminal, threads};
 use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::stability_map::stability_map as figure;
 use quietseat::output::text::{map_summary, paragraph};
@@ -12,8 +14,9 @@ use quietseat::scenario::{Document, Scenario};
 use quietseat::study::asked::asked;
 use quietseat::study::kept::Known;
 use quietseat::study::map::StabilityMap;
+use quietseat::study::map_job::{MapError, MapJob, Progress};
 use quietseat::study::mappable::unmappable;
-use quietseat::study::stability_map::{MapError, MapJob, Progress, grid, stability_map};
+use quietseat::study::stability_map::{grid, stability_map};
 use std::path::PathBuf;
 
 /// Pixels per point of the PNG figure.
@@ -55,7 +58,7 @@ pub(super) fn run(arguments: &Map) -> Result<Outcome, Failure> {
         return Err(stopped(&keeper, grid.x.values.len()));
     }
     let files = saved(files, &keeper, grid.x.values.len());
-    super::finished(files, print(arguments, &opened, &scenario, &map), arguments.common.quiet)?;
+    finished(files, print(arguments, &opened, &scenario, &map), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(map.adverse_at_own_point() == Some(true), &arguments.strict))
 }
 
@@ -66,7 +69,7 @@ fn stopped(keeper: &Keeper, columns: usize) -> Failure {
 
 /// Writes the files; where that fails, what was computed is kept.
 fn saved(files: Vec<(PathBuf, Vec<u8>)>, keeper: &Keeper, columns: usize) -> Result<Vec<PathBuf>, Failure> {
-    match super::written(files) {
+    match written(files) {
         Ok(paths) => {
             keeper.remove();
             Ok(paths)

@@ -4,9 +4,11 @@ mod arguments;
 mod check;
 mod closing;
 mod document;
+mod files;
 mod fluid;
 mod interrupt;
 mod map;
+mod outcome;
 mod resume;
 mod run;
 mod stability;
@@ -16,14 +18,11 @@ mod threads;
 mod validate;
 mod watch;
 
-pub(crate) use arguments::Strict;
 use arguments::{Arguments, Command};
 use clap::Parser;
 use clap::error::ErrorKind;
-use quietseat::file::write;
-use std::fmt;
+use outcome::{Failure, Outcome};
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Exit code where all was done, whatever the verdict.
@@ -32,54 +31,6 @@ const DONE: u8 = 0;
 const ADVERSE: u8 = 1;
 /// Exit code where it could not be done.
 const NOT_DONE: u8 = 2;
-
-/// Why a command could not be done.
-pub(crate) struct Failure(pub(crate) String);
-
-impl<E: fmt::Display> From<E> for Failure {
-    fn from(error: E) -> Self {
-        Failure(error.to_string())
-    }
-}
-
-/// What a finished command tells the shell.
-pub(crate) enum Outcome {
-    /// The work is done.
-    Done,
-    /// The work is done, and a script is to hear of its result: a broken tolerance, or an adverse verdict under `--strict`.
-    Adverse,
-}
-
-impl Outcome {
-    /// That of a verdict: a fault of the valve is no fault of the program, so that only scripts that ask for it hear of it.
-    pub(crate) fn of_verdict(adverse: bool, asked: &Strict) -> Outcome {
-        if adverse && asked.strict { Outcome::Adverse } else { Outcome::Done }
-    }
-}
-
-/// Write files that belong together, whole; their paths.
-fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Failure> {
-    interrupt::unbroken(|| Ok(write::write_all(&files)?))?;
-    Ok(files.into_iter().map(|(path, _)| path).collect())
-}
-
-/// A folder that cannot be written into is found out before the work, not after it.
-fn probe(folder: &Path) -> Result<(), Failure> {
-    interrupt::unbroken(|| {
-        write::probe(folder).map_err(|error| Failure(format!("{error}; --out names another folder")))
-    })
-}
-
-/// The end of a command that has both files and words: where one fails, the other is there all the same.
-fn finished(files: Result<Vec<PathBuf>, Failure>, printed: Result<(), Failure>, quiet: bool) -> Result<(), Failure> {
-    for file in files.iter().flatten().filter(|_| !quiet) {
-        terminal::say(format!("wrote {}", file.display()));
-    }
-    match (files, printed) {
-        (Err(Failure(one)), Err(Failure(other))) => Err(Failure(format!("{one}; and {other}"))),
-        (files, printed) => files.and(printed),
-    }
-}
 
 /// Parse the arguments, carry out the command, and turn its outcome into an exit code.
 pub(crate) fn run() -> ExitCode {

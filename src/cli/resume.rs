@@ -1,14 +1,15 @@
 //! What an interrupted map keeps, in a file beside its figure. Its name holds the fingerprint of build and inputs, so that a trial
 //! with another value, or two maps at once, never meet in one file.
 
-use super::{Failure, terminal};
+use super::outcome::Failure;
+use super::terminal;
 use quietseat::file::read::{self, Links};
 use quietseat::file::write;
 use quietseat::quote;
 use quietseat::scenario::{Document, echo};
 use quietseat::study::axis::Grid;
 use quietseat::study::kept::{Owner, Reading, column_line, edge_line, first_line, read};
-use quietseat::study::stability_map::Progress;
+use quietseat::study::map_job::Progress;
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::hash::{DefaultHasher, Hash, Hasher};

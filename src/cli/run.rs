@@ -1,14 +1,17 @@
 //! `quietseat run`: one duty.
 
 use super::arguments::Run;
-use super::{Failure, Outcome, document, terminal};
+use super::files::{finished, probe, written};
+use super::outcome::{Failure, Outcome};
+use super::{document, terminal};
 use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::cycle::examined as drawn;
 use quietseat::output::text::{Extent, LedgerLine, indicator_table, ledger_table, paragraph, verdict_text};
 use quietseat::output::{csv, json};
 use quietseat::simulate::{ALLOWED_RESIDUE, CROSS_CHECK_LEAK_SHARE, Integrator};
 use quietseat::study::asked::{Asked, asked};
-use quietseat::study::examine::{Examined, examine, examine_at};
+use quietseat::study::examine::{examine, examine_at};
+use quietseat::study::examined::Examined;
 use quietseat::study::range;
 use quietseat::units::{UnitSystem, show};
 use std::fmt::Write;
@@ -20,7 +23,7 @@ const PNG_SCALE: f64 = 2.0;
 pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
-    super::probe(&arguments.out)?;
+    probe(&arguments.out)?;
     let examined = examine(&scenario)?;
     let asked = asked(&opened, &scenario)?;
     let files = save(arguments, &asked, &examined);
@@ -29,7 +32,7 @@ pub(super) fn run(arguments: &Run) -> Result<Outcome, Failure> {
     } else {
         text(arguments, &asked, &examined)
     };
-    super::finished(files, terminal::print(&words), arguments.common.quiet)?;
+    finished(files, terminal::print(&words), arguments.common.quiet)?;
     if arguments.cross_check {
         let text = cross_check(&examined, arguments.common.quiet)?;
         if arguments.common.json { terminal::say(text.trim_end()) } else { terminal::print(&text)? }
@@ -45,7 +48,7 @@ fn save(arguments: &Run, asked: &Asked, examined: &Examined) -> Result<Vec<PathB
         (named("svg"), figure.svg.clone().into_bytes()),
         (named("png"), figure.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    super::written(files)
+    written(files)
 }
 
 fn text(arguments: &Run, asked: &Asked, examined: &Examined) -> String {

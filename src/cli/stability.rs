@@ -1,7 +1,9 @@
 //! `quietseat stability`: why the stage chatters, and what quiets it.
 
 use super::arguments::Stability;
-use super::{Failure, Outcome, document, terminal, threads};
+use super::files::{finished, probe, written};
+use super::outcome::{Failure, Outcome};
+use super::{document, terminal, threads};
 use quietseat::output::caution::CAUTION;
 use quietseat::output::figure::stability::stability as figure;
 use quietseat::output::text::{paragraph, stability_text};
@@ -19,7 +21,7 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
     let opened = document::open(&arguments.common)?;
     let scenario = document::scenario(&opened, arguments.common.quiet)?;
     let range = range(arguments)?;
-    super::probe(&arguments.out)?;
+    probe(&arguments.out)?;
     if !arguments.common.quiet {
         terminal::say(format!(
             "stability: equilibria and small motions at {} differentials; cures by runs …",
@@ -28,7 +30,7 @@ pub(super) fn run(arguments: &Stability) -> Result<Outcome, Failure> {
     }
     let study = compute(arguments, &opened, range)?;
     let files = save(arguments, &study);
-    super::finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
+    finished(files, print(arguments, &opened, &scenario, &study), arguments.common.quiet)?;
     Ok(Outcome::of_verdict(study.adverse(), &arguments.strict))
 }
 
@@ -81,5 +83,5 @@ fn save(arguments: &Stability, study: &StabilityStudy) -> Result<Vec<PathBuf>, F
         (named("svg"), drawn.svg.clone().into_bytes()),
         (named("png"), drawn.png(PNG_SCALE).map_err(|e| e.to_string())?),
     ];
-    super::written(files)
+    written(files)
 }

@@ -1,7 +1,9 @@
 //! `quietseat surge`: what the same line and the same valve make of each fluid, by hand.
 
 use super::arguments::{Held, Surge};
-use super::{Failure, Outcome, fluid, terminal};
+use super::files::{finished, written};
+use super::outcome::{Failure, Outcome};
+use super::{fluid, terminal};
 use quietseat::output::caution::{CAUTION, CAUTIONS};
 use quietseat::output::csv;
 use quietseat::output::figure::surge::surge as figure;
@@ -26,7 +28,7 @@ pub(super) fn run(arguments: &Surge) -> Result<Outcome, Failure> {
         let width = terminal::width();
         format!("{}\n{}", surge_text(&comparison, width), paragraph(CAUTION, width))
     };
-    super::finished(files, terminal::print(&format!("{words}\n")), arguments.quiet)?;
+    finished(files, terminal::print(&format!("{words}\n")), arguments.quiet)?;
     Ok(Outcome::Done)
 }
 
@@ -85,9 +87,5 @@ fn save(arguments: &Surge, comparison: &SurgeComparison) -> Result<Vec<PathBuf>,
     let named = |ending: &str| arguments.out.join(format!("surge.{ending}"));
     let drawn = figure(comparison, CAUTION);
     let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
-    super::written(vec![
-        (named("csv"), csv::surge(comparison)),
-        (named("svg"), drawn.svg.into_bytes()),
-        (named("png"), png),
-    ])
+    written(vec![(named("csv"), csv::surge(comparison)), (named("svg"), drawn.svg.into_bytes()), (named("png"), png)])
 }

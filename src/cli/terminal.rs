@@ -1,7 +1,7 @@
 //! The terminal: what it can show, and the only way to it. Data that cannot be written are a failure; talk that nobody hears is
 //! none.
 
-use super::Failure;
+use super::outcome::Failure;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use quietseat::output::text::Colouring;
 use quietseat::quote;

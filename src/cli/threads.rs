@@ -1,6 +1,6 @@
 //! How many threads.
 
-use super::Failure;
+use super::outcome::Failure;
 use rayon::{ThreadPool, ThreadPoolBuilder};
 use std::num::NonZero;
 

@@ -1,13 +1,15 @@
 //! `quietseat validate`: how far off is this program?
 
 use super::arguments::Validate;
-use super::{Failure, Outcome, terminal};
+use super::files::{finished, written};
+use super::outcome::{Failure, Outcome};
+use super::terminal;
 use quietseat::file::read::{self, Links};
 use quietseat::output::book;
 use quietseat::output::figure::overlay::overlay as figure;
 use quietseat::validation;
 use quietseat::validation::case::Case;
-use quietseat::validation::overlay::overlays;
+use quietseat::validation::overlays;
 use std::path::{Path, PathBuf};
 
 /// Longest README into which a table is put, bytes.
@@ -32,7 +34,7 @@ pub(super) fn run(arguments: &Validate) -> Result<Outcome, Failure> {
     };
     let printed = terminal::print(&words);
     let files = arguments.write.as_ref().map_or_else(|| Ok(Vec::new()), |folder| save(folder, &outcomes));
-    super::finished(files, printed, arguments.quiet)?;
+    finished(files, printed, arguments.quiet)?;
     let failed: Vec<&str> = outcomes.iter().filter(|o| o.checks.is_err()).map(|o| o.case.name).collect();
     if failed.is_empty() {
         let holds = outcomes.iter().all(validation::Outcome::holds);
@@ -66,7 +68,7 @@ fn save(folder: &Path, outcomes: &[validation::Outcome]) -> Result<Vec<PathBuf>,
         let named = |ending: &str| folder.join(overlay.folder).join(format!("{}.{ending}", overlay.file));
         let drawn = figure(&overlay);
         let png = drawn.png(PNG_SCALE).map_err(|e| e.to_string())?;
-        files.extend(super::written(vec![(named("svg"), drawn.svg.into_bytes()), (named("png"), png)])?);
+        files.extend(written(vec![(named("svg"), drawn.svg.into_bytes()), (named("png"), png)])?);
     }
     Ok(files)
 }
@@ -86,5 +88,5 @@ fn put(file: &Path, table: &str) -> Result<(), Failure> {
             book::END
         )
     })?;
-    super::written(vec![(file.to_owned(), placed.into_bytes())]).map(drop)
+    written(vec![(file.to_owned(), placed.into_bytes())]).map(drop)
 }

@@ -4,7 +4,7 @@ use super::terminal;
 use indicatif::ProgressBar;
 use quietseat::study::axis::Grid;
 use quietseat::study::kept::Known;
-use quietseat::study::stability_map::Progress;
+use quietseat::study::map_job::Progress;
 use std::io::IsTerminal;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::{Duration, Instant};

@@ -1,5 +1,6 @@
 //! Why a fluid cannot be had at a state.
 
+use super::catalogue::{names, other_names};
 use super::liquid_error::LiquidError;
 use crate::quote;
 use crate::units::{Dimension, text};
@@ -134,13 +135,13 @@ pub enum FluidError {
 /// What was meant, perhaps: fluids that have that word in their names, or the nearest name.
 fn perhaps(name: &str) -> String {
     let word = name.to_lowercase();
-    let names = super::names();
+    let all = names();
     let with_word: Vec<&str> =
-        names.iter().copied().filter(|known| known.split(' ').any(|part| part.to_lowercase() == word)).collect();
+        all.iter().copied().filter(|known| known.split(' ').any(|part| part.to_lowercase() == word)).collect();
     if !with_word.is_empty() {
         return format!(": say which, {}", with_word.join(", "));
     }
-    match crate::units::nearest(name, names.into_iter().chain(super::other_names())) {
+    match crate::units::nearest(name, all.into_iter().chain(other_names())) {
         // One word more is another substance.
         Some(near) if near.split(' ').count() < name.split_whitespace().count() => String::new(),
         Some(near) if !same_number(name, near) => {
@@ -176,11 +177,7 @@ impl fmt::Display for FluidError {
                 let perhaps = perhaps(name);
                 let more = if perhaps.ends_with('?') { " Known are " } else { "; known are " };
                 write!(out, "\"{}\" is not a known fluid{perhaps}{more}", quote::word(name))?;
-                write!(
-                    out,
-                    "{}; state others by numbers under [fluid.liquid] or [fluid.gas]",
-                    super::names().join(", ")
-                )
+                write!(out, "{}; state others by numbers under [fluid.liquid] or [fluid.gas]", names().join(", "))
             }
             FluidError::Liquid(error) => error.fmt(out),
             FluidError::NeedsConcentration { fluid } => write!(

@@ -1,6 +1,7 @@
 //! A fluid that has been found, whatever kind of table it has.
 
 use super::error::FluidError;
+use super::library::find;
 use super::oil::{self, Oil};
 use super::solution::{self, Concentration, Solution};
 use super::state::{Aggregation, Flash, State};
@@ -46,7 +47,7 @@ impl Medium {
         }
         let medium = match oil::find(name) {
             Some(oil) => Medium::Oil(oil),
-            None => Medium::Substance(super::find(name)?),
+            None => Medium::Substance(find(name)?),
         };
         match mass.or(volume) {
             None => Ok(medium),

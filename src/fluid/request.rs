@@ -3,6 +3,7 @@
 use super::error::{FluidError, bar, celsius};
 use super::medium::Medium;
 use super::state::{Aggregation, State};
+use super::substance::LOWEST_PRESSURE;
 use crate::units::{Dimension, text};
 use std::fmt;
 
@@ -82,10 +83,6 @@ impl RequestError {
         )
     }
 }
-
-/// Lowest pressure of a fluid, Pa: the molecules of air then fly some 7 mm between two collisions (mean free path of the kinetic
-/// theory of gases, k·T/(√2·π·d²·p) with d = 0.37 nm, from memory), as far as a valve is wide.
-pub(super) const LOWEST_PRESSURE: f64 = 1.0;
 
 impl Request {
     /// The state; `pressure` (Pa absolute) holds where none is said and one is needed.

@@ -1,9 +1,12 @@
 //! A tabulated substance: saturation, liquid and gas.
 
 use super::error::{FluidError, Quantity};
-use super::request::LOWEST_PRESSURE;
 use super::state::{Aggregation, Flash, GasState, State};
 use super::table::{Curve, Patch, Property, Table};
+
+/// Lowest pressure of a fluid, Pa: the molecules of air then fly some 7 mm between two collisions (mean free path of the kinetic
+/// theory of gases, k·T/(√2·π·d²·p) with d = 0.37 nm, from memory), as far as a valve is wide.
+pub(super) const LOWEST_PRESSURE: f64 = 1.0;
 
 /// A pure fluid or a blend whose properties are tabulated.
 #[derive(Clone, Debug)]

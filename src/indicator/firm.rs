@@ -3,16 +3,8 @@
 //!
 //! Found by changing one mass by 3·10⁻¹⁵ to 10⁻¹² in every demo (`tests/study/digits.rs` repeats it).
 
-use super::Indicators;
-
-/// How a number is to be told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Firmness {
-    /// To three digits.
-    Firm,
-    /// As "about", to two digits.
-    About,
-}
+use super::firmness::Firmness;
+use super::list::Indicators;
 
 /// A valve that swings by more than this share of its lift is switched off at a chance phase of the swing.
 const SWINGS: f64 = 0.02;

@@ -1,6 +1,6 @@
 //! The list of indicators: every number that is read off a trace, with its unit and its definition, declared once.
 
-use super::Firmness;
+use super::firmness::Firmness;
 use crate::units::Dimension;
 use serde::{Deserialize, Serialize};
 

@@ -3,6 +3,7 @@
 mod chief;
 pub mod cycle;
 mod firm;
+mod firmness;
 mod list;
 mod magnet;
 mod motion;
@@ -10,7 +11,8 @@ pub mod phase;
 mod pressure;
 mod reference;
 
-pub use firm::{Firmness, noise};
+pub use firm::noise;
+pub use firmness::Firmness;
 pub use list::{Indicator, Indicators};
 pub use reference::{Hand, Reference};
 

@@ -7,17 +7,18 @@
 mod closing;
 mod stability;
 mod surge;
+mod table;
 
 pub use closing::closing;
 pub use stability::stability;
 pub use surge::surge;
+pub use table::short;
 
-use csv::Writer;
-
-use super::unit::shown;
+use self::table::{Table, field, heading, optional};
 use crate::indicator::Indicators;
-use crate::study::disturbance::Disturbance;
-use crate::study::map::{Axis, Cell, CellResult, StabilityMap};
+use crate::study::axis::Axis;
+use crate::study::disturbed::Disturbance;
+use crate::study::map::{Cell, CellResult, StabilityMap};
 use crate::trace::Trace;
 use crate::units::{ColumnUnit, Dimension, UnitSystem, column_unit};
 use crate::verdict::Verdict;
@@ -140,46 +141,6 @@ fn disturbance_fields(found: &Disturbance) -> [String; 6] {
 fn joined(verdict: &Verdict, only_adverse: bool) -> String {
     let chosen = verdict.findings.iter().filter(|f| f.adverse || !only_adverse);
     chosen.map(|f| f.behaviour.words()).collect::<Vec<_>>().join("; ")
-}
-
-fn heading(name: &str, unit: &ColumnUnit) -> String {
-    format!("{name} [{}]", unit.name)
-}
-
-fn optional(value: Option<f64>, unit: &ColumnUnit) -> String {
-    value.map_or(String::new(), |v| field(v, unit))
-}
-
-fn field(value: f64, unit: &ColumnUnit) -> String {
-    short(shown(value, unit))
-}
-
-/// The shortest decimal text that reads back to the same number; empty for what is not a number.
-pub fn short(value: f64) -> String {
-    if value.is_nan() {
-        return String::new();
-    }
-    let (plain, scientific) = (format!("{value}"), format!("{value:e}"));
-    if scientific.len() < plain.len() { scientific } else { plain }
-}
-
-/// Rows that are being written in memory.
-struct Table {
-    writer: Writer<Vec<u8>>,
-}
-
-impl Table {
-    fn new() -> Table {
-        Table { writer: Writer::from_writer(Vec::new()) }
-    }
-
-    fn row(&mut self, fields: impl IntoIterator<Item = String>) {
-        self.writer.write_record(fields).expect("rows of equal length written into memory");
-    }
-
-    fn finish(self) -> Vec<u8> {
-        self.writer.into_inner().expect("memory takes every row")
-    }
 }
 
 #[cfg(test)]

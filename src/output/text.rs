@@ -1,33 +1,30 @@
 //! Tables and sentences for a terminal. Plain text; colour only where the caller says so; lines keep within the width.
 
 mod closing;
+mod colouring;
 mod fluid;
+mod layout;
 mod map;
 mod stability;
 mod surge;
 
 pub use closing::{Points, closing_text};
+pub use colouring::Colouring;
 pub use fluid::{fluid_list_text, fluid_state_text};
+pub use layout::paragraph;
+pub(super) use layout::{length, padded, wrap};
 pub use map::map_summary;
 pub use stability::stability_text;
 pub use surge::surge_text;
 pub(super) use surge::{flow_words, line_words, three_figures};
 
-use super::appearance::terminal_colour;
+use self::colouring::painted;
+use self::layout::{NARROWEST, shortened};
 use super::plot::tick::number;
 use super::unit::{fitting_units, shown, unitless};
 use crate::indicator::{Firmness, Indicator, Indicators, noise};
 use crate::units::ColumnUnit;
-use crate::verdict::{Behaviour, Verdict};
-
-/// Are colours written?
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Colouring {
-    /// Plain text.
-    Plain,
-    /// With the colour codes of a text terminal.
-    Coloured,
-}
+use crate::verdict::Verdict;
 
 /// Which indicators a table lists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,9 +45,6 @@ pub struct LedgerLine<'a> {
     /// In which unit.
     pub unit: &'a str,
 }
-
-/// Narrowest width that is respected; below it words would break.
-const NARROWEST: usize = 30;
 
 /// The indicators with their values in both systems of units, and their definitions where the width allows.
 pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) -> String {
@@ -168,68 +162,10 @@ pub fn ledger_table(lines: &[LedgerLine], width: usize) -> String {
     lines.iter().zip(&values).map(row).collect()
 }
 
-/// A sentence in lines of at most `width` characters, each ending with a line break.
-pub fn paragraph(text: &str, width: usize) -> String {
-    wrap(text, width.max(NARROWEST)).into_iter().map(|line| line + "\n").collect()
-}
-
-fn painted(words: &str, behaviour: Behaviour, colouring: Colouring) -> String {
-    tinted(words, terminal_colour(behaviour), colouring)
-}
-
-/// In a colour of the 256 of a terminal.
-fn tinted(words: &str, colour: u8, colouring: Colouring) -> String {
-    match colouring {
-        Colouring::Plain => words.to_owned(),
-        Colouring::Coloured => format!("\u{1b}[38;5;{colour}m{words}\u{1b}[0m"),
-    }
-}
-
-pub(super) fn length(text: &str) -> usize {
-    text.chars().count()
-}
-
-pub(super) fn padded(text: &str, width: usize) -> String {
-    format!("{text}{}", " ".repeat(width.saturating_sub(length(text))))
-}
-
-fn shortened(text: &str, width: usize) -> String {
-    if length(text) <= width {
-        return text.to_owned();
-    }
-    let kept: String = text.chars().take(width.saturating_sub(1)).collect();
-    kept + "…"
-}
-
-/// Breaks a text at its spaces into lines of at most `width` characters, and inside a word that is longer.
-pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
-    let width = width.max(1);
-    let mut lines: Vec<String> = Vec::new();
-    let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && length(&line) + 1 + length(word) > width {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        for c in word.chars() {
-            if length(&line) >= width {
-                lines.push(std::mem::take(&mut line));
-            }
-            line.push(c);
-        }
-    }
-    if !line.is_empty() {
-        lines.push(line);
-    }
-    lines
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::verdict::Finding;
+    use crate::verdict::{Behaviour, Finding};
 
     fn widest(text: &str) -> usize {
         text.lines().map(length).max().unwrap_or(0)

@@ -1,7 +1,7 @@
 //! Values in the units in which they are shown.
 
 use super::plot::tick::number;
-use crate::study::map::Axis;
+use crate::study::axis::Axis;
 use crate::units::{ColumnUnit, Dimension, UnitSystem, column_unit, parse, show};
 
 /// The unit of a quantity in both systems.

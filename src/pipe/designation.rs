@@ -1,10 +1,27 @@
 //! A pipe from its designation.
 
 use super::material::Material;
+use super::size;
 use super::table::{ACR, AcrTube, NOMINAL, NominalPipe, SDR_11, SDR_STANDARD};
 use super::token::{Number, Parts, Temper, Unit, parts};
-use super::{Pipe, size};
 use crate::quote;
+
+/// A pipe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pipe {
+    /// Outside diameter, m.
+    pub outside_diameter: f64,
+    /// Bore, m.
+    pub bore: f64,
+    /// Wall thickness, m.
+    pub wall_thickness: f64,
+    /// Material.
+    pub material: Material,
+    /// Its name in a regular form, with the standard that lists it: "22 x 1 copper, EN 1057".
+    pub name: String,
+    /// What is odd about it: a size that no standard lists.
+    pub remark: Option<String>,
+}
 
 /// Widest pipe that is taken, m: wider ones are slips of the unit, no lines of such valves.
 const WIDEST: f64 = 0.35;

@@ -11,22 +11,5 @@ mod size;
 mod table;
 mod token;
 
-pub use designation::parse;
+pub use designation::{Pipe, parse};
 pub use material::{Elasticity, Material};
-
-/// A pipe.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Pipe {
-    /// Outside diameter, m.
-    pub outside_diameter: f64,
-    /// Bore, m.
-    pub bore: f64,
-    /// Wall thickness, m.
-    pub wall_thickness: f64,
-    /// Material.
-    pub material: Material,
-    /// Its name in a regular form, with the standard that lists it: "22 x 1 copper, EN 1057".
-    pub name: String,
-    /// What is odd about it: a size that no standard lists.
-    pub remark: Option<String>,
-}

@@ -1,12 +1,16 @@
 //! Why a stated flow cannot pass: too much for lines and valve, or the liquid would boil on its way.
 
-use super::RunError;
+use super::run_error::RunError;
 use crate::physics::assembly::fluid_at;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::restriction::series;
 use crate::scenario::Scenario;
 use crate::units::{Dimension, UnitSystem, show, text};
+
+/// A liquid line that ends in a flashing throttle is held this far above saturation while the valve is shut, Pa: enough
+/// for the line to be full of liquid, little against any differential.
+pub(super) const ABOVE_SATURATION: f64 = 5e3;
 
 /// The refusal of a flow (kg/s), with what would mend it.
 pub(super) fn refusal(scenario: &Scenario, flow: f64, installation: &Installation) -> RunError {
@@ -38,11 +42,11 @@ fn boils(scenario: &Scenario, flow: f64, installation: &Installation) -> Option<
     let outlet = inlet - valve;
     let lowest = outlet - down.wall.with(down.end).loss(flow);
     // Where the sink stands well above the vapour pressure it is the differential that is too small.
-    if scenario.sink.pressure > liquid.vapour_pressure + 2.0 * super::throttle::ABOVE_SATURATION || lowest <= 0.0 {
+    if scenario.sink.pressure > liquid.vapour_pressure + 2.0 * ABOVE_SATURATION || lowest <= 0.0 {
         return None;
     }
     let vapour_pressure = liquid.vapour_pressure;
-    let near = text(super::throttle::ABOVE_SATURATION, Dimension::PressureDifference);
+    let near = text(ABOVE_SATURATION, Dimension::PressureDifference);
     let place = match (inlet < vapour_pressure, outlet < vapour_pressure, lowest < vapour_pressure) {
         (true, ..) => "boil before it reaches the valve".to_owned(),
         (false, true, _) => "boil in the open valve".to_owned(),
@@ -81,9 +85,7 @@ fn vapour(scenario: &Scenario, pressure: f64) -> String {
         format!(". Of what arrives at the consumer about {mass} by mass and {volume} by volume would be vapour")
     });
     let boiling = |pressure: f64| named.medium.bubble_temperature(pressure).ok();
-    if let (Some(supply), Some(needed)) =
-        (boiling(scenario.supply.pressure), boiling(pressure - super::throttle::ABOVE_SATURATION))
-    {
+    if let (Some(supply), Some(needed)) = (boiling(scenario.supply.pressure), boiling(pressure - ABOVE_SATURATION)) {
         let kelvin = |value: f64| both(value, Dimension::TemperatureDifference);
         // Rounding of a saturated state is no subcooling.
         let has = Some(supply - named.state.temperature).filter(|kelvin| *kelvin > 1e-6).unwrap_or(0.0);
@@ -118,4 +120,28 @@ fn too_much(scenario: &Scenario, flow: f64, installation: &Installation) -> Stri
         both(low / density, Dimension::VolumeFlow),
         both(flow, Dimension::MassFlow)
     )
+}
+
+/// Refuse what the model cannot tell, with the reason.
+pub(super) fn refuse_impossible(scenario: &Scenario) -> Result<(), RunError> {
+    let Phase::Liquid(liquid) = &scenario.fluid.phase else { return Ok(()) };
+    if scenario.supply.pressure <= liquid.vapour_pressure {
+        return Err(RunError::WouldBoil(
+            "the supply is below the liquid's vapour pressure: there is no liquid at the inlet; raise supply.pressure, or \
+             lower the liquid's temperature"
+                .into(),
+        ));
+    }
+    if scenario.sink.pressure > liquid.vapour_pressure {
+        return Ok(());
+    }
+    if scenario.sink.throttle <= 0.0 {
+        return Err(RunError::WouldBoil(
+            "the sink is below the liquid's vapour pressure, so the downstream line would be filled with vapour, which is \
+             not computed; put the throttle (expansion device) at its far end with [flow] or sink.throttle_kv, so that the \
+             line itself stays above saturation"
+                .into(),
+        ));
+    }
+    Ok(())
 }

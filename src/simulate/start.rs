@@ -3,7 +3,8 @@
 use super::recorder::Recorder;
 use super::running::{FarSide, Running};
 use super::settling::Settling;
-use super::transits;
+use super::surroundings::{surroundings, transits};
+use super::throttle::Ready;
 use crate::physics::assembly::{is_lumped, pressure_scale};
 use crate::physics::installation::Installation;
 use crate::physics::line::far_end::EndPressure;
@@ -11,7 +12,6 @@ use crate::physics::line::waves::WaveLine;
 use crate::physics::parts::{Line, Voltage};
 use crate::physics::state::*;
 use crate::physics::steady::Held;
-use crate::scenario::Scenario;
 
 /// Waves are kept to this share of the tolerance times the pressure scale: finer, and the noise of the steps themselves
 /// would be kept as if it were waves.
@@ -33,8 +33,13 @@ pub enum Start<'a> {
     },
 }
 
+/// Assemble a scenario's valve with its winding at `temperature` (K).
+pub fn install(scenario: &Ready, temperature: f64) -> Installation {
+    Installation::assemble(&scenario.valve, &surroundings(scenario), temperature)
+}
+
 /// The scenario's installation with its lines filled, at rest or in the steady flow of a start.
-pub(super) fn installed(scenario: &Scenario, installation: Installation, start: Start<'_>, tolerance: f64) -> Running {
+pub(super) fn installed(scenario: &Ready, installation: Installation, start: Start<'_>, tolerance: f64) -> Running {
     let (p_s, p_k) = (scenario.supply.pressure, scenario.sink.pressure);
     let error = WAVE_SHARE * tolerance * pressure_scale(p_s, p_k);
     let pulsation = std::f64::consts::TAU * scenario.supply.pulsation_frequency;
@@ -73,7 +78,7 @@ pub(super) fn installed(scenario: &Scenario, installation: Installation, start: 
 }
 
 /// The state in which a run begins.
-pub(super) fn opening_state(scenario: &Scenario, running: &Running, start: Start<'_>) -> [f64; STATES] {
+pub(super) fn opening_state(scenario: &Ready, running: &Running, start: Start<'_>) -> [f64; STATES] {
     let Start::Knocked { held, lift, fluxes } = start else {
         return running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
     };

@@ -5,10 +5,13 @@
 //! `ode_solvers`. It shares with the Rosenbrock methods neither the formulas nor the Jacobian, so that agreement of the two
 //! speaks for both. It is slow on stiff equations.
 
+use super::error::SolveError;
+use super::finite::first_not_finite;
 use super::interval::Clock;
+use super::interval::Interval;
 use super::pace::{Pace, Span};
-use super::step_size::first_not_finite;
-use super::{Counters, Finish, Interval, Settings, SolveError, State, Step, System, Then};
+use super::settings::{Counters, Finish, Settings};
+use super::system::{State, Step, System, Then};
 use ode_solvers::dop_shared::IntegrationError;
 use ode_solvers::{DVector, Dopri5, OutputType};
 

@@ -1,12 +1,15 @@
 //! The loop over steps from one switching instant to the next.
 
+use super::error::SolveError;
+use super::finite::first_not_finite;
+use super::interval::Interval;
+use super::linearisation::Linearisation;
 use super::pace::{Judgement, Pace, Span};
 use super::rosenbrock::Stepper;
-use super::step_size::{first_not_finite, misfit};
+use super::settings::{Counters, Finish, Method, Settings, StepSize};
+use super::step_size::misfit;
+use super::system::{State, Step, System, Then};
 use super::tableau::{RODAS, RODAS5P, Tableau};
-use super::{
-    Counters, Finish, Interval, Linearisation, Method, Settings, SolveError, State, Step, StepSize, System, Then,
-};
 
 /// Integrate `system` over `interval` from `state`, which is moved to the last accepted step even if an error follows.
 ///

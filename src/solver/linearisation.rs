@@ -1,8 +1,5 @@
 //! Values and exact derivatives of the equations at one point, by dual numbers.
 
-use super::System;
-use crate::dual::{Dual, Real};
-
 /// Which state enters which rate, and how the derivatives share the lanes of the dual numbers.
 ///
 /// States that enter no common rate may share a lane: whatever a rate carries there can only come from the one of them
@@ -76,69 +73,6 @@ impl<const N: usize, const Q: usize> Linearisation<N, Q> {
     pub fn zero() -> Self {
         Linearisation { rate: [0.0; N], rate_by_state: [[0.0; N]; N], rate_by_time: [0.0; N], integrand: [0.0; Q] }
     }
-}
-
-/// Linearise `system` in lanes shared as its coupling allows.
-#[inline]
-pub(super) fn by_dual_numbers<const P: usize, const N: usize, const K: usize, const Q: usize, S>(
-    system: &S,
-    forcing: &[f64; K],
-    slopes: &[f64; K],
-    y: &[f64; N],
-    result: &mut Linearisation<N, Q>,
-) where
-    S: System<N, K, Q> + ?Sized,
-{
-    const { assert!(S::COUPLING.fits(P), "too few lanes, or a lane shared by states that enter the same rate") };
-    let coupling = const { &S::COUPLING };
-    let states: [Dual<P>; N] = std::array::from_fn(|i| Dual::variable(y[i], coupling.lane[i]));
-    let known: [Dual<P>; K] = std::array::from_fn(|i| {
-        let mut function = Dual::constant(forcing[i]);
-        function.slope[coupling.time_lane] = slopes[i];
-        function
-    });
-    let mut rate = [Dual::constant(0.0); N];
-    let mut integrand = [Dual::constant(0.0); Q];
-    system.rates(&known, &states, &mut rate, &mut integrand);
-    result.rate = rate.map(|r| r.value);
-    result.integrand = integrand.map(|g| g.value);
-    pick(&rate, coupling.time_lane, coupling.time_enters, &mut result.rate_by_time);
-    for ((column, &lane), &enters) in result.rate_by_state.iter_mut().zip(&coupling.lane).zip(&coupling.enters) {
-        pick(&rate, lane, enters, column);
-    }
-}
-
-/// Take the derivatives of the rates named by `enters` out of a lane. The others stay zero, as they always were.
-#[inline(always)]
-fn pick<const P: usize, const N: usize>(rates: &[Dual<P>; N], lane: usize, enters: u64, column: &mut [f64; N]) {
-    let mut left = enters;
-    while left != 0 {
-        let row = left.trailing_zeros() as usize;
-        left &= left - 1;
-        column[row] = rates[row].slope[lane];
-    }
-}
-
-/// Derivative of the integrands in one direction: as the state moves along `direction` while the forcing moves along
-/// `forcing_direction`.
-#[inline]
-pub(super) fn integrands_along<const N: usize, const K: usize, const Q: usize, S>(
-    system: &S,
-    forcing: &[f64; K],
-    forcing_direction: &[f64; K],
-    y: &[f64; N],
-    direction: &[f64; N],
-) -> [f64; Q]
-where
-    S: System<N, K, Q>,
-{
-    let along = |value: f64, slope: f64| Dual::<1> { slope: [slope], value };
-    let known = std::array::from_fn(|i| along(forcing[i], forcing_direction[i]));
-    let states = std::array::from_fn(|i| along(y[i], direction[i]));
-    let mut rate = [Dual::constant(0.0); N];
-    let mut integrand = [Dual::constant(0.0); Q];
-    system.rates(&known, &states, &mut rate, &mut integrand);
-    integrand.map(|g| g.slope[0])
 }
 
 #[cfg(test)]

@@ -1,7 +1,9 @@
 //! How far each step goes: the proposal, what the system and the interval allow, and what to do about a bad step.
 
+use super::error::SolveError;
+use super::interval::Interval;
+use super::settings::{Settings, StepSize};
 use super::step_size::{Controller, Misfit, STRONGEST_GROWTH, first_guess};
-use super::{Interval, Settings, SolveError, StepSize};
 
 /// A last step may exceed the proposal by this factor rather than leave a sliver for one more.
 const STRETCH: f64 = 1.0001;

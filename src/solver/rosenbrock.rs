@@ -2,10 +2,11 @@
 
 use super::factor::{Factors, Singular};
 use super::interval::Clock;
-use super::linearisation::integrands_along;
+use super::linearisation::Linearisation;
 use super::pace::Span;
+use super::settings::Counters;
+use super::system::{State, System, integrands_along};
 use super::tableau::Tableau;
-use super::{Counters, Linearisation, State, System};
 
 /// The number of leaves that the linear algebra is compiled for; a system with more has them treated as core, which is never
 /// wrong, only slower.

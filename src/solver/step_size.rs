@@ -4,7 +4,7 @@
 //! Runge–Kutta methods", ACM Transactions on Mathematical Software 20 (1994) 496-517, in the form that Hairer and Wanner
 //! use it (section IV.8 of "Solving Ordinary Differential Equations II"); both cited from memory.
 
-use super::Settings;
+use super::settings::Settings;
 
 /// Aim below the tolerance, so that small misjudgements do not cost a rejection; common practice.
 const SAFETY: f64 = 0.9;
@@ -46,17 +46,6 @@ pub(super) fn misfit<const N: usize>(
         }
     }
     worst
-}
-
-/// Index of the first value that is not finite.
-#[inline]
-pub(super) fn first_not_finite<const N: usize>(values: &[f64; N]) -> Option<usize> {
-    // zero times a value is zero exactly when the value is finite: one pass without branches
-    let mut sum = 0.0;
-    for value in values {
-        sum += 0.0 * value;
-    }
-    if sum == 0.0 { None } else { values.iter().position(|value| !value.is_finite()) }
 }
 
 /// Proposes the next step from the errors of the last two.
@@ -148,13 +137,6 @@ mod tests {
     #[test]
     fn a_state_at_rest_at_zero_without_absolute_tolerance_has_no_misfit() {
         assert_eq!(misfit(&[0.0], &[0.0], &[0.0], 1e-6, &[0.0]).error, 0.0);
-    }
-
-    #[test]
-    fn values_that_are_not_finite_are_found() {
-        assert_eq!(first_not_finite(&[1.0, f64::MAX, -f64::MAX]), None);
-        assert_eq!(first_not_finite(&[1.0, f64::NAN, f64::INFINITY]), Some(1));
-        assert_eq!(first_not_finite(&[f64::NEG_INFINITY, f64::INFINITY]), Some(0));
     }
 
     /// An error of exactly the tolerance, steadily: only the safety factor acts.

@@ -10,9 +10,9 @@ use crate::physics::state::*;
 use crate::physics::steady::{EndPressures, Held};
 use crate::physics::valve::armature::ArmatureRest;
 use crate::physics::valve::magnet::Magnet;
-use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::simulate::install;
+use crate::simulate::throttle::Ready;
 
 /// The coil as stability sees it: a winding temperature, and a direct voltage.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,12 +27,12 @@ pub struct SteadyCoil {
 
 impl SteadyCoil {
     /// The coil of a prepared scenario at its duty.
-    pub fn of(scenario: &Scenario) -> Self {
+    pub fn of(scenario: &Ready) -> Self {
         Self::at(scenario, winding_temperature(scenario))
     }
 
     /// The coil of a prepared scenario with its winding at `temperature`, K.
-    pub fn at(scenario: &Scenario, temperature: f64) -> Self {
+    pub fn at(scenario: &Ready, temperature: f64) -> Self {
         let valve = &scenario.valve;
         match valve.coil.supply {
             Voltage::Direct { voltage } => SteadyCoil { temperature, voltage, mean_of_alternating: false },
@@ -71,7 +71,7 @@ pub struct Energised {
 
 impl Energised {
     /// The valve of a prepared scenario (throttle solved) with its coil.
-    pub fn new(scenario: &Scenario, coil: SteadyCoil) -> Self {
+    pub fn new(scenario: &Ready, coil: SteadyCoil) -> Self {
         let mut installation = install(scenario, coil.temperature);
         let friction_left_out = match &mut installation.stage.part.kind {
             StageKind::Piston { friction, .. } => std::mem::take(friction) > 0.0,
@@ -88,7 +88,7 @@ impl Energised {
     }
 
     /// The same with the friction of its lines lumped as in the scenario's runs, so that growth is that of a run to the digit.
-    pub fn as_simulated(scenario: &Scenario, coil: SteadyCoil) -> Self {
+    pub fn as_simulated(scenario: &Ready, coil: SteadyCoil) -> Self {
         let segments = Some([scenario.upstream.segments, scenario.downstream.segments]);
         Energised { segments, ..Self::new(scenario, coil) }
     }

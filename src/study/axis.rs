@@ -1,6 +1,5 @@
 //! The grid of a map.
 
-use super::map::Axis;
 use crate::scenario::{AxisRange, Document, title};
 use crate::units::Dimension;
 
@@ -8,6 +7,38 @@ use crate::units::Dimension;
 pub const CYCLE_RATE: &str = "duty.cycle_rate";
 /// Path of the circuit's differential pressure.
 pub const DIFFERENTIAL: &str = "supply.differential";
+
+/// One axis as computed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Axis {
+    /// Parameter path.
+    pub path: String,
+    /// Title in words.
+    pub title: String,
+    /// Kind of quantity.
+    pub dimension: Dimension,
+    /// Logarithmic spacing?
+    pub logarithmic: bool,
+    /// Grid values, SI, rising.
+    pub values: Vec<f64>,
+}
+
+impl Axis {
+    /// The grid value nearest to a value of the axis, by its number; none beyond the cells of the outermost grid values, which
+    /// reach half a step further, and where the values have no place on the axis.
+    pub fn nearest(&self, value: f64) -> Option<usize> {
+        let place = |v: f64| if self.logarithmic { v.ln() } else { v };
+        let values: Vec<f64> = self.values.iter().map(|&v| place(v)).collect();
+        let step = |pair: &[f64]| 0.5 * (pair[1] - pair[0]);
+        let (below, above) = (values.windows(2).next().map_or(0.0, step), values.windows(2).last().map_or(0.0, step));
+        let (first, last, at) = (*values.first()?, *values.last()?, place(value));
+        let slack = 1e-9 * first.abs().max(last.abs());
+        // Not so where any of them is no number.
+        let on_axis = at >= first - below - slack && at <= last + above + slack;
+        let off = |i: &usize| (values[*i] - at).abs();
+        (0..values.len()).min_by(|a, b| off(a).total_cmp(&off(b))).filter(|_| on_axis)
+    }
+}
 
 /// Both axes as computed.
 #[derive(Clone, Debug)]
@@ -62,4 +93,27 @@ pub fn middle(axis: &Axis, a: f64, b: f64) -> f64 {
 /// Is this axis the circuit's differential?
 pub fn is_differential(axis: &Axis) -> bool {
     axis.path == DIFFERENTIAL && axis.dimension == Dimension::PressureDifference
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_belongs_to_the_nearest_cell_by_ratio_or_by_distance() {
+        let axis = |logarithmic, values: &[f64]| Axis {
+            path: String::new(),
+            title: String::new(),
+            dimension: Dimension::Number,
+            logarithmic,
+            values: values.to_vec(),
+        };
+        let ratio = axis(true, &[1.0, 10.0, 100.0]);
+        assert_eq!([3.0, 3.3, 0.4, 310.0].map(|v| ratio.nearest(v)), [Some(0), Some(1), Some(0), Some(2)]);
+        assert_eq!([0.3, 320.0, 0.0, -1.0, f64::NAN].map(|v| ratio.nearest(v)), [None; 5]);
+        let even = axis(false, &[-1.0, 0.0, 1.0]);
+        assert_eq!([-1.4, -0.4, 0.6, 1.6].map(|v| even.nearest(v)), [Some(0), Some(1), Some(2), None]);
+        assert_eq!(axis(false, &[]).nearest(1.0), None);
+        assert_eq!(axis(false, &[2.0]).nearest(2.0), Some(0));
+    }
 }

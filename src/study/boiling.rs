@@ -1,7 +1,6 @@
 //! How near a liquid comes to boiling at the valve: margins while open and at closing, and the subcooling that would do.
 
-use super::surge::boiling::{Remedy, least_subcooling};
-use super::surge::colder;
+use super::surge::boiling::{Remedy, colder, least_subcooling};
 use crate::fluid::State;
 use crate::indicator::Indicators;
 use crate::physics::assembly::open_flow;

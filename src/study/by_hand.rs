@@ -1,6 +1,6 @@
 //! What is known of a scenario without a run.
 
-use super::examine::hand;
+use super::judgement::hand;
 use crate::indicator::Indicators;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;

@@ -6,13 +6,13 @@ use crate::physics::valve::magnet::winding_resistance;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::units::{Dimension, text};
-use crate::verdict::BeyondRating;
+use crate::verdict::{BURNING_VOLTAGE, BeyondRating};
 
 /// Usual tolerance of a rated voltage, shares of it. Common practice, no source.
 const TOLERANCE: (f64, f64) = (0.85, 1.1);
-/// Without a rated voltage, shares of the estimate beyond which a word is due: two of the usual steps between rated voltages
-/// (12, 24, 48; 115, 230, 400 V) lie a factor of two apart. Judgement.
-const FAR: (f64, f64) = (0.6, 1.5);
+/// Without a rated voltage, shares of the estimate beyond which a word is due: less than the step to the next usual voltage, to either
+/// side. Judgement.
+const FAR: (f64, f64) = (0.6, BURNING_VOLTAGE);
 /// Heat of a winding on direct voltage that is on for ever, per cross-section of its core, W/m²: some 9 W on a core of 10 mm.
 /// Common practice, no source.
 const HEAT_PER_CORE: f64 = 12e4;
@@ -63,7 +63,7 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
     let (applied, rated) = (applied(coil), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
     let heat = (applied / rated).powi(2) * scenario.duty.on_fraction;
     let estimated = scenario.rated_voltage.is_none();
-    (applied > FAR.1 * rated && heat > 1.0).then_some(BeyondRating {
+    (applied > BURNING_VOLTAGE * rated && heat > 1.0).then_some(BeyondRating {
         applied,
         rated,
         estimated,
@@ -104,7 +104,7 @@ pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
 
 /// What so many times its voltage make of a winding, in words.
 fn burning(times: f64) -> String {
-    if times <= FAR.1 {
+    if times <= BURNING_VOLTAGE {
         return String::new();
     }
     format!(

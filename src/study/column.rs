@@ -1,9 +1,12 @@
 //! One column of a map: all rows at one value of the x axis, with transients reused where nothing overlaps.
 
 use super::axis::Grid;
-use super::disturbance::amend;
-use super::examine::{Examined, examine, examine_disturbed, judged};
+use super::disturbed::amend;
+use super::examine::{examine, examine_disturbed, phases};
+use super::examined::Examined;
+use super::judgement::judged;
 use super::map::{Cell, CellResult};
+use super::setting::laid_over;
 use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
@@ -18,20 +21,6 @@ pub struct Transient {
     row: usize,
     /// Winding temperature class, K.
     class: f64,
-}
-
-/// The scenario of a document with numbers laid over it.
-pub fn scenario_at(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, String> {
-    let first = |problems: Problems| problems.0.first().map_or_else(String::new, |problem| problem.message.clone());
-    laid_over(document, settings).map_err(first)
-}
-
-pub(super) fn laid_over(document: &Document, settings: &[(&str, f64)]) -> Result<Scenario, Problems> {
-    let mut changed = document.clone();
-    for (path, value) in settings {
-        changed = changed.with_number(path, *value)?;
-    }
-    changed.scenario().map(|(scenario, _)| scenario)
 }
 
 /// The cell of a scenario that cannot be read: a liquid that has boiled is a result, anything else is a failure.
@@ -110,7 +99,7 @@ fn shared(scenario: &Scenario, row: usize, transients: &mut Vec<Transient>) -> R
         return Ok(own_duty(&transient.examined, &ready, temperature, reused));
     }
     let known = transients.iter().find(|t| same(t)).map(|t| t.examined.disturbance);
-    let examined = examine_disturbed(ready.clone(), super::examine::phases(&ready), temperature, known)?;
+    let examined = examine_disturbed(ready.clone(), phases(&ready), temperature, known)?;
     Ok(own_duty(&examined, &ready, temperature, None))
 }
 

@@ -1,7 +1,7 @@
 //! Hand values and time limits beside a map, and where they disagree with it.
 
 use super::axis::{CYCLE_RATE, Grid, is_differential};
-use super::examine::hand;
+use super::judgement::hand;
 use super::map::{Cell, CellResult, Guide, GuideKind};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;

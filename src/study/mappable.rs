@@ -1,7 +1,7 @@
 //! Can anything of a map be computed? Found out before the work.
 
 use super::axis::Grid;
-use super::column::laid_over;
+use super::setting::laid_over;
 use super::stability_map::as_mapped;
 use crate::scenario::{Document, Scenario};
 use crate::simulate::RunError;

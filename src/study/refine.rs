@@ -1,10 +1,12 @@
 //! Boundaries between behaviours, found by halving the gap between two neighbouring columns.
 
 use super::axis::{Grid, middle};
-use super::column::{long_phases, scenario_at, temperature_class};
+use super::column::{long_phases, temperature_class};
 use super::examine::{examine_disturbed, examine_heated, phases};
 use super::map::{BoundaryPoint, Cell};
-use super::stability_map::{MapError, MapJob, Progress};
+use super::map_job::{MapError, MapJob, Progress};
+use super::setting::scenario_at;
+
 use crate::parallel::*;
 use crate::scenario::Document;
 use crate::simulate::throttle::prepare;

@@ -3,66 +3,14 @@
 use super::axis::Grid;
 use super::column::column;
 use super::guide;
-use super::kept::Known;
 use super::map::{Cell, StabilityMap};
+use super::map_job::{MapError, MapJob, Progress};
 use super::overlay::overlay;
 use super::own_point::own_value;
 use super::refine::boundaries;
 use crate::parallel::*;
 use crate::physics::fluid::Phase;
-use crate::scenario::{Document, Problems, Scenario};
-use std::fmt;
-
-/// What a map needs beside its document.
-pub struct MapJob<'a> {
-    /// What is known from before.
-    pub known: &'a Known,
-    /// Asked often: give up?
-    pub stop: &'a (dyn Fn() -> bool + Sync),
-    /// Told how it goes, by many threads.
-    pub told: &'a (dyn Fn(Progress<'_>) + Sync),
-}
-
-/// How a map goes.
-#[derive(Clone, Copy, Debug)]
-pub enum Progress<'a> {
-    /// A column is finished, or known from before.
-    Column(usize, &'a [Cell]),
-    /// A boundary is refined, or known from before: its column and row, its x, and the number of all.
-    Edge {
-        /// Column and row of the cell before it.
-        place: (usize, usize),
-        /// Where it is, SI.
-        x: f64,
-        /// Number of all boundaries.
-        of: usize,
-    },
-    /// All boundaries are refined: the theory's line is computed.
-    Theory,
-}
-
-/// Why there is no map at all.
-#[derive(Clone, Debug)]
-pub enum MapError {
-    /// The scenario has problems.
-    Scenario(Problems),
-    /// An axis names no number.
-    Axis(String),
-    /// It was stopped; what was told is good.
-    Stopped,
-}
-
-impl fmt::Display for MapError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            MapError::Scenario(problems) => problems.fmt(f),
-            MapError::Axis(path) => write!(f, "map axis {path} is no number of the scenario"),
-            MapError::Stopped => f.write_str("stopped before the map was whole"),
-        }
-    }
-}
-
-impl std::error::Error for MapError {}
+use crate::scenario::{Document, Scenario};
 
 /// The grid of a document's map and its scenario.
 pub fn grid(document: &Document) -> Result<(Grid, Scenario), MapError> {

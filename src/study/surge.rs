@@ -12,13 +12,15 @@
 
 pub(super) mod boiling;
 mod finding;
+mod line;
+mod row;
 
 pub use boiling::{Boiling, Outcome, Remedy, Trough};
+pub use line::{Flow, Line};
+pub use row::{FluidRow, Reference, SurgeComparison};
 
-use crate::fluid::{self, Aggregation, FluidError, Medium, State, distance_from_saturation};
-use crate::physics::line::wave_speed::{Support, Wall, in_elastic_line};
-use crate::physics::restriction::{self, Series};
-use crate::pipe::Pipe;
+use self::line::wave_speed;
+use crate::fluid::{self, Aggregation, Medium, State, distance_from_saturation};
 use crate::quote;
 use crate::scenario::fluid_label;
 use crate::units::{Dimension, text};
@@ -40,156 +42,6 @@ const WATER: &str = "water 20 °C, 7 bar(g)";
 
 /// Share of the wave speed above which a flow is too fast for ρ·a·Δv of small waves. Judgement.
 const FAST: f64 = 0.2;
-
-/// The line on both sides of the valve.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Line {
-    /// Its pipe.
-    pub pipe: Pipe,
-    /// Its length upstream of the valve, m.
-    pub length: f64,
-    /// How it is held.
-    pub support: Support,
-}
-
-impl Line {
-    /// Area of the bore, m².
-    pub fn area(&self) -> f64 {
-        std::f64::consts::FRAC_PI_4 * self.pipe.bore * self.pipe.bore
-    }
-
-    fn wall(&self) -> Wall {
-        let elasticity = self.pipe.material.elasticity();
-        Wall {
-            bore: self.pipe.bore,
-            thickness: self.pipe.wall_thickness,
-            modulus: elasticity.modulus,
-            poisson_ratio: elasticity.poisson_ratio,
-            support: self.support,
-        }
-    }
-
-    /// How it is held, in words.
-    pub fn held(&self) -> &'static str {
-        match self.support {
-            Support::Throughout => "held throughout",
-            Support::Upstream => "held at its upstream end",
-            Support::Joints => "free to slide",
-        }
-    }
-}
-
-/// What sets the velocity that is stopped.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Flow {
-    /// The same open valve for every fluid.
-    Valve {
-        /// Flow coefficient A_v, m².
-        coefficient: f64,
-        /// Differential across the open valve, Pa.
-        differential: f64,
-    },
-    /// The same velocity for every fluid, m/s.
-    Velocity(f64),
-}
-
-impl Flow {
-    /// Differential across the open valve, Pa; nought where a velocity is stated and the valve is not known.
-    fn differential(self) -> f64 {
-        match self {
-            Flow::Valve { differential, .. } => differential,
-            Flow::Velocity(_) => 0.0,
-        }
-    }
-
-    fn velocity(self, state: &State, line: &Line) -> f64 {
-        match (self, state.real_gas()) {
-            (Flow::Velocity(velocity), _) => velocity,
-            (Flow::Valve { coefficient, differential }, None) => {
-                coefficient / line.area() * (differential / state.density).sqrt()
-            }
-            (Flow::Valve { coefficient, differential }, Some(gas)) => {
-                // A_v = √2·C·A by definition; a bore so much wider than the valve throttles nothing.
-                let curtain = coefficient / std::f64::consts::SQRT_2;
-                let both = Series { curtain, bore: 1e4 * curtain };
-                let outlet = (state.pressure - differential).max(0.0);
-                let b = gas.ellipse_critical_ratio();
-                let blend = 1e-6 * differential;
-                let flow = restriction::gas(both, state.density, state.pressure, outlet, b, blend).mass_flow;
-                flow / (state.density * line.area())
-            }
-        }
-    }
-}
-
-/// One fluid in the line.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FluidRow {
-    /// Short name, its own among the rows.
-    pub name: String,
-    /// Name and state in words.
-    pub label: String,
-    /// How far from saturation, in words, where that is known.
-    pub distance: Option<String>,
-    /// Its state at rest, upstream of the valve.
-    pub state: State,
-    /// Wave speed in the line a, m/s; a gas has its sound speed.
-    pub wave_speed: f64,
-    /// Surge per velocity ρ·a in the line, Pa·s/m.
-    pub surge_per_velocity: f64,
-    /// The same in a rigid line, Pa·s/m.
-    pub rigid_surge_per_velocity: f64,
-    /// Return time 2·L/a, s.
-    pub return_time: f64,
-    /// Velocity that is stopped, m/s.
-    pub velocity: f64,
-    /// Surge of a sudden stop of it, Pa.
-    pub surge: f64,
-    /// What a liquid has that can boil.
-    pub boiling: Option<Boiling>,
-}
-
-impl FluidRow {
-    /// Is it a gas?
-    pub fn is_gas(&self) -> bool {
-        self.state.aggregation == Aggregation::Gas
-    }
-
-    /// Highest pressure of the sudden stop upstream of the valve, Pa absolute.
-    pub fn peak(&self) -> f64 {
-        self.state.pressure + self.surge
-    }
-}
-
-/// Water, against which the others are held.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Reference {
-    /// Name and state in words.
-    pub label: String,
-    /// Surge per velocity in the line, Pa·s/m.
-    pub surge_per_velocity: f64,
-    /// Return time, s.
-    pub return_time: f64,
-    /// Which row it is; none where no liquid water is among them.
-    pub row: Option<usize>,
-}
-
-/// The fluids side by side.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SurgeComparison {
-    /// The line.
-    pub line: Line,
-    /// What sets the velocity.
-    pub flow: Flow,
-    /// One row for each fluid, in the order in which they were named.
-    pub rows: Vec<FluidRow>,
-    /// Water.
-    pub reference: Reference,
-    /// What the numbers say.
-    pub findings: Vec<String>,
-    /// What they rest on, and what is odd.
-    pub remarks: Vec<String>,
-}
 
 /// Why there is no comparison.
 #[derive(Clone, Debug, PartialEq)]
@@ -274,14 +126,6 @@ fn read(words: &str, atmosphere: f64) -> Result<(Medium, State), SurgeError> {
     Ok((medium, state))
 }
 
-/// Wave speed in the line, m/s: the wall gives way to a liquid, and is rigid against a gas.
-fn wave_speed(state: &State, line: &Line) -> f64 {
-    match state.aggregation {
-        Aggregation::Liquid => in_elastic_line(&state.liquid(), &line.wall()),
-        Aggregation::Gas => state.sound_speed,
-    }
-}
-
 fn row(medium: &Medium, state: &State, line: &Line, flow: Flow) -> FluidRow {
     let wave_speed = wave_speed(state, line);
     let surge_per_velocity = state.density * wave_speed;
@@ -363,9 +207,4 @@ fn remarks(found: &[(Medium, State)], rows: &[FluidRow], line: &Line, flow: Flow
     let mut seen = HashSet::new();
     all.retain(|remark| seen.insert(remark.clone()));
     all
-}
-
-/// The state of a liquid at another temperature and the same pressure.
-pub(super) fn colder(medium: &Medium, temperature: f64, pressure: f64) -> Result<State, FluidError> {
-    medium.state_of(Aggregation::Liquid, temperature, pressure)
 }

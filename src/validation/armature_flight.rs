@@ -2,11 +2,10 @@
 
 use super::case::{Case, Check, Obtained, Tolerance};
 use super::held_magnet::COLD;
-use super::part_alone::PartAlone;
+use super::part_alone::{PartAlone, mounted};
 use super::water_valve::water_valve;
 use super::worst::Worst;
 use crate::physics::state::{TRAVEL, TRAVEL_RATE};
-use crate::simulate::install;
 
 /// The cases.
 pub(super) fn cases() -> Vec<Case> {
@@ -38,7 +37,7 @@ fn flight() -> Result<Vec<Check>, String> {
         let armature = &mut scenario.valve.armature;
         (armature.mass, armature.preload, armature.spring_rate) = (MASS, -force, spring_rate);
         (armature.damping, armature.stroke) = (0.0, 5e-3);
-        let installation = install(&scenario, COLD);
+        let installation = mounted(&scenario, COLD);
         let mut y = installation.at_rest(2e5, 2e5);
         y[TRAVEL] = 0.0;
         let mut alone = PartAlone::new(&installation, &[TRAVEL, TRAVEL_RATE]);

@@ -2,7 +2,7 @@
 
 use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::COLD;
-use super::part_alone::PartAlone;
+use super::part_alone::{PartAlone, mounted};
 use super::water_valve::{NO_SERVO, water_valve};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
@@ -10,7 +10,6 @@ use crate::physics::parts::{LineModel, StageKind};
 use crate::physics::state::{CHAMBER, FROM_UPSTREAM, INLET, LIFT, LIFT_RATE, OUTLET, STATES, UPSTREAM_FLOW};
 use crate::physics::valve::chamber::Filling;
 use crate::scenario::Scenario;
-use crate::simulate::install;
 
 /// Pressure at which everything is at rest, Pa absolute.
 const PRESSURE: f64 = 6e5;
@@ -69,7 +68,7 @@ fn energies(installation: &Installation, y: &[f64; STATES]) -> Result<(f64, f64)
 }
 
 fn checks() -> Result<Vec<Check>, String> {
-    let mut installation = install(&frictionless()?, COLD);
+    let mut installation = mounted(&frictionless()?, COLD);
     // No way past the main seat; only now, since the usual size of the flow comes from the open one.
     installation.stage.part.curtain_coefficient = 0.0;
     let mut y = installation.at_rest(PRESSURE, PRESSURE);

@@ -1,14 +1,13 @@
 //! The valve's own contacts and dry friction against closed forms.
 
 use super::case::{Case, Check, Obtained, Tolerance, check};
-use super::part_alone::PartAlone;
+use super::part_alone::{PartAlone, mounted};
 use super::table::table;
 use super::water_valve::water_valve;
 use super::worst::Worst;
 use crate::dual::Real;
 use crate::physics::parts::{Contact, MainStage, StageKind};
 use crate::physics::state::{DEFLECTION, LIFT, LIFT_RATE};
-use crate::simulate::install;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// The cases.
@@ -115,7 +114,7 @@ fn turning_points() -> Result<Vec<Check>, String> {
         lift: 10.0 * centre,
         ..scenario.valve.main
     };
-    let installation = install(&scenario, 293.15);
+    let installation = mounted(&scenario, 293.15);
     let mut y = installation.at_rest(2e5, 2e5);
     // It starts off sliding inwards, so that its friction is fully developed.
     (y[LIFT], y[LIFT_RATE], y[DEFLECTION]) = (centre + 0.010, 0.0, -1e-9);

@@ -38,6 +38,7 @@ pub mod overlay;
 pub mod part_alone;
 mod pipe_friction;
 mod piped_motion;
+mod piped_valve;
 pub mod plain_pipe;
 mod quarter_wave;
 mod relief_installation;
@@ -139,6 +140,11 @@ pub fn run(cases: &[Case], finished: &(dyn Fn(&Outcome) + Sync)) -> Vec<Outcome>
             outcome
         })
         .collect()
+}
+
+/// All figures of the book.
+pub fn overlays() -> Result<Vec<overlay::Overlay>, String> {
+    Ok(vec![closing_record::overlay()?])
 }
 
 #[cfg(test)]

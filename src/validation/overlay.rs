@@ -1,7 +1,5 @@
 //! A measured curve with the computed one, for a figure beside the tables of a case.
 
-use super::closing_record;
-
 /// Two curves of absolute pressure over time.
 #[derive(Clone, Debug)]
 pub struct Overlay {
@@ -19,9 +17,4 @@ pub struct Overlay {
     pub measured: Vec<(f64, f64)>,
     /// The same, computed.
     pub computed: Vec<(f64, f64)>,
-}
-
-/// All figures of the book.
-pub fn overlays() -> Result<Vec<Overlay>, String> {
-    Ok(vec![closing_record::overlay()?])
 }

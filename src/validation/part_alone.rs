@@ -3,7 +3,14 @@
 use crate::dual::Real;
 use crate::physics::installation::{Installation, Nearby};
 use crate::physics::state::*;
+use crate::scenario::Scenario;
+use crate::simulate::surroundings;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
+
+/// A scenario's valve on the test stand, its winding at `temperature` (K): no duty is asked of it, so that no throttle need be solved.
+pub(super) fn mounted(scenario: &Scenario, temperature: f64) -> Installation {
+    Installation::assemble(&scenario.valve, &surroundings(scenario), temperature)
+}
 
 /// An installation of which only some states move, under constant forcing.
 pub struct PartAlone<'a> {

@@ -1,6 +1,6 @@
 //! A valve on a pipe in motion: wave line, port and solver as in every run; growth and frequency read off its lift.
 
-use super::quarter_wave::PipedValve;
+use super::piped_valve::PipedValve;
 use crate::dual::Real;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;

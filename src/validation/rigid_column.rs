@@ -1,13 +1,12 @@
 //! A rigid column of liquid that a constant differential starts against a loss.
 
 use super::case::{Case, Check, Obtained, Tolerance};
-use super::part_alone::PartAlone;
+use super::part_alone::{PartAlone, mounted};
 use super::table::table;
 use super::water_valve::inviscid_water_valve;
 use crate::physics::fluid::Phase;
 use crate::physics::parts::LineModel;
 use crate::physics::state::{FROM_UPSTREAM, UPSTREAM_FLOW};
-use crate::simulate::install;
 
 pub(super) fn cases() -> Vec<Case> {
     vec![Case {
@@ -34,7 +33,7 @@ fn checks() -> Result<Vec<Check>, String> {
     if let Phase::Liquid(liquid) = &mut scenario.fluid.phase {
         liquid.density = DENSITY;
     }
-    let installation = install(&scenario, 293.15);
+    let installation = mounted(&scenario, 293.15);
     // 6.330255116 m/s: √(2·Δp/(ρ·K)).
     let flow = DENSITY * installation.upstream.state.area * (2.0 * DROP / (DENSITY * 5.0)).sqrt();
     let p_1 = 2e5;

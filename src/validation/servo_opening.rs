@@ -2,6 +2,7 @@
 
 use super::case::{Case, Check, Obtained, Tolerance};
 use super::orifice_pair::{Bore, Medium, falling_root, pressure_between};
+use super::part_alone::mounted;
 use super::table::{Row, table};
 use super::water_valve::{NO_SERVO, inviscid_water_valve};
 use super::worst::Worst;
@@ -11,7 +12,6 @@ use crate::physics::installation::Installation;
 use crate::physics::state::*;
 use crate::physics::valve::servo::Servo;
 use crate::scenario::Scenario;
-use crate::simulate::install;
 
 const FOLDER: &str = "servo_opening";
 
@@ -81,7 +81,7 @@ fn force_at(scenario: &Scenario, pilot: PilotArea, differential: f64) -> f64 {
     let p_1 = p_2 + differential;
     let mut at = scenario.clone();
     at.supply.pressure = p_1;
-    let installation = install(&at, 293.15);
+    let installation = mounted(&at, 293.15);
     let Some(servo) = installation.control.servo() else { return f64::NAN };
     let [bleed, pilot] = bores(servo, installation.armature.part.stroke, pilot);
     let p_c = pressure_between(&bleed, &pilot, medium(&at), p_1, p_2);

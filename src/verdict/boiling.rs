@@ -1,13 +1,11 @@
 //! Findings on a liquid that comes near to boiling.
 
-use super::judge::{finding, had_opened, pressure};
-use super::{Behaviour, Circumstances, Finding};
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
+use super::threshold::{BOILING_MARGIN, LEAST_CAVITY, had_opened};
+use super::words::pressure;
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
-
-/// Margin to the vapour pressure below which the outlet of the open valve counts as boiling, Pa: the model keeps pressure
-/// above the vapour pressure by what its trace of gas gives, which is far less.
-pub const BOILING_MARGIN: f64 = 1e3;
 
 /// The outlet of the open valve is at the vapour pressure.
 pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
@@ -19,9 +17,6 @@ pub(super) fn flashing(found: &Indicators) -> Option<Finding> {
     );
     Some(finding(Behaviour::Flashes, true, BOILING_MARGIN / margin.max(1.0), reason))
 }
-
-/// A smaller cavity is a touch of the vapour pressure that nobody hears, m³. Judgement: a pinhead.
-const LEAST_CAVITY: f64 = 1e-9;
 
 /// A cavity opens when the valve closes. By itself it is no fault; the blow of its collapse is judged as any other peak.
 pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {

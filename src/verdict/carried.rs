@@ -1,8 +1,9 @@
 //! Findings on a direct-operated valve, whose armature carries the seal of the main seat: the magnet alone moves it, so that it
 //! neither stays shut for want of a differential nor floats on one.
 
-use super::judge::{OPEN_LIFT, SHUT_LIFT, finding, percent};
-use super::{Behaviour, Finding};
+use super::finding::{Behaviour, Finding, finding};
+use super::threshold::{OPEN_LIFT, SHUT_LIFT};
+use super::words::percent;
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 

@@ -1,8 +1,10 @@
 //! The pressure at closing against the limits that are stated: the first closure's peak, and what is said where all keep them.
 
-use super::judge::{SHUT_LIFT, finding, percent, pressure, to_figures};
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
 use super::later_peak::LaterPeaks;
-use super::{Behaviour, Circumstances, Finding};
+use super::threshold::SHUT_LIFT;
+use super::words::{percent, pressure, to_figures};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 

@@ -1,106 +1,20 @@
-//! From indicators to findings. Every threshold stands here with its reason.
+//! From indicators to findings.
 
 use super::boiling::{boiling_at_closing, flashing};
 use super::carried;
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, Verdict, finding};
 use super::hammer::{hammer, no_hammer};
 use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
 use super::oscillation::{oscillates, strikes_on};
-use super::{Behaviour, Finding, Verdict};
+use super::threshold::{
+    HUM_RATE, LEAST_BLOW, LEAST_WINDOW, NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WEAK_RING, WHOLE, had_opened,
+    steady_swing,
+};
+use super::words::{percent, pressure, to_figures};
 use crate::indicator::{Indicators, noise};
 use crate::units::{Dimension, text};
-
-/// Below this share of full lift the stage counts as on its seat.
-pub(super) const SHUT_LIFT: f64 = 0.01;
-/// A stage that met its seat and stands above this share of full lift at the end has opened again.
-const REOPENED_LIFT: f64 = 0.05;
-/// Above this mean share of full lift it counts as open.
-pub(super) const OPEN_LIFT: f64 = 0.97;
-/// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it …
-pub(super) const STEADY_SWING: f64 = 0.02;
-/// … unless it is this share of the mean opening: flow and differential then swing by as much.
-const STEADY_OF_OPENING: f64 = 0.2;
-/// Below this share of full lift nothing of a swing is left.
-const NO_SWING: f64 = 5e-3;
-/// A stage that strikes its seat time and again does not rest there, if it swings by more than this share of full lift.
-const LEAST_BLOW: f64 = 2e-3;
-/// A swing whose second half is this many times the first is still growing.
-pub(super) const GROWING: f64 = 1.25;
-/// An oscillation whose second half has less than this share of the first half's swing is dying out.
-pub(super) const LASTING: f64 = 0.7;
-/// Fewer crossings than this are a transient.
-pub(super) const LEAST_CROSSINGS: f64 = 4.0;
-/// Fewer contacts with the seat than this may be a start that bumped.
-pub(super) const LEAST_CONTACTS: f64 = 3.0;
-/// The swing counts as forced when this share of it is at the supply's own frequency.
-pub(super) const FORCED_SHARE: f64 = 0.5;
-/// Pole contacts per second above which the armature hums: a tenth of those of a 50 Hz magnet without a ring.
-const HUM_RATE: f64 = 10.0;
-/// A ring whose face carries less than this share of the open face's flux holds with less than a sixteenth of its pull. Judgement.
-const WEAK_RING: f64 = 0.25;
-/// Shorter energised times than this cannot be judged for lasting oscillation, s.
-const LEAST_WINDOW: f64 = 0.2;
-
-/// A coil far above the voltage of its winding.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BeyondRating {
-    /// Applied voltage, V.
-    pub applied: f64,
-    /// Voltage that the winding is for, V.
-    pub rated: f64,
-    /// Is that voltage an estimate?
-    pub estimated: bool,
-    /// Is the winding's temperature stated, and so not computed?
-    pub temperature_stated: bool,
-    /// Mean heat at the duty over that of a coil that is always on its rated voltage: at least this.
-    pub heat: f64,
-}
-
-/// Flux in a shading ring's face.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RingFlux {
-    /// Residual gap, m.
-    pub gap: f64,
-    /// Over the flux of the open face.
-    pub share: f64,
-}
-
-/// What the indicators are judged against, SI.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Circumstances {
-    /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
-    pub carried: bool,
-    /// Circuit differential: supply less sink, Pa.
-    pub circuit_differential: f64,
-    /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
-    pub standstill_differential: f64,
-    /// Mass of the line behind the valve, kg.
-    pub mass_behind: f64,
-    /// Does the line behind the shut valve drain down to the liquid's saturation?
-    pub drains_to_saturation: bool,
-    /// Frequency of the coil's alternating current, Hz; none where it is direct.
-    pub mains_frequency: Option<f64>,
-    /// Did the energised phase come to rest?
-    pub came_to_rest: bool,
-    /// Highest allowed pressure at the valve, Pa absolute.
-    pub peak_pressure: Option<f64>,
-    /// Highest allowed rise above rest, Pa.
-    pub surge: Option<f64>,
-    /// Seat speed above which closing counts as hard, m/s.
-    pub seat_speed: f64,
-    /// Highest allowed winding temperature, K.
-    pub coil_temperature: Option<f64>,
-    /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
-    pub beyond_rating: Option<BeyondRating>,
-    /// What of the flux gets into the shading ring's face with the armature seated.
-    pub ring_flux: Option<RingFlux>,
-    /// Energised time per cycle at the duty, s; the run may have shown less of it.
-    pub on_time: f64,
-    /// De-energised time per cycle at the duty, s; the run may have shown less of it.
-    pub off_time: f64,
-    /// What makes a bang on opening possible, which is not computed: causes in words.
-    pub may_bang_on_opening: Vec<String>,
-}
 
 /// All findings of a run: what the main stage does first, then what else holds.
 pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
@@ -132,36 +46,13 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     Verdict { findings, not_judged, no_hammer }
 }
 
-pub(super) fn finding(behaviour: Behaviour, adverse: bool, margin: f64, reason: String) -> Finding {
-    let margin = if margin.is_finite() { margin } else { 0.0 };
-    Finding { behaviour, adverse, margin, reason }
-}
-
-pub(super) fn pressure(value: f64) -> String {
-    text(value, Dimension::PressureDifference)
-}
-
-/// A number to so many figures: no more than it is firm to.
-pub(super) fn to_figures(value: f64, figures: i32) -> f64 {
-    if value == 0.0 || !value.is_finite() {
-        return value;
-    }
-    let unit = 10_f64.powf(value.abs().log10().floor() + 1.0 - f64::from(figures));
-    (value / unit).round() * unit
-}
-
-pub(super) fn percent(share: f64) -> String {
-    let digits = if share.abs() < 0.0095 { 1 } else { 0 };
-    format!("{:.digits$} %", 100.0 * share)
-}
-
 /// What the main stage does while energised.
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     let differential = around.circuit_differential;
     if differential < 0.0 {
         return backwards(found, -differential);
     }
-    let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > 0.98 * around.on_time;
+    let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > WHOLE * around.on_time;
     let enough = |limit: Option<f64>| limit.is_some_and(|limit| limit > 0.0 && differential < limit);
     let largest = found.largest_lift.unwrap_or(0.0);
     if found.armature_opening_time.is_none() && !(around.carried && largest > SHUT_LIFT) {
@@ -206,11 +97,6 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         return opens(found, mean);
     }
     oscillates(found, around, mean, swing)
-}
-
-/// Below this share of full lift a swing about that mean lift counts as none.
-pub(super) fn steady_swing(mean: f64) -> f64 {
-    if mean < SHUT_LIFT { SHUT_LIFT } else { STEADY_SWING.min(STEADY_OF_OPENING * mean) }
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
@@ -266,16 +152,11 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         text(shown, Dimension::Time),
         percent(lift)
     );
-    if shown < 0.98 * around.off_time {
+    if shown < WHOLE * around.off_time {
         let reason = format!("{still} and the run ends there (run.longest_off)");
         return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
     Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
-}
-
-/// Was there a main stage to close? One that stood on its seat while energised may be thrown up for an instant.
-pub(super) fn had_opened(found: &Indicators) -> bool {
-    found.mean_lift.unwrap_or(0.0).max(found.lift_at_off.unwrap_or(0.0)) > SHUT_LIFT
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {

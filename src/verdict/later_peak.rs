@@ -1,7 +1,8 @@
 //! Peaks after that of the first closure: waves that come back, a second impact, the collapse of a vapour cavity.
 
-use super::judge::{finding, pressure};
-use super::{Behaviour, Circumstances, Finding};
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
+use super::words::pressure;
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 

@@ -1,7 +1,9 @@
 //! Findings on a main stage that does not open, or not as it should.
 
-use super::judge::{SHUT_LIFT, finding, percent, pressure};
-use super::{Behaviour, Circumstances, Finding};
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
+use super::threshold::SHUT_LIFT;
+use super::words::{percent, pressure};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 

@@ -1,10 +1,9 @@
 //! What is said of a main stage that swings: driven, dying down, fluttering or striking its seat.
 
-use super::judge::{
-    Circumstances, FORCED_SHARE, GROWING, LASTING, LEAST_CONTACTS, LEAST_CROSSINGS, finding, percent, pressure,
-    steady_swing, to_figures,
-};
-use super::{Behaviour, Finding};
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
+use super::threshold::{FORCED_SHARE, GROWING, LASTING, LEAST_CONTACTS, LEAST_CROSSINGS, WHOLE, steady_swing};
+use super::words::{percent, pressure, to_figures};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 
@@ -16,7 +15,7 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
     let at = rate.map_or(String::new(), |rate| format!(" at {}", text(to_figures(rate, 3), Dimension::Frequency)));
     if crossings < LEAST_CROSSINGS {
         let shown = found.energised_time.unwrap_or(0.0);
-        let whole = shown > 0.98 * around.on_time;
+        let whole = shown > WHOLE * around.on_time;
         let short = whole && found.opening_time_90.is_none() && !around.came_to_rest;
         let ending = match (short, whole) {
             (true, _) => "that is too short for it to open",

@@ -5,6 +5,7 @@ mod commands;
 mod demo;
 #[path = "../program/mod.rs"]
 mod program;
+mod readme;
 mod stability_command;
 #[cfg(unix)]
 mod stopped;

@@ -12,7 +12,7 @@ use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{RunError, install, transits};
 use quietseat::study::boiling::open_margins;
 use quietseat::study::coil_voltage::far_from_rated;
-use quietseat::study::examine::hand;
+use quietseat::study::judgement::hand;
 use std::time::Duration;
 
 /// The first line is a demonstration's name with its changed numbers in SI, each other one a setting.

@@ -4,7 +4,7 @@ use crate::generator::{once_in, one_of};
 use crate::plausible::Numbers;
 use crate::target::{Answer, Judged, Target};
 use quietseat::indicator::Indicators;
-use quietseat::study::disturbance::Disturbance;
+use quietseat::study::disturbed::Disturbance;
 use quietseat::study::kept::{Known, Owner, column_line, edge_line, first_line, read};
 use quietseat::study::map::{Cell, CellResult};
 use quietseat::verdict::{Behaviour, Finding, Verdict};

@@ -9,7 +9,8 @@ use quietseat::output::figure::cycle::{RunFigure, cycle};
 use quietseat::output::text::{Colouring, Extent, indicator_table, verdict_text};
 use quietseat::output::{csv, json};
 use quietseat::scenario::{Document, Scenario};
-use quietseat::study::examine::{Examined, examine};
+use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
 use std::time::Duration;
 
 /// Its limit is that of a run of the most evaluations on a busy machine; it is these that are bounded.

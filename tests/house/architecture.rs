@@ -71,7 +71,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ),
 ];
 
-fn sources(folder: &Path) -> Vec<PathBuf> {
+pub(crate) fn sources(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in fs::read_dir(folder).expect("src is readable").flatten() {
         let path = entry.path();
@@ -85,7 +85,7 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
-fn src() -> PathBuf {
+pub(crate) fn src() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
 
@@ -180,6 +180,35 @@ fn the_library_neither_prints_nor_exits() {
             assert!(!code.contains("std::fs") && !code.contains("File::"), "{} reads files", path.display());
         }
     }
+}
+
+/// Numbers in a file of the verdict beyond which something is called something else.
+fn thresholds(text: &str) -> Vec<String> {
+    let code = text.split("#[cfg(test)]").next().unwrap_or(text);
+    let compared = |line: &str| {
+        let sides = line.match_indices(['<', '>']).map(|(at, _)| line[at + 1..].trim_start_matches('=').trim_start());
+        let numbers =
+            sides.map(|side| side.split(|c: char| !c.is_ascii_digit() && !".e-".contains(c)).next().unwrap_or(""));
+        numbers.filter_map(|number| number.trim_end_matches('.').parse::<f64>().ok()).any(|n| n != 0.0 && n != 1.0)
+    };
+    let stated = |line: &str| line.contains("const ") && line.contains(": f64");
+    let code = code.lines().filter_map(|line| line.split("//").next()).map(str::trim);
+    code.filter(|line| stated(line) || compared(line)).map(str::to_owned).collect()
+}
+
+#[test]
+fn every_threshold_of_the_verdict_stands_in_one_file() {
+    // How many digits a share is told to decides nothing.
+    let exempt = ["threshold.rs", "words.rs"];
+    for path in sources(&src().join("verdict")) {
+        let found = thresholds(&fs::read_to_string(&path).expect("a source file"));
+        let own = exempt.iter().any(|name| path.ends_with(name));
+        assert!(own || found.is_empty(), "{}: {}", path.display(), found.join("; "));
+    }
+    let planted =
+        "pub(super) const LIMIT: f64 = 0.1;\nif lift > 0.05 * full {}\nif a<2e-3 {}\nif b >= 1.0 || c < 0.0 {} // > 3";
+    assert_eq!(thresholds(planted).len(), 3);
+    assert_eq!(thresholds("let x: Vec<f64> = y;\nif b >= 1.0 || c < 0.0 {}\n// if x > 3"), [""; 0]);
 }
 
 /// Every public function of the physics says where its equation comes from.

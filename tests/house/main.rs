@@ -1,7 +1,9 @@
 //! The house itself: its plan, what it is built from, what checks it, and what its texts promise.
 
 mod architecture;
+mod circles;
 #[cfg(unix)]
 mod continuous_integration;
 mod dependencies;
 mod links;
+mod tokens;

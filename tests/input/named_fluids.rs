@@ -7,7 +7,8 @@ use quietseat::simulate::throttle::prepare;
 use quietseat::study::boiling::open_margins;
 use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
-use quietseat::study::stability_map::{MapJob, stability_map};
+use quietseat::study::map_job::MapJob;
+use quietseat::study::stability_map::stability_map;
 
 /// The same document with the fluid stated by its numbers.
 fn by_numbers(document: &Document) -> Document {

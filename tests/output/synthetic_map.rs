@@ -3,7 +3,8 @@
 #![allow(dead_code)]
 
 use quietseat::indicator::Indicators;
-use quietseat::study::map::{Axis, BoundaryPoint, Cell, CellResult, Guide, GuideKind, StabilityMap};
+use quietseat::study::axis::Axis;
+use quietseat::study::map::{BoundaryPoint, Cell, CellResult, Guide, GuideKind, StabilityMap};
 use quietseat::units::Dimension;
 use quietseat::verdict::{Behaviour, Finding, Verdict};
 

@@ -4,6 +4,12 @@
 use quietseat::physics::fluid::{Fluid, Gas, Liquid, Phase};
 use quietseat::physics::parts::*;
 use quietseat::scenario::*;
+use quietseat::simulate::throttle::{Ready, prepare};
+
+/// A scenario of the tests, ready to be run.
+pub(crate) fn ready(scenario: &Scenario) -> Ready {
+    prepare(scenario).unwrap_or_else(|error| panic!("{}: {error}", scenario.name))
+}
 
 fn contact() -> Contact {
     Contact { stiffness: 1.5e8, dissipation: 2.5 }

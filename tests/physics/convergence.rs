@@ -1,6 +1,6 @@
 //! Results do not depend on the numerical means: tolerance, segments, kind of line, method of integration.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::physics::parts::{Line, LineModel};
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases, Record, simulate};
@@ -8,7 +8,7 @@ use quietseat::trace::EventKind;
 
 fn run(scenario: &Scenario, on: f64, off: f64, integrator: Integrator) -> Record {
     let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
-    simulate(scenario, phases, 293.15, integrator).expect("a run")
+    simulate(&ready(scenario), phases, 293.15, integrator).expect("a run")
 }
 
 /// Highest inlet pressure until shortly after the main stage first met its seat (2L/a and 10 ms), Pa absolute.

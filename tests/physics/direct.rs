@@ -1,5 +1,6 @@
 //! The direct-operated valve against the statics of its armature by hand, the rise of a sudden stop, and its own balances.
 
+use crate::baseline::ready;
 use crate::demo;
 use quietseat::physics::fluid::{Fluid, Gas, Phase};
 use quietseat::physics::state::*;
@@ -22,7 +23,7 @@ fn at(bar: f64) -> Scenario {
 
 fn cycle(scenario: &Scenario) -> Record {
     let phases = Phases { on: 0.3, off: 0.3, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
-    simulate(scenario, phases, COLD, Integrator::Stiff).expect("a run")
+    simulate(&ready(scenario), phases, COLD, Integrator::Stiff).expect("a run")
 }
 
 fn highest_lift(record: &Record) -> f64 {
@@ -74,7 +75,7 @@ fn the_greatest_differential_is_the_force_balance_over_the_whole_gap() {
         let mut scenario = at(1.0);
         scenario.valve.attitude = attitude;
         let limit = greatest_by_hand(&scenario, COLD);
-        let installation = install(&scenario, COLD);
+        let installation = install(&ready(&scenario), COLD);
         let flux = installation.magnet.steady_flux(24.0, 0.0);
         let pull = installation.magnet.state(24.0, flux.0, flux.1, 0.0).pull;
         let ours = installation.opening_differential(pull);
@@ -92,7 +93,7 @@ fn the_greatest_differential_is_the_force_balance_over_the_whole_gap() {
 #[test]
 fn the_shut_seat_carries_the_differential() {
     let scenario = at(5.0);
-    let mut installation = install(&scenario, COLD);
+    let mut installation = install(&ready(&scenario), COLD);
     installation.stage.part.seat.stiffness = 1e-12;
     let (p_1, p_2) = (scenario.supply.pressure, scenario.sink.pressure);
     let mut y = installation.at_rest(p_1, p_2);
@@ -162,7 +163,7 @@ fn its_balances_close() {
 #[test]
 fn its_powers_add_up_at_one_instant() {
     let scenario = at(4.0);
-    let installation = install(&scenario, COLD);
+    let installation = install(&ready(&scenario), COLD);
     let mut y = installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
     (y[LIFT], y[LIFT_RATE], y[FLUX]) = (5e-4, 0.5, 4e-5);
     let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);

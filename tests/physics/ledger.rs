@@ -1,6 +1,6 @@
 //! The ledger closes as the tolerance falls, and does not close once a fault is planted in the balances.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::dual::Real;
 use quietseat::physics::fluid::{Gas, Phase};
 use quietseat::physics::ledger::Balance;
@@ -24,7 +24,7 @@ fn residues(scenario: &Scenario, on: f64, off: f64) -> Vec<f64> {
             let mut at = scenario.clone();
             at.run.tolerance = tolerance;
             let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
-            let record = simulate(&at, phases, 293.15, Integrator::Stiff).expect("a reference run");
+            let record = simulate(&ready(&at), phases, 293.15, Integrator::Stiff).expect("a reference run");
             let worst = record.balances.iter().max_by(|a, b| a.relative().total_cmp(&b.relative()));
             let worst = worst.expect("there are balances");
             println!(
@@ -94,7 +94,8 @@ fn shut_valve_keeps_its_ledger() {
         let phases = Phases { on: 0.3, off: 0.1, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
         for tolerance in [1e-5, 1e-6] {
             scenario.run.tolerance = tolerance;
-            let record = simulate(&scenario, phases, 293.15, Integrator::Stiff).expect("a shut valve can be run");
+            let record =
+                simulate(&ready(&scenario), phases, 293.15, Integrator::Stiff).expect("a shut valve can be run");
             println!("{bar} bar, tolerance {tolerance:.0e}: residue {:.1e}", record.residue());
             assert!(record.residue() <= quietseat::simulate::ALLOWED_RESIDUE);
         }
@@ -152,7 +153,7 @@ struct Faulty {
 
 impl Faulty {
     fn new(scenario: &Scenario, fault: Fault) -> Self {
-        let installation = install(scenario, 293.15);
+        let installation = install(&ready(scenario), 293.15);
         let side = |end: &quietseat::physics::line::LineEnd, segments, pressure: f64| {
             let mean = pressure - end.state.datum;
             let at = EndPressure { mean, amplitude: 0.0, angular_frequency: 0.0 };

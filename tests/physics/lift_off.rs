@@ -1,7 +1,7 @@
 //! Runs from rest lift where statics say; the statics themselves are in the validation book
 //! (`src/validation/servo_opening.rs`).
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::physics::fluid::Phase;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases, simulate};
@@ -13,7 +13,7 @@ fn highest_lift(scenario: &Scenario) -> f64 {
     if matches!(scenario.fluid.phase, Phase::Gas(_)) {
         phases.on = 1.0;
     }
-    let record = simulate(scenario, phases, 293.15, Integrator::Stiff).expect("a run from rest");
+    let record = simulate(&ready(scenario), phases, 293.15, Integrator::Stiff).expect("a run from rest");
     let lift = record.trace.values("lift").iter().copied().fold(f64::MIN, f64::max);
     lift / scenario.valve.main.lift
 }

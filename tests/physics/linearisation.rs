@@ -1,7 +1,7 @@
 //! The valve's derivatives in shared lanes, and the zeros that the linear algebra relies on, against one plain pass of dual
 //! numbers with a lane for every state.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::dual::Real;
 use quietseat::physics::installation::Installation;
 use quietseat::physics::parts::{ControlParts, LineModel, StageKind};
@@ -62,7 +62,7 @@ fn installations() -> Vec<Installation> {
         s.valve.control = ControlParts::Direct;
         scenarios.push(s);
     }
-    scenarios.iter().map(|s| install(s, 293.15)).collect()
+    scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()
 }
 
 /// A number between −1 and 1 without a pattern: fractional part of a square times the golden ratio.
@@ -107,7 +107,7 @@ fn effort_of_an_energised_second_is_this() {
     s.valve.coil = baseline::alternating_coil();
     s.valve.armature.preload = 1.5;
     let phases = Phases { on: 1.0, off: 1e-3, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
-    let record = simulate(&s, phases, 293.15, Integrator::Stiff).expect("the run is an ordinary one");
+    let record = simulate(&ready(&s), phases, 293.15, Integrator::Stiff).expect("the run is an ordinary one");
     let steps = record.counters.accepted as f64;
     assert!((steps / PINNED - 1.0).abs() < 0.02, "{:?}", record.counters);
     assert!(record.counters.rejected < record.counters.accepted / 8, "{:?}", record.counters);

@@ -3,16 +3,17 @@
 //! The references are an independent prototype of the same equations (other language, other numerics, run once, from
 //! memory of its results): regimes and float heights are firm to 0.05 of lift there, the size of the swing is not.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::physics::parts::StageKind;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases};
-use quietseat::study::examine::{Examined, examine_at};
+use quietseat::study::examine::examine_at;
+use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour;
 
 fn examined(scenario: Scenario) -> Examined {
     let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
-    examine_at(scenario, phases, 293.15, Integrator::Stiff).expect("a run")
+    examine_at(ready(&scenario), phases, 293.15, Integrator::Stiff).expect("a run")
 }
 
 fn behaviour(examined: &Examined) -> Behaviour {

@@ -1,12 +1,11 @@
 //! The stability of the whole valve: equilibria against their own balances and runs, modes against motion in time, counts of
 //! roots, boundaries in two parameters, and the disturbed start. Published cases of the same code are in `validation`.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use crate::demo;
 use quietseat::physics::state::*;
-use quietseat::scenario::Scenario;
+use quietseat::scenario::{Run, Scenario};
 use quietseat::simulate::start::Start;
-use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{Integrator, Phases, simulate_from};
 use quietseat::stability::equilibria::{Equilibrium, Rest};
 use quietseat::stability::modes::Mode;
@@ -21,13 +20,13 @@ use quietseat::verdict::Behaviour;
 use std::f64::consts::TAU;
 
 fn valve(scenario: &Scenario) -> Energised {
-    let ready = prepare(scenario).expect("a scenario that can be run");
+    let ready = ready(scenario);
     Energised::new(&ready, SteadyCoil::of(&ready))
 }
 
 /// The same with its lines' friction lumped as in a run.
 fn as_simulated(scenario: &Scenario) -> Energised {
-    let ready = prepare(scenario).expect("a scenario that can be run");
+    let ready = ready(scenario);
     Energised::as_simulated(&ready, SteadyCoil::of(&ready))
 }
 
@@ -91,8 +90,7 @@ fn no_growing_mode_is_missed() {
 
 /// Growth (1/s) and frequency (Hz) of the lift after a knock of 10⁻⁴, between two looks.
 fn motion_in_time(scenario: &Scenario, e: &Equilibrium, mode: &Mode) -> (f64, f64) {
-    let mut fine = prepare(scenario).expect("prepared");
-    fine.run.tolerance = 1e-9;
+    let fine = ready(scenario).run_as(Run { tolerance: 1e-9, ..scenario.run });
     let (before, between, look) = (8.0, 10.0, 6.0);
     let f = mode.frequency();
     let phases = Phases {
@@ -151,7 +149,7 @@ fn runs_float_where_the_equilibrium_is() {
         let scenario = baseline::air(differential);
         let (e, _) = float(&valve(&scenario));
         let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
-        let run = examine_heated(scenario.clone(), phases, 293.15).expect("a run");
+        let run = examine_heated(ready(&scenario), phases, 293.15).expect("a run");
         let mean = run.indicators.mean_lift.expect("a lift");
         let share = e.lift / scenario.valve.main.lift;
         assert!((mean - share).abs() < 2e-3, "{differential} Pa: {mean} in the run, {share} at rest");
@@ -164,7 +162,7 @@ fn runs_float_where_the_equilibrium_is() {
 fn past_a_hard_boundary_only_a_knock_starts_chatter() {
     let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
     let knocked = |differential: f64| {
-        let run = examine_disturbed(baseline::air(differential), phases, 293.15, None).expect("a run");
+        let run = examine_disturbed(ready(&baseline::air(differential)), phases, 293.15, None).expect("a run");
         (run.verdict.leading().expect("a finding").behaviour, run.disturbance)
     };
     let near = valve(&baseline::air(6.9e3));

@@ -1,7 +1,7 @@
 //! A piston held by dry friction stays where it is. Impacts, friction and flight against closed forms are cases of the
 //! validation book.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::physics::installation::Installation;
 use quietseat::physics::parts::{MainStage, StageKind};
 use quietseat::physics::state::*;
@@ -20,7 +20,7 @@ fn piston(spring_rate: f64, centre: f64, mass: f64, friction: f64, presliding_st
         lift: 10.0 * centre,
         ..scenario.valve.main
     };
-    install(&scenario, 293.15)
+    install(&ready(&scenario), 293.15)
 }
 
 /// Below break-away a piston gives elastically and then stays: at half, and at 95 % of the break-away force, it creeps by

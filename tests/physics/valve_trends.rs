@@ -1,7 +1,7 @@
 //! Trends of whole valves: orders of size from a prototype in another language and with other numerics, and from mechanics;
 //! see `validation/README.md`. They are outside checks of direction and order, not golden values.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use quietseat::physics::parts::Voltage;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases, Record, coil_heat, install, simulate};
@@ -9,7 +9,7 @@ use quietseat::trace::EventKind;
 
 fn cycles(scenario: &Scenario, on: f64, off: f64, cycles: usize) -> Record {
     let phases = Phases { on, off, cycles, early_on: false, early_off: false, watch: 0.0 };
-    simulate(scenario, phases, 293.15, Integrator::Stiff).expect("a run")
+    simulate(&ready(scenario), phases, 293.15, Integrator::Stiff).expect("a run")
 }
 
 /// The water valve at a circuit differential of `bar`.
@@ -159,7 +159,7 @@ fn cycle_rate_leaves_the_peak_alone() {
 /// armature on the seat against spring, weight and the pressure on the sealing circle.
 fn highest_opening_differential(scenario: &Scenario, temperature: f64) -> f64 {
     let valve = &scenario.valve;
-    let installation = install(scenario, temperature);
+    let installation = install(&ready(scenario), temperature);
     let servo = installation.control.servo().expect("a servo valve");
     let pull = coil_heat::held(valve, 0.0, temperature).mean_pull;
     (pull - valve.armature.preload - installation.armature.weight) / servo.pilot.seat_area
@@ -168,7 +168,7 @@ fn highest_opening_differential(scenario: &Scenario, temperature: f64) -> f64 {
 /// Travel of the armature in a short energised time, share of its stroke.
 fn travel(scenario: &Scenario, temperature: f64) -> f64 {
     let phases = Phases { on: 0.15, off: 0.01, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
-    let record = simulate(scenario, phases, temperature, Integrator::Stiff).expect("a run");
+    let record = simulate(&ready(scenario), phases, temperature, Integrator::Stiff).expect("a run");
     let most = record.trace.values("armature_travel").iter().copied().fold(0.0, f64::max);
     most / scenario.valve.armature.stroke
 }
@@ -237,5 +237,5 @@ fn mean_lift(scenario: &Scenario) -> f64 {
         area += 0.5 * (lift[i] + lift[i - 1]) * (time[i] - time[i - 1]);
     }
     let span = time[window.end - 1] - time[window.start];
-    area / span / install(scenario, 293.15).stage.part.lift
+    area / span / install(&ready(scenario), 293.15).stage.part.lift
 }

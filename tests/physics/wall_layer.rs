@@ -1,7 +1,7 @@
 //! The layer at the wall of a line: its kernels, their passive parts, and the flow beside which it is frozen. The transient that
 //! follows from it is a case of the validation book.
 
-use crate::baseline;
+use crate::baseline::{self, ready};
 use crate::demo;
 use nalgebra::Complex;
 use quietseat::physics::assembly::open_flow;
@@ -97,7 +97,7 @@ fn turbulent_memory_is_the_convolution() {
 #[test]
 fn open_flow_closes_the_circuit() {
     let scenario = baseline::water();
-    let installation = quietseat::simulate::install(&scenario, 293.15);
+    let installation = quietseat::simulate::install(&ready(&scenario), 293.15);
     let (up, down) = (&installation.upstream.state, &installation.downstream.state);
     let flow = open_flow(&installation.stage, up, down, scenario.supply.pressure, scenario.sink.pressure);
     let p_1 = scenario.supply.pressure - up.wall.with(up.end).loss(flow);

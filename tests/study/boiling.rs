@@ -1,7 +1,8 @@
 //! Sentences on boiling and on the drained line, each against what a run with a little less or more of it does.
 
 use crate::demo;
-use quietseat::study::examine::{Examined, examine};
+use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour::{BoilsAtClosing, OpensFully, WillNotOpen};
 use quietseat::verdict::{BOILING_MARGIN, Behaviour};
 

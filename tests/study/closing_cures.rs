@@ -9,7 +9,8 @@ use quietseat::simulate::throttle::prepare;
 use quietseat::study::closing::{
     BLEED, Change, ClosingError, ClosingJob, ClosingStudy, Cure, Goal, INLET_GAS, closing,
 };
-use quietseat::study::examine::{Examined, examine, examine_heated, phases};
+use quietseat::study::examine::{examine, examine_heated, phases};
+use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour;
 
 /// All that is solved for; what is only shown is left out, to save time.

@@ -3,7 +3,8 @@
 //! Numbers are the program's own, of November 2026; the tolerances are those within which the comments stay true.
 
 use crate::demo;
-use quietseat::study::examine::{Examined, examine};
+use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour::{self, BoilsAtClosing, FloatsSteadily, Hammers, OpensFully, RattlesWithSupply};
 
 fn run(name: &str, settings: &[&str]) -> Examined {

@@ -1,14 +1,16 @@
 //! Cells of a map: what is reused equals what is simulated; a failure is a cell with its reason.
 
 use crate::demo;
-use quietseat::scenario::Document;
+use quietseat::scenario::{Document, Duty};
+use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{Integrator, Phases};
 use quietseat::study::column::{covers, long_phases, temperature_class};
 use quietseat::study::examine::examine_at;
 use quietseat::study::examine::examine_disturbed;
 use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
-use quietseat::study::stability_map::{MapError, MapJob, stability_map};
+use quietseat::study::map_job::{MapError, MapJob};
+use quietseat::study::stability_map::stability_map;
 
 fn air(settings: &[&str]) -> Document {
     demo::with("air-low-differential", settings)
@@ -24,11 +26,12 @@ fn job<'a>(known: &'a Known, stop: &'a (dyn Fn() -> bool + Sync)) -> MapJob<'a> 
 fn a_reused_cell_equals_the_simulated_one() {
     for differential in ["0.12 bar", "0.4 bar"] {
         let (scenario, _) = air(&[&format!("supply.differential={differential}")]).scenario().expect("sound");
-        let temperature = temperature_class(&scenario);
-        let transient = examine_disturbed(scenario.clone(), long_phases(&scenario), temperature, None).expect("runs");
+        let ready = prepare(&scenario).expect("it can be run");
+        let temperature = temperature_class(&ready);
+        let transient = examine_disturbed(ready.clone(), long_phases(&ready), temperature, None).expect("runs");
         let seen = (transient.indicators.energised_time.expect("on"), transient.indicators.off_time.expect("off"));
-        let mut at_rate = scenario.clone();
-        at_rate.duty.cycle_rate = 1.0 / (2.0 * seen.0.max(seen.1) * 1.05);
+        let rate = 1.0 / (2.0 * seen.0.max(seen.1) * 1.05);
+        let at_rate = ready.at_duty(Duty { cycle_rate: rate, ..ready.duty });
         assert!(covers(&transient, &at_rate));
         let half = 0.5 / at_rate.duty.cycle_rate;
         let phases = Phases { on: half, off: half, cycles: 2, early_on: false, early_off: false, watch: 0.0 };
@@ -111,7 +114,7 @@ fn a_liquid_that_all_but_boils_is_told_from_one_that_boils() {
         let document = demo::with("ammonia-liquid", &["flow.refrigerating_duty=33 kW"]);
         let (scenario, _) =
             document.with_number("fluid.named.subcooling", kelvin).expect("a number").scenario().expect("sound");
-        match quietseat::simulate::throttle::prepare(&scenario) {
+        match prepare(&scenario) {
             Err(quietseat::simulate::RunError::WouldBoil(reason)) => reason,
             other => panic!("{:?}", other.map(|_| "passes").map_err(|e| e.to_string())),
         }

@@ -8,8 +8,10 @@ use quietseat::simulate::{Integrator, Phases, simulate_from};
 use quietseat::stability::equilibria::Rest;
 use quietseat::stability::roots::USUAL_BAND;
 use quietseat::stability::valve::{Energised, SteadyCoil};
-use quietseat::study::disturbance::{Disturbance, SmallMotions, Swinging, amend};
-use quietseat::study::examine::{Examined, examine, judged};
+use quietseat::study::disturbed::{Disturbance, SmallMotions, Swinging, amend};
+use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
+use quietseat::study::judgement::judged;
 use quietseat::study::stability::point::Answer;
 use quietseat::verdict::{Behaviour, Finding, Verdict};
 

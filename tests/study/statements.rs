@@ -5,8 +5,9 @@ use quietseat::physics::parts::{Coil, Voltage};
 use quietseat::physics::valve::magnet::ring_flux_share;
 use quietseat::simulate::recorder::CHANNELS;
 use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};
-use quietseat::study::disturbance::{Disturbance, amend};
-use quietseat::study::examine::{Examined, examine};
+use quietseat::study::disturbed::{Disturbance, amend};
+use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
 use quietseat::study::opening::may_bang;
 use quietseat::verdict::{Behaviour, Finding, Verdict};
 

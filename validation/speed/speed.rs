@@ -10,9 +10,10 @@ use quietseat::simulate::{Integrator, Phases, simulate};
 use quietseat::study::examine::examine;
 use quietseat::study::kept::Known;
 use quietseat::study::map::Cell;
+use quietseat::study::map_job::MapJob;
 use quietseat::study::stability::curve::curve;
 use quietseat::study::stability::point::Question;
-use quietseat::study::stability_map::{MapJob, stability_map};
+use quietseat::study::stability_map::stability_map;
 use std::time::Instant;
 
 const REPEATS: usize = 7;

@@ -9,7 +9,7 @@
 //!
 //! A number that is infinite or none at all is null.
 
-use super::obtained;
+use super::words::obtained;
 use crate::validation::Outcome;
 use crate::validation::case::{Check, Tolerance};
 use serde::Serialize;

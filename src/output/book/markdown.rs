@@ -1,6 +1,6 @@
 //! The book as a table for a README.
 
-use super::{LEGEND, allowed, deviation, figures, obtained, summary};
+use super::words::{LEGEND, allowed, deviation, figures, obtained, summary};
 use crate::validation::Outcome;
 use std::fmt::Write;
 

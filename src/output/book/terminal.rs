@@ -1,6 +1,6 @@
 //! The book in a terminal.
 
-use super::{LEGEND, allowed, deviation, figures, obtained, summary};
+use super::words::{LEGEND, allowed, deviation, figures, obtained, summary};
 use crate::output::text::{Colouring, length, padded, paragraph, wrap};
 use crate::validation::Outcome;
 use crate::validation::case::Check;

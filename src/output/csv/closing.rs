@@ -1,6 +1,6 @@
 //! All points of a closing study.
 
-use super::{Table, field, heading, optional};
+use super::table::{Table, field, heading, optional};
 use crate::study::closing::{ClosingStudy, Point, Sweep};
 use crate::units::{ColumnUnit, UnitSystem, column_unit};
 

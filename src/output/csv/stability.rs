@@ -1,6 +1,6 @@
 //! A study of stability as a table: one row for each equilibrium of each differential, by rising differential and lift.
 
-use super::{Table, field, heading, optional};
+use super::table::{Table, field, heading, optional};
 use crate::output::answer;
 use crate::study::stability::StabilityStudy;
 use crate::study::stability::curve::Branch;

@@ -1,6 +1,6 @@
 //! Surges of several fluids as a table: one row for each fluid.
 
-use super::{Table, field, heading, optional, short};
+use super::table::{Table, field, heading, optional, short};
 use crate::study::surge::{Boiling, FluidRow, Outcome, Remedy, SurgeComparison};
 use crate::units::{ColumnUnit, Dimension, UnitSystem, column_unit};
 

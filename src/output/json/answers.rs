@@ -1,14 +1,16 @@
 //! The whole answer to each question, from what was asked and what was found.
 
-use super::{
-    Command, CounterRow, Document, InputRow, LedgerRow, closing_part, indicator_rows, map_part, stability_part,
-    verdict_part,
-};
+use super::closing::closing_part;
+use super::document::{Command, CounterRow, Document, InputRow, LedgerRow};
+use super::indicator::indicator_rows;
+use super::map::map_part;
+use super::stability::stability_part;
+use super::verdict::verdict_part;
 use crate::indicator::Indicators;
 use crate::output::caution::CAUTIONS;
 use crate::study::asked::Asked;
 use crate::study::closing::ClosingStudy;
-use crate::study::examine::Examined;
+use crate::study::examined::Examined;
 use crate::study::map::{Cell, StabilityMap};
 use crate::study::stability::StabilityStudy;
 

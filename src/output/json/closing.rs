@@ -1,6 +1,6 @@
 //! A closing study as part of the document.
 
-use super::{IndicatorRow, indicator_row};
+use super::indicator::{IndicatorRow, indicator_row};
 use crate::output::unit::shown;
 use crate::study::closing::{
     AtFlow, Change, Closing, ClosingStudy, Criterion, Cure, Goal, Parameter, PartFlows, Point, Use, Window,

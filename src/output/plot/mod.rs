@@ -12,6 +12,7 @@ pub mod colour;
 pub mod font;
 pub mod frame;
 pub mod legend;
+mod lettering;
 pub mod limit;
 pub mod pattern;
 mod pen;

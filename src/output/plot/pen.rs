@@ -7,9 +7,9 @@ use plotters_backend::{
     BackendColor, BackendCoord, BackendStyle, BackendTextStyle, FontFamily, FontStyle, FontTransform,
 };
 
-use super::canvas::{Anchor, Direction, Lettering};
 use super::colour::Colour;
 use super::font;
+use super::lettering::{Anchor, Direction, Lettering};
 
 /// How a shape is filled or a line drawn.
 #[derive(Clone, Copy)]

@@ -1,6 +1,6 @@
 //! A closing study for a terminal.
 
-use super::{NARROWEST, length, paragraph};
+use super::layout::{NARROWEST, length, paragraph};
 use crate::output::plot::tick::number;
 use crate::output::unit::{fitting_units, shown, unitless};
 use crate::study::closing::{BLEED, Change, ClosingStudy, Criterion, Cure, Point, Sweep, Use};

@@ -1,6 +1,6 @@
 //! Fluids and their states for a terminal.
 
-use super::{length, padded, wrap};
+use super::layout::{length, padded, wrap};
 use crate::fluid::solution::Solution;
 use crate::fluid::{Medium, SheetRow, Substance, oil, solution};
 use crate::units::{Dimension, UnitSystem, show};

@@ -1,10 +1,12 @@
 //! A coarse map of characters.
 
-use super::{Colouring, NARROWEST, length, padded, painted, paragraph, tinted};
+use super::colouring::{Colouring, painted, tinted};
+use super::layout::{NARROWEST, length, padded, paragraph};
 use crate::output::appearance::{self, ALL, letter};
 use crate::output::plot::tick::number;
 use crate::output::unit::{axis_units, fitting_units, reading, shown, titled};
-use crate::study::map::{Axis, Cell, StabilityMap};
+use crate::study::axis::Axis;
+use crate::study::map::{Cell, StabilityMap};
 use crate::study::own_point::no_value;
 use crate::verdict::Behaviour;
 

@@ -1,6 +1,6 @@
 //! Surges of several fluids for a terminal.
 
-use super::{NARROWEST, length, paragraph};
+use super::layout::{NARROWEST, length, paragraph};
 use crate::output::plot::tick::number;
 use crate::output::unit::{Units, reading, shown, units};
 use crate::study::surge::{Boiling, Flow, FluidRow, Outcome, Remedy, SurgeComparison};

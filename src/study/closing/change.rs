@@ -1,8 +1,8 @@
 //! The smallest change of one parameter that meets the target and goes on meeting it, solved for on simulated peaks.
 
+use super::at_flow::PartFlows;
 use super::numbers::Closing;
 use super::parameter::{BLEED, Parameter, Use};
-use super::part_flow::PartFlows;
 use super::sweep::{Sweep, as_set};
 use super::target::Target;
 use super::trial::{Trials, judged};

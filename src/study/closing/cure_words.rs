@@ -1,14 +1,16 @@
 //! What came of each parameter, in sentences.
 
 use super::change::{Answer, Change, Cure};
+use super::numbers::Closing;
 use super::parameter::{BLEED, FLOW, INLET_GAS, Use};
 use super::part_flow;
-use super::sentence::{FULLY_OPEN, height, stop};
+use super::phrase::{height, stop};
+use super::study::ClosingStudy;
+use super::target::Goal;
 use super::words::{length, pair, pressure, rise, time};
-use super::{Closing, ClosingStudy, Goal};
 use crate::study::quoted::said;
 use crate::units::Dimension;
-use crate::verdict::Behaviour;
+use crate::verdict::{Behaviour, OPEN_LIFT};
 
 /// What came of the bleed.
 pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
@@ -223,7 +225,7 @@ pub(super) fn new_faults(study: &ClosingStudy, closing: &Closing) -> Vec<&'stati
 fn side_effects(study: &ClosingStudy, closing: &Closing) -> String {
     let new = new_faults(study, closing);
     let mut text = if new.is_empty() { String::new() } else { format!(" But the valve then {}.", new.join(", ")) };
-    if closing.lift < FULLY_OPEN && study.today.lift >= FULLY_OPEN {
+    if closing.lift < OPEN_LIFT && study.today.lift >= OPEN_LIFT {
         text += &format!(" It then opens to {:.0} % of its lift only.", 100.0 * closing.lift);
     }
     if closing.uncertain {

@@ -5,7 +5,7 @@ use crate::indicator::{Firmness, Indicator};
 use crate::physics::line::linear_closing::{LinearClosing, linear_stop_rise};
 use crate::scenario::Scenario;
 use crate::study::boiling::cavity_floor;
-use crate::study::examine::Examined;
+use crate::study::examined::Examined;
 use crate::trace::Trace;
 use crate::units::Dimension;
 use crate::verdict::{LaterPeaks, Verdict};

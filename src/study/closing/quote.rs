@@ -1,11 +1,13 @@
 //! One sentence to quote.
 
+use super::change::{Answer, Change, Cure};
 use super::cure_words::{new_faults, range};
+use super::numbers::Closing;
 use super::parameter::{BLEED, FLOW, INLET_GAS};
 use super::part_flow;
-use super::sentence::{goal, stop};
+use super::phrase::{goal, stop};
+use super::study::ClosingStudy;
 use super::words::{length, pair, pressure, rise};
-use super::{Answer, Change, Closing, ClosingStudy, Cure};
 use crate::study::quoted::said;
 use crate::units::Dimension;
 

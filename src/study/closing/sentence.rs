@@ -3,16 +3,14 @@
 use super::cure_words::{bleed, other, unevenness, windows};
 use super::influence::WEAK;
 use super::parameter::{BLEED, INLET_GAS, Use};
-use super::words::{length, pressure, rise, time};
-use super::{Closing, ClosingStudy, Goal};
+use super::phrase::{goal, height, stop};
+use super::study::ClosingStudy;
+use super::words::{length, pressure, rise};
 use crate::physics::fluid::Phase;
 use crate::scenario::Scenario;
 use crate::study::quoted::said;
 use crate::units::Dimension;
-use crate::verdict::Behaviour;
-
-/// Below this mean lift the valve floats.
-pub(super) const FULLY_OPEN: f64 = 0.97;
+use crate::verdict::{Behaviour, OPEN_LIFT};
 
 /// What was found.
 pub(super) fn findings(study: &ClosingStudy) -> Vec<String> {
@@ -28,30 +26,6 @@ pub(super) fn findings(study: &ClosingStudy) -> Vec<String> {
     all
 }
 
-/// How the flow stops: time, and its relation to the return of the wave.
-pub(super) fn stop(closing: &Closing) -> String {
-    match closing.effective_time {
-        Some(t) => format!(
-            "the flow stops (90 to 10 %) in {}, {} times 2L/a = {}, and {:.0} % of it within the steepest 2L/a",
-            time(t),
-            said(t / closing.wave_return, Dimension::Number),
-            time(closing.wave_return),
-            100.0 * closing.steepest_stop
-        ),
-        None => format!("the flow was below 90 % of its mean at switching off; 2L/a = {}", time(closing.wave_return)),
-    }
-}
-
-pub(super) fn height(closing: &Closing) -> String {
-    format!(
-        "{} at the inlet, {} above rest, {:.2} of ρ·a·v = {}",
-        pressure(closing.peak),
-        rise(closing.surge),
-        closing.surge_ratio,
-        rise(closing.sudden_rise)
-    )
-}
-
 fn now(study: &ClosingStudy) -> String {
     let today = &study.today;
     let bleed =
@@ -62,13 +36,6 @@ fn now(study: &ClosingStudy) -> String {
         stop(today),
         height(today)
     )
-}
-
-pub(super) fn goal(study: &ClosingStudy) -> String {
-    match study.target.goal {
-        Goal::Peak(limit) => format!("at most {} at the inlet", pressure(limit)),
-        Goal::Surge(limit) => format!("at most {} above rest", rise(limit)),
-    }
 }
 
 fn aimed(study: &ClosingStudy) -> String {
@@ -110,7 +77,7 @@ pub(super) fn remarks(scenario: &Scenario, study: &ClosingStudy) -> Vec<String> 
                 .into(),
         );
     }
-    if study.today.lift < FULLY_OPEN {
+    if study.today.lift < OPEN_LIFT {
         all.push(format!(
             "Today's valve stands at {:.0} % of its lift before closing: it is not fully open.",
             100.0 * study.today.lift

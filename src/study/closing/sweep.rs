@@ -7,8 +7,8 @@ use crate::scenario::{Document, Problems, Scenario};
 use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
-use crate::study::column::scenario_at;
 use crate::study::examine::{self, examine_heated};
+use crate::study::setting::scenario_at;
 
 /// Shortest time that a closing is waited for, s: a bleed of a fifth closes twenty-five times slower.
 const LEAST_WAIT: f64 = 60.0;

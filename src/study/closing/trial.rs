@@ -6,8 +6,8 @@ use super::sweep::{Sweep, closing, point};
 use super::target::Target;
 use super::words::pressure;
 use crate::scenario::Document;
-use crate::study::column::scenario_at;
 use crate::study::quoted::said;
+use crate::study::setting::scenario_at;
 use crate::units::Dimension;
 
 /// The runs of one parameter.

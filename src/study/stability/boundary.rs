@@ -1,18 +1,36 @@
 //! Hopf boundaries: along the differential, and as curves in any two parameters.
 
-use super::Crossing;
 use super::curve::{Branch, CurvePoint};
 use super::point::{Question, leading_float};
 use crate::scenario::Document;
 use crate::stability::continuation::{Place, follow};
 use crate::stability::equilibria::Rest;
 use crate::stability::onset::Onset;
-use crate::study::axis::Grid;
-use crate::study::map::Axis;
+use crate::study::axis::{Axis, Grid};
 use std::cell::RefCell;
 
 /// Halvings of a gap between two points of the curve, after which the boundary is known to 10⁻⁹ of the gap.
 const HALVINGS: usize = 30;
+
+/// A Hopf boundary met along the differential.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Crossing {
+    /// Circuit differential, Pa.
+    pub differential: f64,
+    /// Lift over full lift.
+    pub lift: f64,
+    /// Differential across the valve, Pa.
+    pub across: f64,
+    /// Frequency of the neutral mode, Hz.
+    pub frequency: f64,
+    /// Does the oscillation begin with a jump, so that a large disturbance starts it beyond the boundary too? None where the
+    /// coefficient could not be formed.
+    pub hard: Option<bool>,
+    /// First Lyapunov coefficient in scaled states.
+    pub lyapunov: Option<f64>,
+    /// Is the stage quiet above this differential (and oscillating below)?
+    pub quiet_above: bool,
+}
 
 fn float(point: &CurvePoint) -> Option<&Branch> {
     let growth = |b: &&Branch| b.growth.unwrap_or(f64::NEG_INFINITY);

@@ -1,11 +1,11 @@
 //! What a run makes of the point, and what quiets it, in sentences.
 
 use super::cure::{Attempt, Cure, Direction};
-use super::explain::listed;
 use super::growth::Outcome;
 use super::lever::By;
 use super::reading::Change;
 use super::trial::Quiet;
+use super::words::{listed, percent};
 use crate::study::quoted::said;
 use crate::units::{Dimension, text};
 use crate::verdict::{Behaviour, Finding};
@@ -104,12 +104,6 @@ fn one(attempts: &[Attempt], attempt: &Attempt, cure: &Cure) -> String {
         .map_or(String::new(), |(at, why)| format!(", but not at {}: {why}", said(*at, lever.dimension)));
     let ends = format!("; tried to {}{ends}", said(cure.sure_to, lever.dimension));
     format!("{} {} {side} instead of {today} ({by}{theory}{ends}){end}", lever.words, said(cure.value, lever.dimension))
-}
-
-/// A share in per cent, never as nought.
-pub(super) fn percent(share: f64) -> String {
-    let digits = if share.abs() < 0.0995 { 1 } else { 0 };
-    format!("{:.digits$} %", 100.0 * share)
 }
 
 fn signed(text: String, value: f64) -> String {

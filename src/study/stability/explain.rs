@@ -1,10 +1,11 @@
 //! The explanation in sentences: every number and name in them is computed.
 
-use super::Crossing;
+use super::boundary::Crossing;
 use super::cure::Attempt;
 use super::cure_words;
 use super::point::{Answer, EquilibriumModes, PointStability};
 use super::reading::growth_per_cycle;
+use super::words::listed;
 use crate::stability::equilibria::{Limits, Rest};
 use crate::stability::modes::{Mode, Part};
 use crate::units::{Dimension, text};
@@ -38,15 +39,6 @@ fn pressure(value: f64) -> String {
 
 fn hertz(value: f64) -> String {
     text(value, Dimension::Frequency)
-}
-
-/// "a", "a and b", "a, b and c".
-pub(super) fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }
 
 /// "a", "a or b", "a, b or c".

@@ -11,6 +11,9 @@ pub mod lever;
 pub mod point;
 pub mod reading;
 pub mod trial;
+mod words;
+
+pub use boundary::Crossing;
 
 use crate::scenario::{Document, Problems};
 use crate::simulate::RunError;
@@ -44,26 +47,6 @@ impl Default for StabilityJob<'_> {
     fn default() -> Self {
         StabilityJob { range: None, points: 60, cures: true, only: None, planned: &|_| {}, finished: &|| {} }
     }
-}
-
-/// A Hopf boundary met along the differential.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Crossing {
-    /// Circuit differential, Pa.
-    pub differential: f64,
-    /// Lift over full lift.
-    pub lift: f64,
-    /// Differential across the valve, Pa.
-    pub across: f64,
-    /// Frequency of the neutral mode, Hz.
-    pub frequency: f64,
-    /// Does the oscillation begin with a jump, so that a large disturbance starts it beyond the boundary too? None where the
-    /// coefficient could not be formed.
-    pub hard: Option<bool>,
-    /// First Lyapunov coefficient in scaled states.
-    pub lyapunov: Option<f64>,
-    /// Is the stage quiet above this differential (and oscillating below)?
-    pub quiet_above: bool,
 }
 
 /// The whole study.

@@ -8,7 +8,7 @@ use crate::stability::equilibria::{Equilibrium, Rest};
 use crate::stability::modes::Mode;
 use crate::stability::roots::USUAL_BAND;
 use crate::stability::valve::{Energised, SteadyCoil};
-use crate::study::column::scenario_at;
+use crate::study::setting::scenario_at;
 use serde::{Deserialize, Serialize};
 
 /// Modes kept for each equilibrium.

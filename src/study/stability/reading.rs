@@ -6,7 +6,7 @@ use crate::scenario::Scenario;
 use crate::simulate::throttle::prepare;
 use crate::stability::modes::Mode;
 use crate::stability::valve::Energised;
-use crate::study::examine::hand;
+use crate::study::judgement::hand;
 use crate::units::Dimension;
 use std::f64::consts::LN_2;
 

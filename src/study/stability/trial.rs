@@ -3,12 +3,12 @@
 use super::growth::Theory;
 use super::lever::Lever;
 use super::point::{PointStability, Question};
-use crate::scenario::{Document, Problems, Scenario};
+use crate::scenario::{Document, Duty, Problems, Scenario};
 use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
-use crate::study::column::scenario_at;
 use crate::study::examine::examine_disturbed;
+use crate::study::setting::scenario_at;
 use crate::verdict::{Behaviour, Finding, Verdict};
 
 /// Why a value is no cure where small motions grow at it.
@@ -19,9 +19,7 @@ pub(super) fn simulated(scenario: &Scenario) -> Result<Verdict, String> {
     let ready = prepare(scenario).map_err(|e| e.to_string())?;
     let temperature = winding_temperature(&ready);
     let (on, off) = (ready.run.longest_on, ready.run.longest_off);
-    let mut patient = ready;
-    patient.duty.cycle_rate = 1.0 / (on + off);
-    patient.duty.on_fraction = on / (on + off);
+    let patient = ready.at_duty(Duty { cycle_rate: 1.0 / (on + off), on_fraction: on / (on + off) });
     let phases = Phases { on, off, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
     let examined = examine_disturbed(patient, phases, temperature, None).map_err(|e| e.to_string())?;
     Ok(examined.verdict)

@@ -8,8 +8,8 @@
 //! A cavity opens where this is below the vapour pressure p_v(T). p is the pressure at rest upstream, Δp_v the differential
 //! of the open valve. Source: superposition of waves; the far end of the upstream line holds its pressure.
 
-use super::{Flow, Line, colder, wave_speed};
-use crate::fluid::{Aggregation, Medium, State};
+use super::line::{Flow, Line, wave_speed};
+use crate::fluid::{Aggregation, FluidError, Medium, State};
 
 /// Step of the search down from the bubble point, K, and its longest way.
 const STEP: f64 = 0.5;
@@ -166,4 +166,9 @@ pub(in crate::study) fn least_subcooling(left: impl Fn(f64) -> Option<(f64, f64)
     }
     // At the cold end of the table the wave alone pulls below vacuum. Colder still, water freezes and the others get stiffer.
     if last.is_some_and(|above| above <= 0.0) { Remedy::NoneWould } else { Remedy::NotKnown }
+}
+
+/// The state of a liquid at another temperature and the same pressure.
+pub(in crate::study) fn colder(medium: &Medium, temperature: f64, pressure: f64) -> Result<State, FluidError> {
+    medium.state_of(Aggregation::Liquid, temperature, pressure)
 }

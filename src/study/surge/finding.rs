@@ -1,6 +1,7 @@
 //! What the numbers of a comparison say, in sentences.
 
-use super::{FluidRow, Outcome, Remedy, SurgeComparison};
+use super::boiling::{Boiling, Outcome, Remedy};
+use super::row::{FluidRow, SurgeComparison};
 use crate::units::{Dimension, UnitSystem, show};
 
 /// The sentences, the most general first.
@@ -68,7 +69,7 @@ fn boiling(liquids: &[&FluidRow]) -> Vec<String> {
     let named = |of: &dyn Fn(&FluidRow) -> bool| -> Vec<&str> {
         liquids.iter().filter(|row| of(row)).map(|row| row.name.as_str()).collect()
     };
-    let outcome = |of: fn(&super::Boiling) -> Outcome, row: &FluidRow| row.boiling.as_ref().map(of);
+    let outcome = |of: fn(&Boiling) -> Outcome, row: &FluidRow| row.boiling.as_ref().map(of);
     let behind = |row: &FluidRow| outcome(|b| b.behind.outcome, row);
     let upstream = |row: &FluidRow| outcome(|b| b.upstream.outcome, row);
     let boils = |found: Option<Outcome>| found.is_some_and(Outcome::boils);

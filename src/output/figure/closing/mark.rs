@@ -10,6 +10,8 @@ use crate::output::plot::{MEDIUM, Rect};
 use crate::output::unit::{Units, fitting_units, reading};
 use crate::study::closing::{Closing, ClosingStudy};
 
+pub(super) const OUT_OF_REACH: Colour = Colour(236, 236, 236);
+
 /// Dark bluish green, read on white and grey.
 pub(super) const CHANGE: Colour = Colour(0, 110, 80);
 

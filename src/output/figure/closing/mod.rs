@@ -8,13 +8,14 @@ mod panel;
 use super::{Figure, Origin, head};
 use crate::output::plot::axis::{Axis, Spacing};
 use crate::output::plot::canvas::{self, Anchor, Canvas, Lettering, Stroke};
-use crate::output::plot::colour::{BLACK, Colour, GREY};
+use crate::output::plot::colour::{BLACK, GREY};
 use crate::output::plot::font::text_width;
 use crate::output::plot::frame::{Mark, Side, draw_marks, draw_title, grid_lines, marks};
 use crate::output::plot::text::{Paragraph, lettering};
 use crate::output::plot::{PAGE_WIDTH, Rect, SMALL, legend, limit};
 use crate::output::unit::{Units, fitting_units, reading, titled};
 use crate::study::closing::ClosingStudy;
+use mark::OUT_OF_REACH;
 use panel::Panel;
 
 const LEFT: f64 = 60.0;
@@ -25,8 +26,6 @@ const GAP: f64 = 14.0;
 /// Room below the last panel for numbers and title, in both systems of units.
 const BELOW: f64 = 36.0;
 const ABOVE: f64 = 34.0;
-const OUT_OF_REACH: Colour = Colour(236, 236, 236);
-
 /// Draws the study; `caution` is the sentence at its foot.
 pub fn closing(study: &ClosingStudy, caution: &str) -> Figure {
     let width = PAGE_WIDTH - 2.0 * MARGIN;

@@ -1,8 +1,7 @@
 //! Legend and sentences below the figure.
 
-use super::OUT_OF_REACH;
 use super::curve::{self, Look};
-use super::mark;
+use super::mark::{self, OUT_OF_REACH};
 use super::panel::Panel;
 use crate::output::plot::Rect;
 use crate::output::plot::canvas::{Canvas, Stroke};

@@ -2,8 +2,9 @@
 
 use super::event::Rows;
 use super::panel::{self, Panel};
+use super::subject::{ENERGISED, STRIP};
 use super::window::{self, Window};
-use super::{ENERGISED, STRIP, curve, event, scale};
+use super::{curve, event, scale};
 use crate::output::plot::axis::{Axis, Spacing};
 use crate::output::plot::canvas::{Anchor, Canvas, Stroke};
 use crate::output::plot::colour::BLACK;

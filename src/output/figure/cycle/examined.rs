@@ -1,11 +1,12 @@
 //! The figure of a run, from what was asked and what was found.
 
-use super::{Limit, RunFigure, cycle};
+use super::page::cycle;
+use super::subject::{Limit, RunFigure};
 use crate::output::caution::CAUTION;
 use crate::output::figure::{Figure, Origin};
 use crate::study::asked::Asked;
 use crate::study::coil_voltage::far_from_rated;
-use crate::study::examine::Examined;
+use crate::study::examined::Examined;
 use crate::units::Dimension;
 use crate::verdict::Verdict;
 

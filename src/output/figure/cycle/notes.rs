@@ -1,7 +1,8 @@
 //! Legend and remarks below the run.
 
 use super::panel::{Panel, Panels};
-use super::{ENERGISED, RunFigure, curve, event, panel, window};
+use super::subject::{ENERGISED, RunFigure};
+use super::{curve, event, panel, window};
 use crate::output::plot::canvas::Stroke;
 use crate::output::plot::colour::GREY;
 use crate::output::plot::legend::Entry;

@@ -1,6 +1,6 @@
 //! What each panel shows, and over which range.
 
-use super::RunFigure;
+use super::subject::RunFigure;
 use crate::output::plot::canvas::{Dash, Stroke};
 use crate::output::plot::colour::{BLACK, BLUE, Colour, VERMILLION};
 use crate::output::plot::limit::LevelLine;

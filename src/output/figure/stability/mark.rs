@@ -1,7 +1,7 @@
 //! Upright lines and points that mean something: bounds of the states, boundaries of oscillation, the user's own point.
 
-use super::Sheet;
 use super::label::Labels;
+use super::sheet::Sheet;
 use crate::output::plot::Rect;
 use crate::output::plot::canvas::{Canvas, Dash, Direction, Stroke};
 use crate::output::plot::colour::{BLACK, Colour, GREY, WHITE};

@@ -6,36 +6,24 @@ mod label;
 mod mark;
 mod notes;
 mod panel;
+mod sheet;
 
 use super::{Figure, Origin, head};
-use crate::output::plot::axis::{Axis, Spacing};
 use crate::output::plot::colour::{BLACK, GREY};
-use crate::output::plot::frame::{Mark, Side, draw_marks, draw_title, marks};
+use crate::output::plot::frame::{Side, draw_marks, draw_title};
 use crate::output::plot::text::Paragraph;
-use crate::output::plot::tick::number;
 use crate::output::plot::{PAGE_WIDTH, Rect, SMALL, canvas, legend};
-use crate::output::unit::{Units, fitting_units, shown, titled};
+use crate::output::unit::titled;
 use crate::study::stability::StabilityStudy;
-use crate::units::{ColumnUnit, Dimension};
-use branch::Branches;
 use panel::Panel;
+use sheet::{Sheet, differentials, sheet};
 
 const MARGIN: f64 = 6.0;
-const LEFT: f64 = 56.0;
-const RIGHT: f64 = 56.0;
 /// Room for the second scale above the panels, points.
 const ABOVE: f64 = 36.0;
 /// Room for the scale below the panels, points.
 const BELOW: f64 = 40.0;
 const GAP: f64 = 9.0;
-
-/// What the panels share.
-struct Sheet<'a> {
-    study: &'a StabilityStudy,
-    branches: Branches,
-    across: Axis,
-    units: Units,
-}
 
 /// Draws the study; `caution` is the sentence at its foot.
 pub fn stability(study: &StabilityStudy, caution: &str) -> Figure {
@@ -68,27 +56,6 @@ pub fn stability(study: &StabilityStudy, caution: &str) -> Figure {
         }
     });
     Figure { svg }
-}
-
-fn sheet(study: &StabilityStudy) -> Sheet<'_> {
-    let ends = study.curve.first().zip(study.curve.last());
-    let range = ends.map_or((study.differential, study.differential), |(a, b)| (a.differential, b.differential));
-    Sheet {
-        study,
-        branches: Branches::of(study),
-        across: Axis::new(Spacing::Logarithmic, range, (LEFT, PAGE_WIDTH - RIGHT)),
-        units: fitting_units(Dimension::PressureDifference, range.1),
-    }
-}
-
-/// Marks of the circuit differential; over a short range the minor ones are written as well.
-fn differentials(across: &Axis, unit: &ColumnUnit) -> Vec<Mark> {
-    const SHORT: f64 = 30.0;
-    let mut all = marks(across, unit, 8);
-    if across.high / across.low < SHORT {
-        all.iter_mut().filter(|m| m.label.is_empty()).for_each(|m| m.label = number(shown(m.value, unit)));
-    }
-    all
 }
 
 /// The circuit differential below the last panel, and in US customary units above the first.

@@ -1,6 +1,7 @@
 //! Legend and remarks below the panels.
 
-use super::{Sheet, mark};
+use super::mark;
+use super::sheet::Sheet;
 use crate::output::answer::{self, stroke};
 use crate::output::plot::Rect;
 use crate::output::plot::canvas::{Canvas, Stroke};

@@ -1,9 +1,9 @@
 //! The panels: growth, frequency, lift, differential across the valve.
 
-use super::Sheet;
 use super::branch::{Node, Stretch};
 use super::label::Labels;
 use super::mark;
+use super::sheet::{Sheet, differentials};
 use crate::output::answer::stroke;
 use crate::output::plot::Rect;
 use crate::output::plot::axis::{Axis, Spacing};
@@ -137,7 +137,7 @@ pub(super) fn draw(canvas: &mut Canvas, sheet: &Sheet, panel: &Panel) {
         shade_growth(canvas, panel);
     }
     grid_lines(canvas, frame, Side::Left, upright, &levels);
-    grid_lines(canvas, frame, Side::Bottom, &sheet.across, &super::differentials(&sheet.across, &sheet.units.si));
+    grid_lines(canvas, frame, Side::Bottom, &sheet.across, &differentials(&sheet.across, &sheet.units.si));
     mark::draw_uprights(canvas, sheet, frame, &mut labels);
     if panel.shows == Shows::Growth {
         let ends = [(frame.left, upright.place(0.0)), (frame.right, upright.place(0.0))];

@@ -4,7 +4,8 @@ use crate::output::plot::Rect;
 use crate::output::plot::axis::{self, Spacing};
 use crate::output::plot::pattern::Mosaic;
 use crate::output::unit::{self, Units};
-use crate::study::map::{Axis, BoundaryPoint, Cell, StabilityMap};
+use crate::study::axis::Axis;
+use crate::study::map::{BoundaryPoint, Cell, StabilityMap};
 use crate::units::ColumnUnit;
 use crate::verdict::Behaviour;
 

@@ -9,7 +9,8 @@ use crate::output::plot::text::lettering;
 use crate::output::plot::tick::number;
 use crate::output::plot::{Rect, SMALL};
 use crate::output::unit::{axis_units, shown, titled};
-use crate::study::map::{Axis, StabilityMap};
+use crate::study::axis::Axis;
+use crate::study::map::StabilityMap;
 use crate::units::Dimension;
 
 /// Height of the scale above the frame, points.

@@ -1,6 +1,6 @@
 //! A table of texts in aligned columns.
 
-use super::super::{length, padded, shortened};
+use crate::output::text::layout::{length, padded, shortened};
 
 /// Side on which the texts of a column stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! What quiets the stage, and all that was tried, as tables.
 
 use super::column::{Align, table};
-use super::{indented, value};
+use super::words::{indented, value};
 use crate::study::stability::StabilityStudy;
 use crate::study::stability::cure::{Attempt, Cure, Direction};
 use crate::study::stability::growth::Outcome;

@@ -1,9 +1,9 @@
 //! The equilibria with their modes.
 
-use super::super::Colouring;
 use super::column::{Align, table};
-use super::{both, indented, pressure, value};
+use super::words::{both, indented, pressure, value};
 use crate::output::answer::terminal_colour;
+use crate::output::text::colouring::Colouring;
 use crate::stability::equilibria::Rest;
 use crate::stability::modes::{Mode, Part};
 use crate::stability::roots::USUAL_BAND;

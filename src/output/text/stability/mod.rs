@@ -3,12 +3,15 @@
 mod column;
 mod cures;
 mod equilibria;
+mod words;
 
-use super::{Colouring, NARROWEST, paragraph, wrap};
+use super::colouring::Colouring;
+use super::layout::{NARROWEST, paragraph};
 use crate::study::stability::{Crossing, StabilityStudy};
-use crate::units::{Dimension, UnitSystem, show};
+use crate::units::Dimension;
 use column::{Align, table};
 use std::fmt::Write;
+use words::{both, pressure, value};
 
 /// The study: the explanation first, then the numbers behind it.
 pub fn stability_text(study: &StabilityStudy, width: usize, colouring: Colouring) -> String {
@@ -37,27 +40,6 @@ pub fn stability_text(study: &StabilityStudy, width: usize, colouring: Colouring
         text = text + "\n" + &paragraph(&format!("Remark: {remark}"), width);
     }
     text
-}
-
-/// A value with the unit that suits it.
-fn value(value: f64, dimension: Dimension) -> String {
-    let (number, unit) = show(value, dimension, UnitSystem::Si);
-    format!("{number} {unit}").trim_end().replace('-', "−")
-}
-
-fn pressure(pressure: f64) -> String {
-    value(pressure, Dimension::PressureDifference)
-}
-
-/// A value with both unit systems.
-fn both(pressure: f64) -> String {
-    let (number, unit) = show(pressure, Dimension::PressureDifference, UnitSystem::Us);
-    format!("{} ({number} {unit})", value(pressure, Dimension::PressureDifference))
-}
-
-/// A note below a table.
-fn indented(text: &str, width: usize) -> String {
-    wrap(text, width.saturating_sub(2)).iter().map(|line| format!("  {line}\n")).collect()
 }
 
 fn or_dash(text: Option<String>) -> String {

@@ -1,0 +1,224 @@
+//! A run: a scenario through its phases, switched on and off, its ledger closed.
+
+use super::coupling::{COUPLING, LANES, LEAVES};
+use super::record::{Record, allowed_residue};
+use super::refusal::refuse_impossible;
+use super::run_error::RunError;
+use super::running::Running;
+use super::start::{Start, install, installed, opening_state};
+use super::throttle::Ready;
+use crate::physics::state::*;
+use crate::solver::{
+    Counters, Coupling, Interval, Method, Settings, SolveError, State, StepSize, Then, explicit, integrate,
+};
+use crate::trace::EventKind;
+
+/// A phase that needs more steps than this is given up: some hundred times what a hard case takes.
+const MOST_STEPS: usize = 20_000_000;
+/// First step after a switching instant, s.
+const FIRST_STEP: f64 = 1e-6;
+/// Shares of the scenario's tolerance at which a run is repeated, one after the other, while its ledger does not close.
+const TIGHTER: [f64; 2] = [0.1, 0.01];
+
+/// One phase of operation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Phases {
+    /// Energised time, s.
+    pub on: f64,
+    /// De-energised time, s.
+    pub off: f64,
+    /// Cycles.
+    pub cycles: usize,
+    /// May the energised phase end early once nothing new is to be seen?
+    pub early_on: bool,
+    /// May the de-energised phase?
+    pub early_off: bool,
+    /// A stage that swings is watched at least this long after switching on, s, however steady its swing looks.
+    pub watch: f64,
+}
+
+/// How a run is integrated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Integrator {
+    /// The stiff method.
+    #[default]
+    Stiff,
+    /// The stiff method on the installation of a cross-check: its pilot seat leaks a little more, see
+    /// [`CROSS_CHECK_LEAK_SHARE`].
+    StiffForCrossCheck,
+    /// The explicit method on the same installation.
+    Explicit,
+}
+
+/// In a cross-check a shut pilot leaks as if through this share of its stroke, for both methods alike: the column in an
+/// all but shut pilot settles in nanoseconds, which no explicit method can follow for seconds.
+pub const CROSS_CHECK_LEAK_SHARE: f64 = 2e-3;
+
+/// Run a scenario through its phases. Where the ledger does not close at the scenario's tolerance, the run is repeated
+/// at a tenth of it, and at a hundredth.
+pub fn simulate(
+    scenario: &Ready,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+) -> Result<Record, RunError> {
+    simulate_from(scenario, Start::AtRest, phases, temperature, integrator)
+}
+
+/// The same from another start than rest.
+pub fn simulate_from(
+    scenario: &Ready,
+    start: Start<'_>,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+) -> Result<Record, RunError> {
+    let attempt = |tolerance| simulate_at(scenario, start, phases, temperature, integrator, tolerance);
+    let mut outcome = attempt(scenario.run.tolerance);
+    for share in TIGHTER {
+        if !matches!(outcome, Err(RunError::Ledger { .. })) {
+            break;
+        }
+        outcome = attempt(share * scenario.run.tolerance);
+    }
+    outcome
+}
+
+fn simulate_at(
+    scenario: &Ready,
+    start: Start<'_>,
+    phases: Phases,
+    temperature: f64,
+    integrator: Integrator,
+    tolerance: f64,
+) -> Result<Record, RunError> {
+    refuse_impossible(scenario)?;
+    let mut installation = install(scenario, temperature);
+    if integrator != Integrator::Stiff {
+        installation.control.leak_through(CROSS_CHECK_LEAK_SHARE * scenario.valve.armature.stroke);
+    }
+    let mut running = installed(scenario, installation, start, tolerance);
+    let y = opening_state(scenario, &running, start);
+    let mut state = State::at_start(y);
+    let settings = Settings {
+        method: Method::Rodas5P,
+        relative_tolerance: tolerance,
+        absolute_tolerance: running.installation.scales.map(|s| s * tolerance),
+        most_steps: MOST_STEPS,
+    };
+    let mut counters = Counters::default();
+    let opening = running.account(0.0, &state.y, &state.integrals);
+    let first = running.instant(0.0, &state.y);
+    running.recorder.record(0.0, &y, &y, &first, 0.0, &running.installation);
+    let mut time = 0.0;
+    let mut still_since = [None; 2];
+    for _ in 0..phases.cycles {
+        for (i, (length, on, early)) in
+            [(phases.on, true, phases.early_on), (phases.off, false, phases.early_off)].into_iter().enumerate()
+        {
+            switch(&mut running, time, on, &state.y);
+            running.settling.watch_until(time + phases.watch);
+            let interval = Interval { from: time, to: time + length };
+            let mut system = Ending { inner: &mut running, early };
+            let finish = match integrator {
+                Integrator::Stiff | Integrator::StiffForCrossCheck => {
+                    integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
+                        &mut system,
+                        interval,
+                        &mut state,
+                        StepSize::Controlled { first: (time > 0.0).then_some(FIRST_STEP) },
+                        &settings,
+                        &mut counters,
+                    )
+                }
+                Integrator::Explicit => {
+                    explicit::integrate_explicitly(&mut system, interval, &mut state, &settings, &mut counters)
+                }
+            };
+            time = finish.map_err(solve_error)?.time;
+            still_since[i] = running.settling.still_since();
+        }
+    }
+    let closing = running.account(time, &state.y, &state.integrals);
+    let record = Record {
+        balances: running.installation.balances(&running.near, &opening, &closing),
+        trace: running.recorder.trace,
+        counters,
+        coil_temperature: temperature,
+        on_still_since: still_since[0],
+        off_still_since: still_since[1],
+        installation: running.installation,
+        tolerance,
+        duration: time,
+    };
+    closed(record)
+}
+
+/// The record, if its ledger closes.
+fn closed(record: Record) -> Result<Record, RunError> {
+    let allowed = allowed_residue(record.tolerance);
+    match record.balances.iter().find(|b| b.relative().is_nan() || b.relative() > allowed) {
+        Some(b) => Err(RunError::Ledger { name: b.name, residue: b.relative(), allowed }),
+        None => Ok(record),
+    }
+}
+
+fn solve_error(cause: SolveError) -> RunError {
+    if let SolveError::TooManySteps { time, .. } = cause {
+        return RunError::Impossible(format!(
+            "given up after {MOST_STEPS} steps, at {time:.3} s of the run; shorten run.longest_on and run.longest_off, or raise \
+             run.tolerance"
+        ));
+    }
+    let component = match cause {
+        SolveError::NotFinite { component, .. } | SolveError::StepUnderflow { component, .. } => Some(component),
+        _ => None,
+    };
+    let state = component.and_then(|i| STATE_TABLE.get(i)).map_or("", |(quantity, _)| quantity.name);
+    RunError::Solve { state, cause }
+}
+
+fn switch(running: &mut Running, time: f64, on: bool, y: &[f64; STATES]) {
+    running.installation.magnet.switch(on);
+    running.energised_since = on.then_some(time);
+    let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };
+    running.recorder.event(time, kind, 0.0);
+    // All kinds so far are normally closed: the coil asks them to open.
+    let asked = if on { EventKind::AskedOpen } else { EventKind::AskedShut };
+    running.recorder.event(time, asked, 0.0);
+    let instant = running.instant(time, y);
+    running.settling.begin(time, on, y, &instant);
+}
+
+/// Lets a phase run its full length where it must not end early.
+struct Ending<'a> {
+    inner: &'a mut Running,
+    early: bool,
+}
+
+impl crate::solver::System<STATES, FORCINGS, INTEGRALS> for Ending<'_> {
+    const LEAVES: usize = LEAVES;
+    const COUPLING: Coupling<STATES> = COUPLING;
+
+    #[inline]
+    fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
+        self.inner.forcing(time)
+    }
+    #[inline]
+    fn rates<T: crate::dual::Real>(
+        &self,
+        forcing: &[T; FORCINGS],
+        y: &[T; STATES],
+        rate: &mut [T; STATES],
+        integrand: &mut [T; INTEGRALS],
+    ) {
+        self.inner.rates(forcing, y, rate, integrand);
+    }
+    fn longest_step(&self, time: f64) -> f64 {
+        self.inner.longest_step(time)
+    }
+    fn accepted(&mut self, step: &crate::solver::Step<'_, STATES, INTEGRALS>) -> Then {
+        let then = self.inner.accepted(step);
+        if self.early { then } else { Then::Continue }
+    }
+}

@@ -1,0 +1,62 @@
+//! What the indicators are judged against.
+
+/// A coil far above the voltage of its winding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BeyondRating {
+    /// Applied voltage, V.
+    pub applied: f64,
+    /// Voltage that the winding is for, V.
+    pub rated: f64,
+    /// Is that voltage an estimate?
+    pub estimated: bool,
+    /// Is the winding's temperature stated, and so not computed?
+    pub temperature_stated: bool,
+    /// Mean heat at the duty over that of a coil that is always on its rated voltage: at least this.
+    pub heat: f64,
+}
+
+/// Flux in a shading ring's face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RingFlux {
+    /// Residual gap, m.
+    pub gap: f64,
+    /// Over the flux of the open face.
+    pub share: f64,
+}
+
+/// What the indicators are judged against, SI.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Circumstances {
+    /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
+    pub carried: bool,
+    /// Circuit differential: supply less sink, Pa.
+    pub circuit_differential: f64,
+    /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
+    pub standstill_differential: f64,
+    /// Mass of the line behind the valve, kg.
+    pub mass_behind: f64,
+    /// Does the line behind the shut valve drain down to the liquid's saturation?
+    pub drains_to_saturation: bool,
+    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    pub mains_frequency: Option<f64>,
+    /// Did the energised phase come to rest?
+    pub came_to_rest: bool,
+    /// Highest allowed pressure at the valve, Pa absolute.
+    pub peak_pressure: Option<f64>,
+    /// Highest allowed rise above rest, Pa.
+    pub surge: Option<f64>,
+    /// Seat speed above which closing counts as hard, m/s.
+    pub seat_speed: f64,
+    /// Highest allowed winding temperature, K.
+    pub coil_temperature: Option<f64>,
+    /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
+    pub beyond_rating: Option<BeyondRating>,
+    /// What of the flux gets into the shading ring's face with the armature seated.
+    pub ring_flux: Option<RingFlux>,
+    /// Energised time per cycle at the duty, s; the run may have shown less of it.
+    pub on_time: f64,
+    /// De-energised time per cycle at the duty, s; the run may have shown less of it.
+    pub off_time: f64,
+    /// What makes a bang on opening possible, which is not computed: causes in words.
+    pub may_bang_on_opening: Vec<String>,
+}
