@@ -19,20 +19,8 @@ pub(super) fn read(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
             one_pressure::kept(reader, supply_pressure);
             (if numbers == 2 { liquid(reader) } else { gas(reader) }, None)
         }
-        None => (nothing(), None),
+        None => (named_fluid::nothing(), None),
     }
-}
-
-/// Stands for a fluid that could not be read; the scenario is refused anyway.
-pub(super) fn nothing() -> Fluid {
-    let phase = Phase::Liquid(Liquid {
-        density: f64::NAN,
-        sound_speed: f64::NAN,
-        viscosity: f64::NAN,
-        vapour_pressure: f64::NAN,
-        critical_pressure: f64::NAN,
-    });
-    Fluid { name: String::new(), source: String::new(), phase }
 }
 
 const AS_GIVEN: &str = "as stated in the scenario";

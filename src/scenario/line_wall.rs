@@ -31,18 +31,6 @@ pub(super) enum Stated {
     Pipe(Box<Pipe>),
 }
 
-/// The keys and numbers for which a pipe's name stands, SI; none where it is not understood.
-pub(super) fn numbers(name: &str) -> Option<Vec<(&'static str, f64)>> {
-    let pipe = pipe::parse(name).ok()?;
-    let elasticity = pipe.material.elasticity();
-    Some(vec![
-        ("bore", pipe.bore),
-        ("wall_thickness", pipe.wall_thickness),
-        ("wall_modulus", elasticity.modulus),
-        ("poisson_ratio", elasticity.poisson_ratio),
-    ])
-}
-
 /// The pipe, where one is stated.
 pub(super) fn pipe(reader: &mut Reader<'_>, table: &str) -> Stated {
     let path = join(table, "pipe");
