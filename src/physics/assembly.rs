@@ -6,15 +6,11 @@ use super::line::{LUMPED_SHARE, LineEnd, LineState, Resistance};
 use super::parts::{Line, LineModel, Port, Sink, Source, Valve};
 use super::restriction::series;
 use super::state::*;
-use super::valve::Control;
 use super::valve::armature::InstalledArmature;
-use super::valve::bleed::InstalledBleed;
 use super::valve::cell::Cell;
-use super::valve::chamber::InstalledChamber;
+use super::valve::control::Control;
 use super::valve::magnet::Magnet;
 use super::valve::main_stage::Stage;
-use super::valve::pilot::InstalledPilot;
-use super::valve::servo::Servo;
 
 /// A line crossed by the wave in less than this is lumped (s): the fastest motion resolved by a wave line, the armature's
 /// and the stage's flight over their stroke, takes some milliseconds; contact at the seat is shorter, but its wave
@@ -119,7 +115,6 @@ impl Installation {
     /// Assemble a valve between its lines, with its winding at `temperature` (K).
     pub fn assemble(valve: &Valve, around: &Surroundings<'_>, temperature: f64) -> Self {
         let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
-        let (rho_b, _, mu) = fluid_at(around.fluid, p_s);
         let stage = Stage::new(&valve.main, around.fluid, BLEND_SHARE * p_s.max(p_k));
         let (up, down) = line_states(around);
         let flow = open_flow(&stage, &up, &down, p_s, p_k);
@@ -130,11 +125,7 @@ impl Installation {
             magnet: Magnet::new(&valve.coil, valve.armature.stroke, temperature),
             armature: InstalledArmature::new(&valve.armature, valve.attitude),
             stage,
-            control: Control::Servo(Servo {
-                pilot: InstalledPilot::new(&valve.pilot, valve.armature.stroke, rho_b, mu),
-                bleed: InstalledBleed::new(&valve.bleed, rho_b, mu),
-                chamber: InstalledChamber::new(&valve.chamber, around.fluid, p_s),
-            }),
+            control: Control::new(valve, around.fluid, p_s),
             inlet,
             outlet,
             upstream: line_end(around.upstream, up),
@@ -142,31 +133,25 @@ impl Installation {
             pressure_scale: pressure_scale(p_s, p_k),
             scales: STATE_TABLE.map(|(_, scale)| scale),
         };
-        this.set_scales(p_s, p_k, rho_b);
+        this.set_scales(p_s, p_k, fluid_at(around.fluid, p_s).0);
         this
     }
 
     /// Usual sizes of the states whose size depends on the installation.
     fn set_scales(&mut self, p_s: f64, p_k: f64, density: f64) {
         let drop = pressure_scale(p_s, p_k);
-        let root = (2.0 * density * drop).sqrt();
-        let full = series(self.stage.restrictions(self.stage.part.lift)) * root;
+        let full = series(self.stage.restrictions(self.stage.part.lift)) * (2.0 * density * drop).sqrt();
         let by_pressure = |cell: &Cell| drop / cell.pressure_slope(cell.content(p_s));
-        let Control::Servo(servo) = &mut self.control;
-        [self.scales[CHAMBER], self.scales[CHAMBER_ENERGY]] = servo.chamber.scales(p_s, drop, density);
-        servo.chamber.filling.look_from(p_s);
+        self.control.set_scales(&mut self.scales, self.armature.part.stroke, p_s, drop, density);
         self.scales[INLET] = by_pressure(&self.inlet);
         self.scales[OUTLET] =
             drop / self.outlet.pressure_slope(self.outlet.content(p_k.max(self.outlet.vapour + drop)));
         self.inlet.look_from(p_s);
         self.outlet.look_from(p_k.max(self.outlet.vapour + drop));
-        self.scales[PILOT_FLOW] = servo.pilot.area(self.armature.part.stroke) * root;
-        self.scales[BLEED_FLOW] = servo.bleed.area() * root;
         self.scales[UPSTREAM_FLOW] = if self.upstream.lumped { full } else { f64::INFINITY };
         self.scales[DOWNSTREAM_FLOW] = if self.downstream.lumped { full } else { f64::INFINITY };
         self.scales[BULGE] = 1e-3 * self.stage.effective_area * self.stage.part.lift;
         self.scales[LIFT] = self.stage.part.lift;
-        self.scales[TRAVEL] = self.armature.part.stroke;
         let flux = self.magnet.coil.core_area * self.magnet.coil.saturation_flux_density;
         self.scales[FLUX] = 0.3 * flux;
         self.scales[RING_FLUX] = if self.magnet.coil.shading_ring.is_some() { 0.1 * flux } else { f64::INFINITY };

@@ -3,19 +3,28 @@
 use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
-use super::valve::Control;
+use super::valve::control::Control;
+use super::valve::servo::Servo;
 
-impl Installation {
-    /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the pilot open and the bleed running.
+impl Servo {
+    /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the armature at `travel` (m) and the bleed running.
     ///
     /// ```text
     /// r = 1/(1 + (C_p/C_b)²)        C_p: pilot curtain and bore in series, C_b: bleed
     /// ```
     ///
     /// Valid for a liquid, or a gas at a small pressure ratio. Source: two restrictions in series (textbooks).
-    pub fn chamber_share(&self) -> f64 {
-        let Control::Servo(servo) = &self.control;
-        1.0 / (1.0 + (servo.pilot.area(self.armature.part.stroke) / servo.bleed.area()).powi(2))
+    pub fn chamber_share(&self, travel: f64) -> f64 {
+        1.0 / (1.0 + (self.pilot.area(travel) / self.bleed.area()).powi(2))
+    }
+}
+
+impl Installation {
+    /// Share of the differential that stays in the chamber behind the main stage while energised.
+    fn chamber_share(&self) -> f64 {
+        match &self.control {
+            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
+        }
     }
 
     /// Differential at which the energised main stage leaves its seat, Pa; none if it never does.
@@ -24,7 +33,7 @@ impl Installation {
     /// Δp_open = F_0/(A_d·h_0)        h_0 = 1 − A_s/A_d − r
     /// ```
     ///
-    /// Valid as [`Installation::chamber_share`]. Source: balance of forces at the seat, own derivation.
+    /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the seat, own derivation.
     pub fn lift_off_differential(&self) -> Option<f64> {
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let net = a_d * (1.0 - self.chamber_share()) - a_s;
@@ -37,7 +46,7 @@ impl Installation {
     /// Δp_full = (F_0 + k·x_max)/(A_d·(1 − r) − A_s·(1 − φ) − 2·k_ff·C_c·(1 − φ))       φ at full lift
     /// ```
     ///
-    /// Valid as [`Installation::chamber_share`]. Source: balance of forces at the stop, own derivation.
+    /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the stop, own derivation.
     pub fn full_lift_differential(&self) -> Option<f64> {
         let stage = &self.stage;
         let part = &stage.part;
@@ -71,23 +80,22 @@ impl Installation {
     ///
     /// C with discharge coefficients, C_c' per lift. A grade for liquids, not a limit; gases chatter at any Λ.
     /// Source: own derivation of the stage's phase behind its differential.
-    pub fn gearing_number(&self) -> f64 {
-        let Control::Servo(servo) = &self.control;
+    pub fn gearing_number(&self) -> Option<f64> {
+        let servo = self.control.servo()?;
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let rho = self.upstream.state.density;
         let columns = rho * a_d * a_d / (1.0 / servo.pilot.passage.inertance + 1.0 / servo.bleed.passage.inertance);
         let m_e = self.stage.part.mass + columns;
         let curtain = self.stage.part.curtain_coefficient * std::f64::consts::PI * self.stage.part.seat_diameter;
         let pilot = servo.pilot.area(self.armature.part.stroke);
-        m_e * curtain * pilot * pilot / (servo.bleed.area() * rho * (a_d - a_s) * a_d * a_d)
+        Some(m_e * curtain * pilot * pilot / (servo.bleed.area() * rho * (a_d - a_s) * a_d * a_d))
     }
 
-    /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ)/A_ps.
+    /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ)/A.
     ///
-    /// Source: balance of forces on the armature at the pilot seat.
+    /// Source: balance of forces on the armature at its seat, the area of which is A.
     pub fn opening_differential(&self, pull: f64) -> f64 {
-        let Control::Servo(servo) = &self.control;
-        (pull - self.armature.part.preload - self.armature.weight) / servo.pilot.seat_area
+        (pull - self.armature.part.preload - self.armature.weight) / self.control.armature_seat_area(&self.stage)
     }
 
     /// Flow coefficient Kv of the fully open valve, m³/h: Kv = 3600·C·√(2·10⁵ Pa/1000 kg/m³).

@@ -6,13 +6,11 @@
 
 use super::line::LineEnd;
 use super::state::*;
-use super::valve::Control;
 use super::valve::armature::InstalledArmature;
-use super::valve::bulge::Bulging;
 use super::valve::cell::{Cell, Near};
+use super::valve::control::{Control, Given};
 use super::valve::magnet::Magnet;
-use super::valve::main_stage::{SeatFluid, Stage, StageMotion, StagePressures};
-use super::valve::servo::Surrounding;
+use super::valve::main_stage::{SeatFluid, Stage};
 use crate::dual::Real;
 
 /// The valve between its lines, ready to be integrated.
@@ -78,8 +76,7 @@ pub struct Instant<T> {
 impl Installation {
     /// Where pressures are looked for at first.
     pub fn nearby(&self) -> Nearby {
-        let Control::Servo(servo) = &self.control;
-        Nearby { inlet: self.inlet.near(), outlet: self.outlet.near(), chamber: servo.chamber.filling.near() }
+        Nearby { inlet: self.inlet.near(), outlet: self.outlet.near(), chamber: self.control.near() }
     }
 
     /// Rates of all states, integrands of the ledger, and the instant's quantities.
@@ -105,8 +102,7 @@ impl Installation {
         rate: &mut [T; STATES],
         flux: &mut [T; INTEGRALS],
     ) -> Instant<T> {
-        let Control::Servo(servo) = &self.control;
-        let (v, x_a, v_a) = (y[LIFT_RATE], y[TRAVEL], y[TRAVEL_RATE]);
+        let v = y[LIFT_RATE];
         let p_1 = self.inlet.pressure_near(y[INLET], &near.inlet);
         let p_2 = self.outlet.pressure_near(y[OUTLET], &near.outlet);
         let (p_1d, p_2d) = (p_1 - self.upstream.state.datum, p_2 - self.downstream.state.datum);
@@ -116,35 +112,20 @@ impl Installation {
         let (m_d, column_d) = self.downstream.flow(forcing[FROM_DOWNSTREAM], p_2d, y[DOWNSTREAM_FLOW], -1.0);
 
         // The valve's parts.
-        let control = servo.state(&near.chamber, &self.stage, p_1, p_2, y);
-        let p_c = control.chamber.pressure;
-        let bulge = match self.stage.part.kind.bulge() {
-            Some(bulge) => bulge.state(p_1 - p_c, y[BULGE]),
-            None => Bulging::none(),
-        };
-        let pressures = StagePressures { inlet: p_1, outlet: p_2, chamber: p_c };
-        let stage = self.stage.state(pressures, StageMotion { lift: y[LIFT], speed: v, deflection: y[DEFLECTION] });
-        let magnet = self.magnet.state(forcing[VOLTAGE], y[FLUX], y[RING_FLUX], x_a);
-        let load = self.armature.load(x_a, control.pilot_force);
-        let armature = self.armature.state(magnet.pull, load, x_a, v_a);
-
+        let magnet = self.magnet.state(forcing[VOLTAGE], y[FLUX], y[RING_FLUX], self.control.travel(y));
+        let (armature, pull) = (&self.armature, magnet.pull);
+        let given = Given { stage: &self.stage, armature, pull, inlet: p_1, outlet: p_2 };
+        let control = self.control.evaluate(&given, &near.chamber, y, rate, flux);
+        let stage = &control.stage;
         rate[FLUX] = magnet.flux_rate;
         rate[RING_FLUX] = magnet.ring_flux_rate;
-        rate[TRAVEL] = v_a;
-        rate[TRAVEL_RATE] = armature.acceleration;
-        rate[LIFT] = v;
-        rate[LIFT_RATE] = stage.acceleration;
-        rate[BULGE] = bulge.rate;
-        rate[DEFLECTION] = stage.deflection_rate;
-        let around = Surrounding { inlet: p_1, outlet: p_2, bulge_rate: bulge.rate };
-        servo.balance(&self.stage, &control, around, y, rate, flux);
 
         // Vessels at the ports.
         let (rho_u, rho_d) = (self.upstream.state.density, self.downstream.state.density);
-        let swept_1 = v * (self.stage.effective_area - self.stage.seat_area) + bulge.rate;
-        let swept_2 = v * self.stage.seat_area + v_a * servo.pilot.seat_area;
-        rate[INLET] = (m_u - stage.mass_flow - y[BLEED_FLOW]) * (1.0 / rho_u) - swept_1;
-        rate[OUTLET] = (stage.mass_flow + y[PILOT_FLOW] - m_d) * (1.0 / rho_d) - swept_2;
+        let swept_1 = v * (self.stage.effective_area - self.stage.seat_area) + control.inlet_swept;
+        let swept_2 = v * self.stage.seat_area + control.outlet_swept;
+        rate[INLET] = (m_u - stage.mass_flow - control.drawn) * (1.0 / rho_u) - swept_1;
+        rate[OUTLET] = (stage.mass_flow + control.given - m_d) * (1.0 / rho_d) - swept_2;
         rate[UPSTREAM_FLOW] = column_u;
         rate[DOWNSTREAM_FLOW] = column_d;
 
@@ -155,9 +136,6 @@ impl Installation {
         flux[CIRCUIT_HEAT] = heating * self.magnet.circuit;
         flux[WINDING_HEAT] = heating * self.magnet.winding;
         flux[IRON_HEAT] = magnet.iron_loss;
-        flux[BULGE_LOSS] = bulge.loss;
-        flux[STAGE_LOSS] = stage.loss;
-        flux[ARMATURE_LOSS] = armature.loss;
         flux[UPSTREAM_LOSS] = self.upstream.resistance.loss(m_u) * m_u * (1.0 / rho_u);
         flux[DOWNSTREAM_LOSS] = self.downstream.resistance.loss(m_d) * m_d * (1.0 / rho_d);
         flux[END_WORK] = self.end_work(forcing, m_u, m_d);
@@ -168,21 +146,21 @@ impl Installation {
                 flux[MAIN_LOSS] = stage.throttle_loss;
             }
             SeatFluid::Gas { .. } => {
-                flux[INLET_WORK] = p_1d * ((stage.mass_flow + y[BLEED_FLOW]) * (1.0 / rho_u) + swept_1);
-                flux[OUTLET_WORK] = p_2d * ((stage.mass_flow + y[PILOT_FLOW]) * (1.0 / rho_d) - swept_2);
-                flux[MAIN_LOSS] = stage.stream_force * v + p_1 * bulge.rate + servo.stream_work(&control, p_2, v_a);
+                flux[INLET_WORK] = p_1d * ((stage.mass_flow + control.drawn) * (1.0 / rho_u) + swept_1);
+                flux[OUTLET_WORK] = p_2d * ((stage.mass_flow + control.given) * (1.0 / rho_d) - swept_2);
+                flux[MAIN_LOSS] = control.stream_work;
             }
         }
         Instant {
             inlet_pressure: p_1,
             outlet_pressure: p_2,
-            chamber_pressure: p_c,
+            chamber_pressure: control.chamber_pressure,
             main_flow: stage.mass_flow,
             inlet_flow: m_u,
             outlet_flow: m_d,
             current: magnet.current,
             pull: magnet.pull,
-            armature_load: load,
+            armature_load: control.armature_load,
         }
     }
 

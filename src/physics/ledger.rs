@@ -6,7 +6,6 @@
 use super::installation::{Installation, Nearby};
 use super::line::far_end::Passed;
 use super::state::*;
-use super::valve::Control;
 use super::valve::cell::{Cell, Near};
 use super::valve::main_stage::SeatFluid;
 
@@ -99,12 +98,11 @@ impl Installation {
 
     /// Mass in the three vessels beyond a constant, kg.
     fn vessel_mass(&self, y: &[f64; STATES]) -> f64 {
-        let Control::Servo(servo) = &self.control;
-        let (a_d, a_s, a_ps) = (self.stage.effective_area, self.stage.seat_area, servo.pilot.seat_area);
-        let chamber = servo.chamber.mass(y[CHAMBER], servo.volume(&self.stage, y));
-        let inlet = y[INLET] + (a_d - a_s) * y[LIFT] + y[BULGE];
-        let outlet = y[OUTLET] + a_s * y[LIFT] + a_ps * y[TRAVEL];
-        chamber + self.upstream.state.density * inlet + self.downstream.state.density * outlet
+        let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
+        let [from_inlet, from_outlet] = self.control.taken(y);
+        let inlet = y[INLET] + (a_d - a_s) * y[LIFT] + from_inlet;
+        let outlet = y[OUTLET] + a_s * y[LIFT] + from_outlet;
+        self.control.mass(&self.stage, y) + self.upstream.state.density * inlet + self.downstream.state.density * outlet
     }
 
     fn mass_balance(&self, from: &Account, to: &Account) -> Balance {
@@ -240,19 +238,18 @@ impl Installation {
     /// Energy of moving parts, springs, contacts, bulge and magnetic field, J.
     fn moving_energy(&self, y: &[f64; STATES]) -> f64 {
         let bulge = self.stage.part.kind.bulge().map_or(0.0, |bulge| bulge.energy(y[BULGE]));
-        self.armature.energy(y[TRAVEL], y[TRAVEL_RATE])
+        self.control.armature_energy(&self.armature, y)
             + bulge
             + self.stage.energy(y[LIFT], y[LIFT_RATE], y[DEFLECTION])
-            + self.magnet.energy(y[FLUX], y[RING_FLUX], y[TRAVEL])
+            + self.magnet.energy(y[FLUX], y[RING_FLUX], self.control.travel(y))
     }
 
     /// Energy of the liquid in ports, chamber, passages and lumped columns, J.
     fn liquid_vessels(&self, near: &Nearby, y: &[f64; STATES]) -> f64 {
-        let Control::Servo(servo) = &self.control;
         let datum = self.downstream.state.datum;
         let port = |c: &Cell, near: &Near, s: f64| c.energy(c.pressure_near(s, near), datum);
         let ports = port(&self.inlet, &near.inlet, y[INLET]) + port(&self.outlet, &near.outlet, y[OUTLET]);
-        servo.energies(&near.chamber, y, datum).iter().fold(ports, |sum, energy| sum + energy)
+        self.control.energies(&near.chamber, y, datum).iter().fold(ports, |sum, energy| sum + energy)
             + self.column_energy(y[UPSTREAM_FLOW], &self.upstream)
             + self.column_energy(y[DOWNSTREAM_FLOW], &self.downstream)
     }

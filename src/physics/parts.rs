@@ -192,7 +192,25 @@ pub struct MainStage {
     pub stop: Contact,
 }
 
-/// The whole valve: pilot-operated, normally closed.
+/// What a servo is made of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ServoParts {
+    /// Pilot orifice.
+    pub pilot: Pilot,
+    /// Bleed orifice.
+    pub bleed: Bleed,
+    /// Control chamber.
+    pub chamber: Chamber,
+}
+
+/// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ControlParts {
+    /// By a pilot: normally closed, lifted by the differential alone.
+    Servo(ServoParts),
+}
+
+/// The whole valve.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Valve {
     /// Angle of the coil's axis from upright, rad: 0 coil on top, π/2 lying, π hanging.
@@ -201,18 +219,30 @@ pub struct Valve {
     pub coil: Coil,
     /// Armature.
     pub armature: Armature,
-    /// Pilot orifice.
-    pub pilot: Pilot,
-    /// Bleed orifice.
-    pub bleed: Bleed,
-    /// Control chamber.
-    pub chamber: Chamber,
+    /// How the armature commands the main stage.
+    pub control: ControlParts,
     /// Main stage.
     pub main: MainStage,
     /// Body cavity at the inlet.
     pub inlet: Port,
     /// Body cavity at the outlet.
     pub outlet: Port,
+}
+
+impl Valve {
+    /// Its servo, if it has one.
+    pub fn servo(&self) -> Option<&ServoParts> {
+        match &self.control {
+            ControlParts::Servo(servo) => Some(servo),
+        }
+    }
+
+    /// The same, to change a part of it.
+    pub fn servo_mut(&mut self) -> Option<&mut ServoParts> {
+        match &mut self.control {
+            ControlParts::Servo(servo) => Some(servo),
+        }
+    }
 }
 
 /// The body cavity at a port and any gas held there.

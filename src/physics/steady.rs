@@ -7,9 +7,8 @@
 use super::installation::{Installation, Nearby};
 use super::root::falling_root;
 use super::state::*;
-use super::valve::Control;
-use super::valve::armature::{ArmatureRest, Rested};
-use super::valve::servo::{Servo, ServoFlow};
+use super::valve::armature::ArmatureRest;
+use super::valve::control::{ControlFlow, HeldBy};
 
 /// Pressures at the far ends of the lines, Pa absolute.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,7 +77,6 @@ impl Installation {
         armature: ArmatureRest,
         voltage: f64,
     ) -> Held {
-        let Control::Servo(servo) = &self.control;
         let pressures = |flow: f64| {
             let p_1 = ends.supply - self.upstream.whole_loss(flow);
             let p_2 = ends.sink + self.downstream.whole_loss(flow);
@@ -89,7 +87,7 @@ impl Installation {
                 if p_1 <= p_2 {
                     return 0.0;
                 }
-                self.stage.throughflow(lift, p_1, p_2).mass_flow + servo.steady(p_1, p_2, travel).flow
+                self.stage.throughflow(lift, p_1, p_2).mass_flow + self.control.steady(p_1, p_2, travel).flow
             };
             let most = through(ends.supply, ends.sink);
             let flow = falling_root(0.0, most, |q| {
@@ -97,44 +95,34 @@ impl Installation {
                 through(p_1, p_2) - q
             });
             let (p_1, p_2) = pressures(flow);
-            Balance { flow, p_1, p_2, servo: servo.steady(p_1, p_2.min(p_1), travel) }
+            Balance { flow, p_1, p_2, control: self.control.steady(p_1, p_2.min(p_1), travel) }
         };
         // The armature's indentation opens the pilot a little further, and the pilot's pressure presses on the armature.
-        let mut differential = 0.0;
-        let mut found = balance(self.rest_armature(servo, differential, armature, voltage).travel);
+        let mut held = HeldBy { rest: armature, voltage, differential: 0.0, lift };
+        let resting = |held: &HeldBy| self.control.resting(&self.armature, &self.magnet, held);
+        let mut found = balance(resting(&held).travel);
         for _ in 0..rounds {
-            differential = found.servo.chamber_pressure - found.p_2;
-            found = balance(self.rest_armature(servo, differential, armature, voltage).travel);
+            held.differential = found.control.chamber_pressure - found.p_2;
+            found = balance(resting(&held).travel);
         }
-        self.fill(near, lift, ends, voltage, armature, found)
+        held.differential = found.control.chamber_pressure - found.p_2;
+        self.fill(near, ends, held, found)
     }
 
     /// All states from the pressures and flows.
-    fn fill(
-        &self,
-        near: &Nearby,
-        lift: f64,
-        ends: EndPressures,
-        voltage: f64,
-        armature: ArmatureRest,
-        found: Balance,
-    ) -> Held {
-        let Control::Servo(servo) = &self.control;
-        let Balance { flow, p_1, p_2, servo: series } = found;
-        let p_c = series.chamber_pressure;
+    fn fill(&self, near: &Nearby, ends: EndPressures, held: HeldBy, found: Balance) -> Held {
+        let Balance { flow, p_1, p_2, control } = found;
         let mut y = [0.0; STATES];
-        y[LIFT] = lift;
-        (y[PILOT_FLOW], y[BLEED_FLOW]) = (series.flow, series.flow);
-        y[BULGE] = self.stage.part.kind.bulge().map_or(0.0, |bulge| bulge.steady_volume(p_1 - p_c));
+        y[LIFT] = held.lift;
         (y[UPSTREAM_FLOW], y[DOWNSTREAM_FLOW]) =
             (if self.upstream.lumped { flow } else { 0.0 }, if self.downstream.lumped { flow } else { 0.0 });
-        let rested = self.rest_armature(servo, p_c - p_2, armature, voltage);
-        (y[TRAVEL], (y[FLUX], y[RING_FLUX])) = (rested.travel, rested.flux);
-        [y[CHAMBER], y[CHAMBER_ENERGY]] = servo.chamber.filling.fill(p_c, servo.volume(&self.stage, &y));
+        let rested = self.control.resting(&self.armature, &self.magnet, &held);
+        (y[FLUX], y[RING_FLUX]) = rested.flux;
+        self.control.fill(&self.stage, p_1, &control, rested.travel, &mut y);
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);
         let forcing = [
-            voltage,
+            held.voltage,
             self.upstream.arriving_for(p_1, flow, ends.supply),
             self.downstream.arriving_for(p_2, -flow, ends.sink),
         ];
@@ -151,11 +139,6 @@ impl Installation {
             armature_held: rested.held,
         }
     }
-
-    /// The armature at rest at one end of its way under a differential across the pilot (Pa).
-    fn rest_armature(&self, servo: &Servo, differential: f64, rest: ArmatureRest, voltage: f64) -> Rested {
-        self.armature.resting(&self.magnet, voltage, rest, |travel| servo.steady_force(differential, travel))
-    }
 }
 
 /// Flows and pressures in balance.
@@ -163,5 +146,5 @@ struct Balance {
     flow: f64,
     p_1: f64,
     p_2: f64,
-    servo: ServoFlow,
+    control: ControlFlow,
 }

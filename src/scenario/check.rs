@@ -7,7 +7,7 @@ use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
-use crate::physics::parts::{Line, Port, StageKind};
+use crate::physics::parts::{Line, Port, ServoParts, StageKind};
 use crate::physics::valve::magnet::saturated_pull;
 use crate::units::{Dimension, text};
 
@@ -16,6 +16,7 @@ pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     orifices(scenario, reader);
     pole(scenario, reader);
     main_stage(scenario, reader);
+    stroke(scenario, reader);
     stage_kind(scenario, reader);
     chamber(scenario, reader);
     port(&scenario.valve.inlet, "valve.inlet", reader);
@@ -32,7 +33,7 @@ fn length(value: f64) -> String {
 }
 
 fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
-    let (pilot, bleed) = (&scenario.valve.pilot, &scenario.valve.bleed);
+    let Some(ServoParts { pilot, bleed, .. }) = scenario.valve.servo() else { return };
     if bleed.diameter >= pilot.diameter {
         let message = format!(
             "the bleed ({}) is not narrower than the pilot ({}): the pilot empties the control chamber only in part, and the \
@@ -104,7 +105,10 @@ fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
     if main.flow_force_factor > 1.0 {
         reader.warn("valve.main.flow_force_factor", "above 1 is unusual");
     }
-    if scenario.valve.armature.stroke > scenario.valve.pilot.diameter {
+}
+
+fn stroke(scenario: &Scenario, reader: &mut Reader<'_>) {
+    if scenario.valve.servo().is_some_and(|servo| scenario.valve.armature.stroke > servo.pilot.diameter) {
         reader.warn("valve.armature.stroke", "longer than the pilot is wide: a quarter of its bore already frees it");
     }
 }
@@ -127,7 +131,8 @@ fn stage_kind(scenario: &Scenario, reader: &mut Reader<'_>) {
 }
 
 fn chamber(scenario: &Scenario, reader: &mut Reader<'_>) {
-    let (main, chamber) = (&scenario.valve.main, &scenario.valve.chamber);
+    let main = &scenario.valve.main;
+    let Some(ServoParts { chamber, .. }) = scenario.valve.servo() else { return };
     let swept = FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
     if chamber.volume <= swept {
         let message = format!(

@@ -4,7 +4,9 @@ use super::reader::Reader;
 use super::vocabulary::join;
 use super::{coil, defaults};
 use crate::physics::fluid::{Fluid, Gas, Phase};
-use crate::physics::parts::{Armature, Bleed, Chamber, Contact, MainStage, Pilot, Port, StageKind, Valve};
+use crate::physics::parts::{
+    Armature, Bleed, Chamber, Contact, ControlParts, MainStage, Pilot, Port, ServoParts, StageKind, Valve,
+};
 use crate::units::Dimension;
 
 /// All of the valve.
@@ -13,9 +15,11 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> V
         attitude: reader.number("valve.attitude"),
         coil: coil::read(reader),
         armature: armature(reader),
-        pilot: pilot(reader),
-        bleed: bleed(reader),
-        chamber: chamber(reader, fluid, atmosphere),
+        control: ControlParts::Servo(ServoParts {
+            pilot: pilot(reader),
+            bleed: bleed(reader),
+            chamber: chamber(reader, fluid, atmosphere),
+        }),
         main: main_stage(reader, fluid),
         inlet: port(reader, "valve.inlet", atmosphere),
         outlet: port(reader, "valve.outlet", atmosphere),

@@ -126,7 +126,7 @@ impl Recorder {
             now.chamber_pressure,
             y[LIFT],
             y[LIFT_RATE],
-            y[TRAVEL],
+            installation.control.travel(y),
             now.current,
             volts,
             now.pull,
@@ -151,17 +151,18 @@ impl Recorder {
         let full = installation.stage.part.lift;
         let stroke = installation.armature.part.stroke;
         let stage_speed = before[LIFT_RATE].abs();
-        let armature_speed = before[TRAVEL_RATE].abs();
+        let travel = installation.control.travel(y);
+        let armature_speed = installation.control.travel_rate(before).abs();
         if self.seat.look(y[LIFT], REARM_STAGE * full) {
             self.event(time, EventKind::SeatContact, stage_speed);
         }
         if self.stop.look(full - y[LIFT], REARM_STAGE * full) {
             self.event(time, EventKind::StopContact, stage_speed);
         }
-        if self.pilot_seat.look(y[TRAVEL], REARM_ARMATURE * stroke) {
+        if self.pilot_seat.look(travel, REARM_ARMATURE * stroke) {
             self.event(time, EventKind::PilotSeatContact, armature_speed);
         }
-        if self.pole.look(stroke - y[TRAVEL], REARM_ARMATURE * stroke) {
+        if self.pole.look(stroke - travel, REARM_ARMATURE * stroke) {
             self.event(time, EventKind::PoleContact, armature_speed);
         }
     }

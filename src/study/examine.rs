@@ -171,7 +171,7 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
         lift_off_differential: installation.lift_off_differential(),
         full_lift_differential: installation.full_lift_differential(),
         highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
-        gearing_number: Some(installation.gearing_number()),
+        gearing_number: installation.gearing_number(),
     }
 }
 

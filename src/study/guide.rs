@@ -53,10 +53,11 @@ pub fn scales(scenario: &Scenario) -> Vec<String> {
     let Ok(ready) = prepare(scenario) else { return Vec::new() };
     let (number, unit) = show(2.0 * transits(&ready).0, Dimension::Time, UnitSystem::Si);
     let lambda = install(&ready, winding_temperature(&ready)).gearing_number();
-    vec![
-        format!("2L/a of the upstream line is {number} {unit}: closing within it is sudden."),
-        format!("Λ is {lambda:.2}: below 0.3 a floating stage on liquid is quiet; gas can chatter at any value."),
-    ]
+    let mut scales = vec![format!("2L/a of the upstream line is {number} {unit}: closing within it is sudden.")];
+    scales.extend(lambda.map(|lambda| {
+        format!("Λ is {lambda:.2}: below 0.3 a floating stage on liquid is quiet; gas can chatter at any value.")
+    }));
+    scales
 }
 
 fn done(cell: &Cell) -> Option<&CellResult> {

@@ -3,12 +3,11 @@
 use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::COLD;
 use super::part_alone::PartAlone;
-use super::water_valve::water_valve;
+use super::water_valve::{NO_SERVO, water_valve};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::parts::{LineModel, StageKind};
 use crate::physics::state::{CHAMBER, FROM_UPSTREAM, INLET, LIFT, LIFT_RATE, OUTLET, STATES, UPSTREAM_FLOW};
-use crate::physics::valve::Control;
 use crate::physics::valve::chamber::Filling;
 use crate::scenario::Scenario;
 use crate::simulate::install;
@@ -44,7 +43,7 @@ fn frictionless() -> Result<Scenario, String> {
         return Err("the water valve does not hold a liquid".into());
     };
     liquid.viscosity = 0.0;
-    scenario.valve.chamber.trapped_gas = 1e-5;
+    scenario.valve.servo_mut().ok_or(NO_SERVO)?.chamber.trapped_gas = 1e-5;
     let main = &mut scenario.valve.main;
     main.kind = StageKind::Diaphragm { bulge_compliance: 0.0, bulge_resistance: 1.0 };
     main.damping = 0.0;
@@ -54,7 +53,7 @@ fn frictionless() -> Result<Scenario, String> {
 
 /// Energy of motion and all energy, J, counted from the supply's pressure, so that the supply's own work drops out.
 fn energies(installation: &Installation, y: &[f64; STATES]) -> Result<(f64, f64), String> {
-    let Control::Servo(servo) = &installation.control;
+    let servo = installation.control.servo().ok_or(NO_SERVO)?;
     let Filling::Liquid { cell, .. } = &servo.chamber.filling else {
         return Err("the water valve's chamber does not hold a liquid".into());
     };
@@ -74,7 +73,7 @@ fn checks() -> Result<Vec<Check>, String> {
     // No way past the main seat; only now, since the usual size of the flow comes from the open one.
     installation.stage.part.curtain_coefficient = 0.0;
     let mut y = installation.at_rest(PRESSURE, PRESSURE);
-    let Control::Servo(servo) = &installation.control;
+    let servo = installation.control.servo().ok_or(NO_SERVO)?;
     let Filling::Liquid { cell, .. } = &servo.chamber.filling else {
         return Err("the water valve's chamber does not hold a liquid".into());
     };

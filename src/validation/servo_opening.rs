@@ -3,13 +3,13 @@
 use super::case::{Case, Check, Obtained, Tolerance};
 use super::orifice_pair::{Bore, Medium, falling_root, pressure_between};
 use super::table::{Row, table};
-use super::water_valve::inviscid_water_valve;
+use super::water_valve::{NO_SERVO, inviscid_water_valve};
 use super::worst::Worst;
 use crate::parallel::*;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::state::*;
-use crate::physics::valve::Control;
+use crate::physics::valve::servo::Servo;
 use crate::scenario::Scenario;
 use crate::simulate::install;
 
@@ -39,10 +39,9 @@ pub(super) fn cases() -> Vec<Case> {
 }
 
 /// Net opening force on the stage just on its seat, N, at those pressures (Pa absolute), by the installation's balances.
-pub fn opening_force(installation: &Installation, p_1: f64, p_c: f64, p_2: f64) -> f64 {
+fn opening_force(installation: &Installation, servo: &Servo, p_1: f64, p_c: f64, p_2: f64) -> f64 {
     let mut y = installation.at_rest(p_1, p_2);
     y[LIFT] = 0.0;
-    let Control::Servo(servo) = &installation.control;
     [y[CHAMBER], y[CHAMBER_ENERGY]] = servo.chamber.filling.fill(p_c, servo.volume(&installation.stage, &y));
     let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
     installation.evaluate(&installation.nearby(), &[0.0; FORCINGS], &y, &mut rate, &mut flux);
@@ -58,11 +57,10 @@ pub enum PilotArea {
     BoreAndCurtain,
 }
 
-fn bores(installation: &Installation, pilot: PilotArea) -> [Bore; 2] {
-    let Control::Servo(servo) = &installation.control;
+fn bores(servo: &Servo, stroke: f64, pilot: PilotArea) -> [Bore; 2] {
     let pilot = match pilot {
         PilotArea::Bore => servo.pilot.bore(),
-        PilotArea::BoreAndCurtain => servo.pilot.area(installation.armature.part.stroke),
+        PilotArea::BoreAndCurtain => servo.pilot.area(stroke),
     };
     [
         Bore { passage: servo.bleed.passage.clone(), inverse_square: servo.bleed.area().powi(-2) },
@@ -77,16 +75,17 @@ fn medium(scenario: &Scenario) -> Medium {
     }
 }
 
-/// Opening force on the stage with its chamber between bleed and pilot, N, at a differential (Pa).
+/// Opening force on the stage with its chamber between bleed and pilot, N, at a differential (Pa); not-a-number without a servo.
 fn force_at(scenario: &Scenario, pilot: PilotArea, differential: f64) -> f64 {
     let p_2 = scenario.sink.pressure;
     let p_1 = p_2 + differential;
     let mut at = scenario.clone();
     at.supply.pressure = p_1;
     let installation = install(&at, 293.15);
-    let [bleed, pilot] = bores(&installation, pilot);
+    let Some(servo) = installation.control.servo() else { return f64::NAN };
+    let [bleed, pilot] = bores(servo, installation.armature.part.stroke, pilot);
     let p_c = pressure_between(&bleed, &pilot, medium(&at), p_1, p_2);
-    opening_force(&installation, p_1, p_c, p_2)
+    opening_force(&installation, servo, p_1, p_c, p_2)
 }
 
 /// Differential at which the stage's forces balance on the seat, Pa.
@@ -103,8 +102,9 @@ fn valve(row: &Row<'_>, preload: f64) -> Result<Scenario, String> {
     valve.main.effective_diameter = diameter(row.number("effective_area_m2")?);
     valve.main.seat_diameter = diameter(row.number("seat_area_m2")?);
     valve.main.preload = preload;
-    valve.pilot.discharge_coefficient = valve.bleed.discharge_coefficient;
-    valve.pilot.diameter = valve.bleed.diameter * row.number("pilot_over_bleed")?.sqrt();
+    let servo = valve.servo_mut().ok_or(NO_SERVO)?;
+    servo.pilot.discharge_coefficient = servo.bleed.discharge_coefficient;
+    servo.pilot.diameter = servo.bleed.diameter * row.number("pilot_over_bleed")?.sqrt();
     Ok(scenario)
 }
 
@@ -128,10 +128,12 @@ fn widest_useless_pilot() -> Result<Vec<Check>, String> {
     let mut checks = Vec::new();
     for row in table!("servo_opening/widest_useless_pilot.csv")?.rows() {
         let at_limit = valve(&row, 1e-3)?;
-        let bleed = at_limit.valve.bleed.diameter;
+        let bleed = at_limit.valve.servo().ok_or(NO_SERVO)?.bleed.diameter;
         let force = |share: f64| {
             let mut scenario = at_limit.clone();
-            scenario.valve.pilot.diameter = bleed * share.sqrt();
+            if let Some(servo) = scenario.valve.servo_mut() {
+                servo.pilot.diameter = bleed * share.sqrt();
+            }
             force_at(&scenario, PilotArea::Bore, 1e7)
         };
         let (effective, seat) = (row.number("effective_area_m2")?, row.number("seat_area_m2")?);

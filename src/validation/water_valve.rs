@@ -3,6 +3,9 @@
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Scenario};
 
+/// What a case says that needs the demo's servo and finds none.
+pub(super) const NO_SERVO: &str = "the water valve has no servo";
+
 /// The demo's scenario.
 pub(super) fn water_valve() -> Result<Scenario, String> {
     let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/water-bang.toml"));

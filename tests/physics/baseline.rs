@@ -78,15 +78,17 @@ pub(crate) fn water() -> Scenario {
                 seat: contact(),
                 pole: Contact { stiffness: 3e9, dissipation: 2.5 },
             },
-            pilot: Pilot { diameter: 2e-3, seat_diameter: 2.3e-3, length: 12e-3, discharge_coefficient: 0.65 },
-            bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65 },
-            chamber: Chamber {
-                volume: 9e-6,
-                trapped_gas: 0.01e-6,
-                trapped_gas_pressure: 1e5,
-                polytropic_exponent: 1.0,
-                wall_conductance: 0.05,
-            },
+            control: ControlParts::Servo(ServoParts {
+                pilot: Pilot { diameter: 2e-3, seat_diameter: 2.3e-3, length: 12e-3, discharge_coefficient: 0.65 },
+                bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65 },
+                chamber: Chamber {
+                    volume: 9e-6,
+                    trapped_gas: 0.01e-6,
+                    trapped_gas_pressure: 1e5,
+                    polytropic_exponent: 1.0,
+                    wall_conductance: 0.05,
+                },
+            }),
             main: MainStage {
                 kind: StageKind::Diaphragm { bulge_compliance: 5e-13, bulge_resistance: 4e8 },
                 effective_diameter: 36e-3,
@@ -150,8 +152,9 @@ pub(crate) fn air(differential: f64) -> Scenario {
         phase: Phase::Gas(Gas::perfect(287.05, 1.4, 293.15, 1.82e-5)),
     };
     let v = &mut s.valve;
-    v.pilot.diameter = 2.4e-3;
-    v.chamber.volume = 5e-6;
+    let servo = v.servo_mut().expect("a servo valve");
+    servo.pilot.diameter = 2.4e-3;
+    servo.chamber.volume = 5e-6;
     v.main.kind = StageKind::Diaphragm { bulge_compliance: 0.0, bulge_resistance: 4e8 };
     v.main.effective_diameter = 28e-3;
     v.main.mass = 0.030;

@@ -9,7 +9,6 @@ use quietseat::physics::line::wave_speed::of_gas;
 use quietseat::physics::line::waves::WaveLine;
 use quietseat::physics::parts::{LineModel, StageKind};
 use quietseat::physics::state::*;
-use quietseat::physics::valve::Control;
 use quietseat::physics::valve::chamber::Filling;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::recorder::Recorder;
@@ -204,7 +203,7 @@ impl Faulty {
 
     fn plant<T: Real>(&self, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
         let installation = &self.running.installation;
-        let Control::Servo(servo) = &installation.control;
+        let servo = installation.control.servo().expect("a servo valve");
         let stage = &installation.stage;
         let v = y[LIFT_RATE];
         let (p_1, p_2) = (installation.inlet.pressure(y[INLET]), installation.outlet.pressure(y[OUTLET]));
@@ -281,8 +280,8 @@ fn residue(scenario: &Scenario, on: f64, fault: Fault) -> f64 {
 fn planted_faults_break_the_ledger() {
     let mut water = baseline::water();
     water.supply.pressure = 3e5;
-    water.valve.pilot.diameter = 4e-3;
-    water.valve.pilot.seat_diameter = 4.3e-3;
+    let pilot = &mut water.valve.servo_mut().expect("a servo valve").pilot;
+    (pilot.diameter, pilot.seat_diameter) = (4e-3, 4.3e-3);
     water.valve.main.flow_force_factor = 1.0;
     let mut trickle = water.clone();
     trickle.valve.main.curtain_coefficient = 0.03;
@@ -293,9 +292,9 @@ fn planted_faults_break_the_ledger() {
     let mut strong = trickle.clone();
     strong.supply.pressure = 6e5;
     let mut air = baseline::air(2e4);
-    air.valve.chamber.wall_conductance = 0.0;
+    air.valve.servo_mut().expect("a servo valve").chamber.wall_conductance = 0.0;
     let mut vapour = propane(2e4);
-    vapour.valve.chamber.wall_conductance = 0.0;
+    vapour.valve.servo_mut().expect("a servo valve").chamber.wall_conductance = 0.0;
     for (name, scenario, on) in
         [("water", &water, 0.04), ("trickle", &trickle, 0.15), ("air", &air, 0.1), ("propane", &vapour, 0.1)]
     {

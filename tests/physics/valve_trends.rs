@@ -73,7 +73,7 @@ fn wider_bleed_bangs_harder() {
     let closings: Vec<Closing> = [0.5e-3, 0.7e-3, 1.0e-3, 1.4e-3]
         .map(|diameter| {
             let mut scenario = water(5.0);
-            scenario.valve.bleed.diameter = diameter;
+            scenario.valve.servo_mut().expect("a servo valve").bleed.diameter = diameter;
             first_closing(&scenario)
         })
         .into();
@@ -160,7 +160,7 @@ fn cycle_rate_leaves_the_peak_alone() {
 fn highest_opening_differential(scenario: &Scenario, temperature: f64) -> f64 {
     let valve = &scenario.valve;
     let installation = install(scenario, temperature);
-    let quietseat::physics::valve::Control::Servo(servo) = &installation.control;
+    let servo = installation.control.servo().expect("a servo valve");
     let pull = coil_heat::held(valve, 0.0, temperature).mean_pull;
     (pull - valve.armature.preload - installation.armature.weight) / servo.pilot.seat_area
 }

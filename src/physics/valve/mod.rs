@@ -1,11 +1,11 @@
 //! The valve: one file per part, each with its forces and flows, losses, stored energy and steady form.
 //!
 //! Every kind of valve has a [`magnet`] that pulls an [`armature`], and a [`main_stage`] (a piston with dry [`friction`], or a
-//! diaphragm with its [`bulge`]) that opens the main seat. What stands between armature and stage makes the kind: see [`Control`].
+//! diaphragm with its [`bulge`]) that opens the main seat. What stands between armature and stage makes the kind: see [`control`].
 //! A [`servo`] has a [`pilot`], a [`bleed`] (each a [`passage`] with a column) and a [`chamber`], which a liquid fills as a
 //! [`cell`] or a gas as a [`confined_gas`]. [`contact`] is the law of all seats and stops; the body's ports are cells.
 //!
-//! A new kind is a variant of [`Control`]: the compiler then lists the places where it has to say what it does.
+//! A new kind is a variant of [`control::Control`] and a file beside [`servo`]: the compiler then lists what it has to say.
 
 pub mod armature;
 pub mod bleed;
@@ -14,27 +14,10 @@ pub mod cell;
 pub mod chamber;
 pub mod confined_gas;
 pub mod contact;
+pub mod control;
 pub mod friction;
 pub mod magnet;
 pub mod main_stage;
 pub mod passage;
 pub mod pilot;
 pub mod servo;
-
-use servo::Servo;
-
-/// How the armature commands the main stage: what makes the kind of a valve.
-#[derive(Clone, Debug)]
-pub enum Control {
-    /// By a pilot: normally closed, lifted by the differential alone.
-    Servo(Servo),
-}
-
-impl Control {
-    /// Let a shut pilot leak as if through that gap (m).
-    pub fn leak_through(&mut self, gap: f64) {
-        match self {
-            Control::Servo(servo) => servo.pilot.leak_gap = gap,
-        }
-    }
-}

@@ -141,7 +141,8 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     let valve = &scenario.valve;
     let of = Parameter::multiples;
     let differential = scenario.supply.pressure - scenario.sink.pressure;
-    let mut all = vec![bleed(valve.bleed.diameter, least_bleed)];
+    let mut all: Vec<Parameter> =
+        valve.servo().map(|servo| bleed(servo.bleed.diameter, least_bleed)).into_iter().collect();
     all.extend(of(FLOW, D::MassFlow, Use::Change, today.flow, &FLOWS));
     all.extend(inlet_gas(scenario, today));
     all.extend(of(DIFFERENTIAL, D::PressureDifference, Use::Change, differential, &HALF_TO_DOUBLE));
@@ -159,7 +160,9 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all.extend(of("valve.main.preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
     all.extend(of("valve.main.spring_rate", D::SpringRate, Use::Show, main.spring_rate, &HALF_TO_DOUBLE));
     all.extend(of("valve.main.damping", D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
-    all.extend(of("valve.pilot.diameter", D::Length, Use::Show, valve.pilot.diameter, &[0.8, 1.25]));
+    if let Some(servo) = valve.servo() {
+        all.extend(of("valve.pilot.diameter", D::Length, Use::Show, servo.pilot.diameter, &[0.8, 1.25]));
+    }
     all
 }
 
@@ -224,7 +227,7 @@ fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
 fn chamber(scenario: &Scenario) -> Option<Parameter> {
     let main = &scenario.valve.main;
     let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
-    let today = scenario.valve.chamber.volume;
+    let today = scenario.valve.servo()?.chamber.volume;
     let factors: Vec<f64> = HALF_TO_DOUBLE.into_iter().filter(|f| f * today > 1.05 * swept).collect();
     Parameter::multiples("valve.chamber.volume", Dimension::Volume, Use::Maker, today, &factors)
 }

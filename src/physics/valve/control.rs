@@ -1,0 +1,218 @@
+//! What stands between armature and main stage, by the kind of the valve: each question is passed on to the kind's own file.
+
+use super::armature::{ArmatureRest, InstalledArmature, Rested};
+use super::cell::Near;
+use super::magnet::Magnet;
+use super::main_stage::{Stage, StageState};
+use super::servo::Servo;
+use crate::dual::Real;
+use crate::physics::fluid::Fluid;
+use crate::physics::parts::{ControlParts, Valve};
+use crate::physics::state::*;
+
+/// How the armature commands the main stage: what makes the kind of a valve.
+#[derive(Clone, Debug)]
+pub enum Control {
+    /// By a pilot: normally closed, lifted by the differential alone.
+    Servo(Servo),
+}
+
+/// What a kind of valve is given at one instant.
+#[derive(Clone, Copy, Debug)]
+pub struct Given<'a, T> {
+    /// Main stage.
+    pub stage: &'a Stage,
+    /// Armature.
+    pub armature: &'a InstalledArmature,
+    /// Pull of the magnet, N.
+    pub pull: T,
+    /// Inlet pressure p_1, Pa absolute.
+    pub inlet: T,
+    /// Outlet pressure p_2, Pa absolute.
+    pub outlet: T,
+}
+
+/// What the ports, the ledger and the record see of it, beside the rates and losses of its own parts.
+#[derive(Clone, Copy, Debug)]
+pub struct Answer<T> {
+    /// Main stage.
+    pub stage: StageState<T>,
+    /// Chamber pressure, Pa absolute.
+    pub chamber_pressure: T,
+    /// What stands against the pull, N.
+    pub armature_load: T,
+    /// Flow out of the inlet port beside the main seat's, kg/s.
+    pub drawn: T,
+    /// Flow into the outlet port beside the main seat's, kg/s.
+    pub given: T,
+    /// Volume taken from the inlet port beside what the stage sweeps, m³/s.
+    pub inlet_swept: T,
+    /// The same of the outlet port, m³/s.
+    pub outlet_swept: T,
+    /// Work of the streams on all that moves, W (gas).
+    pub stream_work: T,
+}
+
+/// Steady flow beside the main seat.
+#[derive(Clone, Copy, Debug)]
+pub struct ControlFlow {
+    /// Chamber pressure, Pa absolute.
+    pub chamber_pressure: f64,
+    /// Flow, kg/s.
+    pub flow: f64,
+}
+
+impl Control {
+    /// The control of a valve in a fluid whose supply is at `pressure` (Pa absolute).
+    pub fn new(valve: &Valve, fluid: &Fluid, pressure: f64) -> Self {
+        match &valve.control {
+            ControlParts::Servo(parts) => Control::Servo(Servo::new(parts, valve.armature.stroke, fluid, pressure)),
+        }
+    }
+
+    /// Its servo, if it has one.
+    pub fn servo(&self) -> Option<&Servo> {
+        match self {
+            Control::Servo(servo) => Some(servo),
+        }
+    }
+
+    /// Area of the seat that the armature shuts, m².
+    pub fn armature_seat_area(&self, _stage: &Stage) -> f64 {
+        match self {
+            Control::Servo(servo) => servo.pilot.seat_area,
+        }
+    }
+
+    /// Let a shut pilot leak as if through that gap (m).
+    pub fn leak_through(&mut self, gap: f64) {
+        match self {
+            Control::Servo(servo) => servo.pilot.leak_gap = gap,
+        }
+    }
+
+    /// Where the chamber's pressure is looked for at first.
+    pub fn near(&self) -> Near {
+        match self {
+            Control::Servo(servo) => servo.chamber.filling.near(),
+        }
+    }
+
+    /// Set the usual sizes of its states and of the armature's travel over `stroke` (m), where pressure changes by `drop` about
+    /// `pressure` (Pa), at that density (kg/m³).
+    pub fn set_scales(&mut self, scales: &mut [f64; STATES], stroke: f64, pressure: f64, drop: f64, density: f64) {
+        match self {
+            Control::Servo(servo) => servo.set_scales(scales, stroke, pressure, drop, density),
+        }
+    }
+
+    /// Travel of the armature, m.
+    #[inline(always)]
+    pub fn travel<T: Real>(&self, y: &[T; STATES]) -> T {
+        match self {
+            Control::Servo(_) => y[TRAVEL],
+        }
+    }
+
+    /// Speed of the armature, m/s.
+    pub fn travel_rate(&self, y: &[f64; STATES]) -> f64 {
+        match self {
+            Control::Servo(_) => y[TRAVEL_RATE],
+        }
+    }
+
+    /// Rates of all states but the magnet's and the ports', integrands of their losses, and what the rest of the installation sees.
+    #[inline(always)]
+    pub fn evaluate<T: Real>(
+        &self,
+        given: &Given<'_, T>,
+        near: &Near,
+        y: &[T; STATES],
+        rate: &mut [T; STATES],
+        flux: &mut [T; INTEGRALS],
+    ) -> Answer<T> {
+        match self {
+            Control::Servo(servo) => servo.evaluate(given, near, y, rate, flux),
+        }
+    }
+
+    /// Mass in the chamber, kg.
+    pub fn mass(&self, stage: &Stage, y: &[f64; STATES]) -> f64 {
+        match self {
+            Control::Servo(servo) => servo.chamber.mass(y[CHAMBER], servo.volume(stage, y)),
+        }
+    }
+
+    /// Volumes (m³) by which inlet and outlet port are reduced beside what the stage takes.
+    pub fn taken(&self, y: &[f64; STATES]) -> [f64; 2] {
+        match self {
+            Control::Servo(servo) => [y[BULGE], servo.pilot.seat_area * y[TRAVEL]],
+        }
+    }
+
+    /// Energy of the armature where it moves by itself, J.
+    pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
+        match self {
+            Control::Servo(_) => armature.energy(y[TRAVEL], y[TRAVEL_RATE]),
+        }
+    }
+
+    /// Energies of a liquid in chamber and passages against the datum pressure, J.
+    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 3] {
+        match self {
+            Control::Servo(servo) => servo.energies(near, y, datum),
+        }
+    }
+
+    /// Put its states at rest between the ports' pressures (Pa absolute), the stage's being there already.
+    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
+        match self {
+            Control::Servo(servo) => servo.rest(armature, stage, p_1, p_2, y),
+        }
+    }
+
+    /// Put the stage at once to another lift (m), all pressures and flows as they were.
+    pub fn knock(&self, near: &Near, stage: &Stage, y: &mut [f64; STATES], lift: f64) {
+        match self {
+            Control::Servo(servo) => servo.knock(near, stage, y, lift),
+        }
+    }
+
+    /// Steady flow beside the main seat between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` (m).
+    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64) -> ControlFlow {
+        match self {
+            Control::Servo(servo) => servo.steady(p_1, p_2, travel),
+        }
+    }
+
+    /// The armature at rest at one end of its way, under a voltage (V, direct) and a chamber that is `differential` (Pa) above the
+    /// outlet, with the stage held at `lift` (m).
+    pub fn resting(&self, armature: &InstalledArmature, magnet: &Magnet, held: &HeldBy) -> Rested {
+        match self {
+            Control::Servo(servo) => {
+                let pressing = |travel| servo.steady_force(held.differential, travel);
+                armature.resting(magnet, held.voltage, held.rest, pressing)
+            }
+        }
+    }
+
+    /// Fill its states for a steady flow, the stage and the armature being where they are held.
+    pub fn fill(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, travel: f64, y: &mut [f64; STATES]) {
+        match self {
+            Control::Servo(servo) => servo.fill(stage, p_1, steady, travel, y),
+        }
+    }
+}
+
+/// What holds the armature in a steady state.
+#[derive(Clone, Copy, Debug)]
+pub struct HeldBy {
+    /// Which end of its way.
+    pub rest: ArmatureRest,
+    /// Direct voltage, V.
+    pub voltage: f64,
+    /// Chamber pressure over the outlet's, Pa.
+    pub differential: f64,
+    /// Lift at which the stage is held, m.
+    pub lift: f64,
+}
