@@ -3,6 +3,7 @@
 use super::named_fluid::{self, Read};
 use super::one_pressure;
 use super::reader::Reader;
+use crate::key::Stated;
 use crate::physics::expansion::{Expansion, exponent_of};
 use crate::physics::fluid::{Fluid, Gas, Liquid, Phase};
 use crate::units::Dimension;
@@ -31,14 +32,7 @@ const LEAST_PERFECT_EXPONENT: f64 = 1.02;
 
 fn liquid(reader: &mut Reader<'_>) -> Fluid {
     let name = reader.optional_text("fluid.liquid.name").unwrap_or_else(|| "liquid as stated".to_owned());
-    let mut keys = reader.table("fluid.liquid");
-    let phase = Phase::Liquid(Liquid {
-        density: keys.number("density"),
-        sound_speed: keys.number("sound_speed"),
-        viscosity: keys.number("viscosity"),
-        vapour_pressure: keys.number("vapour_pressure"),
-        critical_pressure: keys.number("critical_pressure"),
-    });
+    let phase = Phase::Liquid(Liquid::read(&mut reader.table("fluid.liquid")));
     Fluid { name, source: AS_GIVEN.to_owned(), phase }
 }
 
@@ -60,8 +54,8 @@ fn gas(reader: &mut Reader<'_>) -> Fluid {
     let phase = Phase::Gas(Gas {
         gas_constant,
         isentropic_exponent: exponent,
-        temperature: keys.number("temperature"),
-        viscosity: keys.number("viscosity"),
+        temperature: keys.number(&Gas::temperature),
+        viscosity: keys.number(&Gas::viscosity),
         critical_pressure_ratio,
         critical_flow_factor,
         heat_capacity_ratio,

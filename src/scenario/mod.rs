@@ -1,16 +1,14 @@
 //! The question put to the program: read from files and settings, with every problem named at its place.
 //!
-//! From below: `vocabulary` declares every key once; `layer` reads one file (`source`), `chain` those that it is like; `document` lays
+//! From below: `vocabulary` lists the tables and, beside the keys of the parts (`crate::key`), those that fill no part; `layer` reads one file (`source`), `chain` those that it is like; `document` lays
 //! files and settings over each other; `reader` takes values out of it (`value`) and collects problems; one file per noun builds a
 //! part of the scenario, `whole` all of them; `check` and `usual` refuse what is impossible and remark on what is odd; `reading`
 //! hands the scenario out, with every value in both unit systems (`row`). No file imports itself again through others.
 
 mod chain;
 mod check;
-mod coil;
 mod defaults;
 mod document;
-mod duty;
 mod ends;
 mod fault;
 mod fluid;
@@ -39,4 +37,4 @@ pub use named_fluid::label as fluid_label;
 pub use problem::{Problem, Problems, Warning};
 pub use reading::echo;
 pub use row::{Origin, Row};
-pub use vocabulary::{Key, Kind, Parameter, Range, parameters, title};
+pub use vocabulary::{Parameter, parameters, title};

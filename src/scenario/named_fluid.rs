@@ -4,6 +4,7 @@ use super::layer::Given;
 use super::model::NamedFluid;
 use super::one_pressure::{self, disagree};
 use super::reader::Reader;
+use super::vocabulary::join;
 use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
 use crate::physics::fluid::{Fluid, Liquid, Phase};
 use crate::units::{Dimension, text};
@@ -43,16 +44,16 @@ pub(super) fn in_words(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
 /// The fluid of `[fluid.named]`.
 pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     let name = reader.text("fluid.named.name");
-    let mut keys = reader.table("fluid.named");
+    let mut key = |name: &str| reader.optional(&join("fluid.named", name));
     let request = Request {
-        temperature: keys.optional("temperature"),
+        temperature: key("temperature"),
         saturation: None,
-        pressure: keys.optional("pressure"),
-        subcooling: keys.optional("subcooling"),
-        superheat: keys.optional("superheat"),
+        pressure: key("pressure"),
+        subcooling: key("subcooling"),
+        superheat: key("superheat"),
         aggregation: None,
     };
-    let fractions = (keys.optional("mass_fraction"), keys.optional("volume_fraction"));
+    let fractions = (key("mass_fraction"), key("volume_fraction"));
     let wrong =
         [request.temperature, request.pressure, request.subcooling, request.superheat, fractions.0, fractions.1];
     if name.is_empty() || wrong.iter().any(|value| value.is_some_and(f64::is_nan)) {

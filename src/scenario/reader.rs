@@ -4,12 +4,14 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
+use super::defaults::Defaults;
 use super::document::Document;
 use super::layer::{Entry, Given};
 use super::problem::{Place, Problem, Warning};
 use super::row::{Origin, Row};
 use super::value::{STANDARD_ATMOSPHERE, meaning, number_of, path_of, text_of, word_of};
-use super::vocabulary::{self, Kind, Parameter, join};
+use super::vocabulary::{self, Parameter, join};
+use crate::key::{Key, Kind, Stated, Way};
 use crate::quote;
 use crate::units::Dimension;
 
@@ -169,6 +171,26 @@ impl<'d> Reader<'d> {
         chosen
     }
 
+    /// What a thing is, of the ways in which it can be stated; not-a-numbers of the first way where none is. Nothing is asked of
+    /// a table that is missing as a whole, which is reported once.
+    pub(super) fn one_of<T>(&mut self, what: &str, ways: &[Way<T>]) -> T {
+        let group = vocabulary::group(what);
+        let chosen = if self.states(group.table) { self.needed_choice(what) } else { None };
+        match chosen {
+            Some(number) => {
+                let place = group.ways[number][0];
+                let table = if vocabulary::table(place).is_some() { place } else { group.table };
+                (ways[number].read)(&mut self.table(table))
+            }
+            None => (ways[0].read)(&mut Nothing),
+        }
+    }
+
+    /// A table, whose keys are then read.
+    pub(super) fn table(&mut self, path: &'static str) -> TableReader<'_, 'd> {
+        TableReader { reader: self, path, known: &[], defaults: &[] }
+    }
+
     /// Reports a missing value, or once the missing table.
     pub(super) fn missing(&mut self, path: &str) {
         if self.document.broken() {
@@ -286,34 +308,59 @@ impl<'d> Reader<'d> {
     }
 }
 
-/// A table of the document, whose keys are read by their names.
+/// A table of the document, from which a part is read.
 pub(super) struct TableReader<'r, 'd> {
-    /// The reader.
-    pub(super) reader: &'r mut Reader<'d>,
-    /// Path of the table.
-    pub(super) path: &'static str,
+    reader: &'r mut Reader<'d>,
+    path: &'static str,
+    known: &'r [(Key, f64)],
+    defaults: Defaults,
 }
 
-impl TableReader<'_, '_> {
-    /// A number that must be stated.
-    pub(super) fn number(&mut self, name: &str) -> f64 {
-        self.reader.number(&join(self.path, name))
+impl<'r> TableReader<'r, '_> {
+    /// The same, of which some numbers are known already.
+    pub(super) fn knowing(self, known: &'r [(Key, f64)]) -> Self {
+        TableReader { known, ..self }
     }
 
-    /// A number that may be stated.
-    pub(super) fn optional(&mut self, name: &str) -> Option<f64> {
-        self.reader.optional(&join(self.path, name))
+    /// The same with defaults.
+    pub(super) fn or(self, defaults: Defaults) -> Self {
+        TableReader { defaults, ..self }
     }
 
-    /// A number with a documented default.
-    pub(super) fn number_or(&mut self, name: &str, default: f64) -> f64 {
-        self.reader.number_or(&join(self.path, name), default)
+    /// A number that must be stated for a reason that is told.
+    pub(super) fn number_because(&mut self, key: &Key, reason: &str) -> f64 {
+        self.reader.number_because(&join(self.path, key.name), reason)
     }
 }
 
-impl<'d> Reader<'d> {
-    /// A table, whose keys are then read by their names.
-    pub(super) fn table(&mut self, path: &'static str) -> TableReader<'_, 'd> {
-        TableReader { reader: self, path }
+impl Stated for TableReader<'_, '_> {
+    fn number(&mut self, key: &Key) -> f64 {
+        let among =
+            |list: &[(Key, f64)]| list.iter().find(|(other, _)| other.name == key.name).map(|(_, value)| *value);
+        if let Some(value) = among(self.known) {
+            return value;
+        }
+        let path = join(self.path, key.name);
+        match among(self.defaults) {
+            Some(default) => self.reader.number_or(&path, default),
+            None => self.reader.number(&path),
+        }
+    }
+
+    fn optional(&mut self, key: &Key) -> Option<f64> {
+        self.reader.optional(&join(self.path, key.name))
+    }
+}
+
+/// Nothing is stated, which has been reported.
+struct Nothing;
+
+impl Stated for Nothing {
+    fn number(&mut self, _: &Key) -> f64 {
+        f64::NAN
+    }
+
+    fn optional(&mut self, _: &Key) -> Option<f64> {
+        None
     }
 }

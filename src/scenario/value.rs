@@ -3,7 +3,8 @@
 use std::ops::RangeInclusive;
 
 use super::layer::{Entry, Given};
-use super::vocabulary::{self, Kind, Parameter, quoted};
+use super::vocabulary::{self, Parameter};
+use crate::key::{Kind, quoted};
 use crate::quote;
 use crate::units::{self, Dimension};
 

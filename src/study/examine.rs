@@ -192,7 +192,7 @@ fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
-        circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
+        circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),

@@ -12,6 +12,7 @@ mod spelling;
 mod table;
 
 pub use dimension::Dimension;
+pub(crate) use dimension::si;
 pub use error::{UnitCause, UnitError};
 pub use parse::{is_number, parse};
 pub use show::{ColumnUnit, UnitSystem, column_unit, show, text};

@@ -12,7 +12,8 @@ use super::layer::{Entry, Given, Layer};
 use super::problem::{Place, Problem, Problems};
 use super::source::SourceFile;
 use super::spelled;
-use super::vocabulary::{self, Kind, join, within};
+use super::vocabulary::{self, join, within};
+use crate::key::Kind;
 use crate::quote;
 use crate::units::{self, Dimension};
 

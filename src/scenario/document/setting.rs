@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use super::Document;
+use crate::key::Kind;
 use crate::scenario::layer::{self, Entry, Given};
 use crate::scenario::problem::{LISTED, Place, Problem, Problems};
 use crate::scenario::value::{number_of, path_of, text_of, word_of};
-use crate::scenario::vocabulary::{self, Kind};
+use crate::scenario::vocabulary;
 
 impl Document {
     /// The same document with one setting as typed, such as `valve.bleed.diameter=0.6 mm`; it replaces what it excludes.

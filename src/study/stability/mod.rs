@@ -151,7 +151,7 @@ const HIGHEST: f64 = 300e5;
 pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<StabilityStudy, StabilityError> {
     let (scenario, _) = document.scenario().map_err(StabilityError::Scenario)?;
     let question = Question::of(document, &scenario).map_err(StabilityError::Run)?;
-    let differential = scenario.supply.pressure - scenario.sink.pressure;
+    let differential = scenario.differential();
     if differential <= 0.0 {
         return Err(StabilityError::Backwards);
     }
