@@ -1,6 +1,6 @@
 //! Keys: how each value that can be stated is called, its kind, what it may be and what it means. A key is declared once, with
-//! the field of the part that it fills: [`part`] and [`ways`] make of one declaration the struct, its keys and its reader;
-//! [`keys`] declares what fills no field. Where values come from is no matter here.
+//! the field of the part that it fills: `part` and `ways` make of one declaration the struct, its keys and its reader;
+//! `keys` declares what fills no field. Where values come from is no matter here.
 
 mod declaration;
 mod kind;

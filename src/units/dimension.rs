@@ -7,7 +7,7 @@ macro_rules! si {
     [Volume] => { "m³" };
     [Mass] => { "kg" };
     [Time] => { "s" };
-    [Frequency] => { "1/s" };
+    [Frequency] => { "Hz" };
     [CycleRate] => { "1/s" };
     [Velocity] => { "m/s" };
     [Density] => { "kg/m³" };
@@ -140,6 +140,8 @@ mod tests {
             let unit = match *documented {
                 "1" => "",
                 "Pa absolute" => "Pa",
+                // Of switching cycles.
+                "1/s" => "Hz",
                 unit => unit,
             };
             assert_eq!(unit, crate::units::base_unit(*dimension), "{dimension:?}");

@@ -209,10 +209,13 @@ mod tests {
             let group = group(what);
             assert_eq!(group.ways.len(), 2, "{what}");
             for (way, keys) in group.ways.iter().zip(keys(what)) {
-                let table = if table(way[0]).is_some() { way[0] } else { group.table };
-                for key in keys {
-                    let found = parameter(&join(table, key.name)).map(|number| parameters()[number].key.meaning);
-                    assert_eq!(found, Some(key.meaning), "{what}: {} in [{table}]", key.name);
+                let headed = table(way[0]).is_some();
+                let table = if headed { way[0] } else { group.table };
+                let paths: Vec<String> = keys.iter().map(|key| join(table, key.name)).collect();
+                assert!(headed || paths == *way, "{what}: {paths:?} in the place of {way:?}");
+                for (key, path) in keys.iter().zip(&paths) {
+                    let found = parameter(path).map(|number| parameters()[number].key.meaning);
+                    assert_eq!(found, Some(key.meaning), "{what}: {path}");
                 }
             }
         }
