@@ -32,7 +32,7 @@ fn print(arguments: &Closing, opened: &Document, scenario: &Scenario, study: &Cl
         let answer = json::closing_answer(&asked(opened, scenario)?, study);
         return terminal::print(&format!("{}\n", answer.text()));
     }
-    let (points, width) = (if arguments.all { Points::All } else { Points::Bleed }, terminal::width());
+    let (points, width) = (if arguments.all { Points::All } else { Points::Leading }, terminal::width());
     let text = closing_text(study, points, width);
     terminal::print(&format!("{text}\n{}\n", paragraph(CAUTION, width)))
 }

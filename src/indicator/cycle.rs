@@ -148,3 +148,8 @@ pub fn crossings(trace: &Trace, channel: &str, window: Range<usize>, floor: f64)
     let rate = span.filter(|s| *s > 0.0).map(|s| (found.len() - 1) as f64 / s);
     Crossings { count: found.len(), rate }
 }
+
+/// The channel of the armature's travel: the lift itself, where a trace holds no other, since the armature is the main stage.
+pub(super) fn travel(trace: &Trace) -> &'static str {
+    if trace.channel("armature_travel").is_some() { "armature_travel" } else { "lift" }
+}

@@ -90,7 +90,7 @@ indicators! {
     subcooling_needed_open: TemperatureDifference = "Subcooling at the supply's pressure that keeps the open valve's outlet liquid.";
     subcooling_needed_closing: TemperatureDifference = "Hand value: least subcooling at the supply's pressure with which the first waves of a stop at once, without friction, leave liquid what they reach before they are back. Friction spares some of it; a throttle at the far end can need more.";
     least_magnet_force: Force = "Least magnet force while the armature should rest on the pole.";
-    armature_load: Force = "Spring and weight (and pilot pressure) against the magnet at the pole.";
+    armature_load: Force = "Spring, weight and pressure against the magnet at the pole.";
     pole_contact_rate: Frequency = "Contacts of the armature with the pole per second in the judged window.";
     armature_swing: Length = "Peak-to-peak armature travel over the judged window.";
     coil_current: Current = "Effective (rms) coil current over the judged window.";
@@ -99,7 +99,7 @@ indicators! {
     coil_temperature: Temperature = "Winding temperature used for the run.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
     mains_frequency: Frequency = "Frequency of the coil's alternating current.";
-    highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off the pilot seat.";
+    highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off its seat.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
     joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before switching off.";

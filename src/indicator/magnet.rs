@@ -1,6 +1,6 @@
 //! Magnet, armature and coil heat.
 
-use super::cycle::{Cycle, events, extremes, integral, mean};
+use super::cycle::{Cycle, events, extremes, integral, mean, travel};
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
 
@@ -11,7 +11,7 @@ pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Referenc
         found.least_magnet_force = extremes(trace, "magnet_force", window.clone()).map(|(low, _)| low);
         found.armature_load = mean(trace, "armature_load", window.clone());
         found.pole_contact_rate = Some(events(trace, EventKind::PoleContact, start, cycle.off).count() as f64 / span);
-        found.armature_swing = extremes(trace, "armature_travel", window.clone()).map(|(low, high)| high - low);
+        found.armature_swing = extremes(trace, travel(trace), window.clone()).map(|(low, high)| high - low);
     }
     let squared = |w| integral(trace, "coil_current", w, |_, i| i * i);
     // A part of a period would count the crest of the current more than its zero, or less.

@@ -1,6 +1,6 @@
 //! How the main stage moves: opening, floating, oscillating, closing.
 
-use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, mean};
+use super::cycle::{Cycle, about_trend, crossings, events, extremes, integral, mean, travel};
 use super::{Indicators, Reference, noise};
 use crate::trace::{EventKind, Trace};
 
@@ -39,7 +39,7 @@ fn opening(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     let after = |channel: &str, level: f64| {
         first_passage(trace, channel, cycle.on, cycle.off, level, true).map(|t| t - cycle.on)
     };
-    found.armature_opening_time = after("armature_travel", 0.9 * reference.stroke);
+    found.armature_opening_time = after(travel(trace), 0.9 * reference.stroke);
     found.opening_time_10 = after("lift", 0.1 * reference.full_lift);
     found.opening_time_90 = after("lift", 0.9 * reference.full_lift);
 }

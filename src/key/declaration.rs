@@ -35,7 +35,7 @@ macro_rules! kind {
     (AxisEnd) => { $crate::key::Kind::AxisEnd };
     (Count) => { $crate::key::Kind::Count };
     (Attitude) => { $crate::key::Kind::Attitude($crate::key::ATTITUDES) };
-    (Word($($word:literal),+)) => { $crate::key::Kind::Word(&[$($word),+]) };
+    (Word($($word:expr),+)) => { $crate::key::Kind::Word(&[$($word),+]) };
     ($dimension:ident) => { $crate::key::Kind::Quantity($crate::units::Dimension::$dimension) };
 }
 
@@ -68,7 +68,7 @@ macro_rules! keys {
         $NAME:ident {
             $(
                 #[doc = $meaning:literal]
-                $key:ident: $kind:ident $(($($word:literal),+))?, $range:ident, $title:literal
+                $key:ident: $kind:ident $(($($word:expr),+))?, $range:ident, $title:literal
                 $(, usually $low:literal to $high:literal)? $(, or $none:ident)?;
             )+
         }

@@ -115,7 +115,7 @@ impl Installation {
     /// Assemble a valve between its lines, with its winding at `temperature` (K).
     pub fn assemble(valve: &Valve, around: &Surroundings<'_>, temperature: f64) -> Self {
         let (p_s, p_k) = (around.supply.pressure, around.sink.pressure);
-        let stage = Stage::new(&valve.main, around.fluid, BLEND_SHARE * p_s.max(p_k));
+        let stage = Stage::new(&Control::main_stage(valve), around.fluid, BLEND_SHARE * p_s.max(p_k));
         let (up, down) = line_states(around);
         let flow = open_flow(&stage, &up, &down, p_s, p_k);
         let (up, down) = (up.beside(flow), down.beside(flow));

@@ -3,7 +3,6 @@
 use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
-use super::valve::control::Control;
 use super::valve::servo::Servo;
 
 impl Servo {
@@ -20,14 +19,8 @@ impl Servo {
 }
 
 impl Installation {
-    /// Share of the differential that stays in the chamber behind the main stage while energised.
-    fn chamber_share(&self) -> f64 {
-        match &self.control {
-            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
-        }
-    }
-
-    /// Differential at which the energised main stage leaves its seat, Pa; none if it never does.
+    /// Differential at which the energised main stage leaves its seat, Pa; none if it never does, zero where the magnet
+    /// lifts it.
     ///
     /// ```text
     /// Δp_open = F_0/(A_d·h_0)        h_0 = 1 − A_s/A_d − r
@@ -35,12 +28,14 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the seat, own derivation.
     pub fn lift_off_differential(&self) -> Option<f64> {
+        let Some(share) = self.control.chamber_share(self.armature.part.stroke) else { return Some(0.0) };
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
-        let net = a_d * (1.0 - self.chamber_share()) - a_s;
+        let net = a_d * (1.0 - share) - a_s;
         (net > 0.0).then(|| self.stage.part.preload / net)
     }
 
-    /// Differential across the valve at which the main stage just reaches its stop, Pa; none if it never does.
+    /// Differential across the valve at which the main stage just reaches its stop, Pa; none if it never does, zero
+    /// where the magnet lifts it.
     ///
     /// ```text
     /// Δp_full = (F_0 + k·x_max)/(A_d·(1 − r) − A_s·(1 − φ) − 2·k_ff·C_c·(1 − φ))       φ at full lift
@@ -48,12 +43,13 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the stop, own derivation.
     pub fn full_lift_differential(&self) -> Option<f64> {
+        let Some(share) = self.control.chamber_share(self.armature.part.stroke) else { return Some(0.0) };
         let stage = &self.stage;
         let part = &stage.part;
         let r = stage.restrictions(part.lift);
         let not_recovered = r.bore * r.bore / (r.curtain * r.curtain + r.bore * r.bore);
         let flow_force = 2.0 * part.flow_force_factor * r.curtain * not_recovered;
-        let net = stage.effective_area * (1.0 - self.chamber_share()) - stage.seat_area * not_recovered - flow_force;
+        let net = stage.effective_area * (1.0 - share) - stage.seat_area * not_recovered - flow_force;
         (net > 0.0).then(|| (part.preload + part.spring_rate * part.lift) / net)
     }
 

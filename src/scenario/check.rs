@@ -86,19 +86,20 @@ fn pole(scenario: &Scenario, reader: &mut Reader<'_>) {
 
 fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
     let main = &scenario.valve.main;
-    if main.seat_diameter >= main.effective_diameter {
+    let own_stage = !scenario.valve.armature_is_stage();
+    if own_stage && main.seat_diameter >= main.effective_diameter {
         let message = format!(
             "the main seat ({}) is not narrower than the effective diameter ({}): no pressure could open it",
             length(main.seat_diameter),
             length(main.effective_diameter)
         );
         reader.problem("valve.main.seat_diameter", message);
-    } else if main.effective_diameter > 4.0 * main.seat_diameter {
+    } else if own_stage && main.effective_diameter > 4.0 * main.seat_diameter {
         reader.warn("valve.main.effective_diameter", "more than four times the seat diameter is unusual");
     }
     if main.lift > 0.5 * main.seat_diameter {
         reader.warn(
-            "valve.main.lift",
+            if own_stage { "valve.main.lift" } else { "valve.armature.stroke" },
             "more than half the seat diameter is unusual: a quarter already frees the whole seat",
         );
     }

@@ -1,9 +1,10 @@
 //! The question put to the program: read from files and settings, with every problem named at its place.
 //!
-//! From below: `vocabulary` lists the tables and, beside the keys of the parts (`crate::key`), those that fill no part; `layer` reads one file (`source`), `chain` those that it is like; `document` lays
-//! files and settings over each other; `reader` takes values out of it (`value`) and collects problems; one file per noun builds a
-//! part of the scenario, `whole` all of them; `check` and `usual` refuse what is impossible and remark on what is odd; `reading`
-//! hands the scenario out, with every value in both unit systems (`row`). No file imports itself again through others.
+//! From below: `vocabulary` lists the tables and, beside the keys of the parts (`crate::key`), those that fill no part; `layer` reads
+//! one file (`source`), `chain` those that it is like; `document` lays files and settings over each other; `reader` takes values out
+//! of it (`value`) and collects problems, `table` takes whole parts; one file per noun builds a part of the scenario, `whole` all of
+//! them; `check` and `usual` refuse what is impossible and remark on what is odd; `reading` hands the scenario out, with every value
+//! in both unit systems (`row`). No file imports itself again through others.
 
 mod chain;
 mod check;
@@ -25,6 +26,7 @@ mod reading;
 mod row;
 mod source;
 mod spelled;
+mod table;
 mod usual;
 mod value;
 mod valve;

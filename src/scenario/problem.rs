@@ -36,6 +36,11 @@ impl Place {
         matches!(self, Place::File { file, .. } if file.foreign)
     }
 
+    /// Was it set by hand, or by a study?
+    pub(super) fn is_by_hand(&self) -> bool {
+        matches!(self, Place::Setting(_) | Place::Number)
+    }
+
     /// Is it the same piece of the same file? What was set by hand is nowhere twice.
     pub(super) fn same(&self, other: &Place) -> bool {
         match (self, other) {

@@ -4,14 +4,13 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use super::defaults::Defaults;
 use super::document::Document;
 use super::layer::{Entry, Given};
 use super::problem::{Place, Problem, Warning};
 use super::row::{Origin, Row};
 use super::value::{STANDARD_ATMOSPHERE, meaning, number_of, path_of, text_of, word_of};
-use super::vocabulary::{self, Parameter, join};
-use crate::key::{Key, Kind, Stated, Way};
+use super::vocabulary::{self, Parameter};
+use crate::key::Kind;
 use crate::quote;
 use crate::units::Dimension;
 
@@ -171,26 +170,6 @@ impl<'d> Reader<'d> {
         chosen
     }
 
-    /// What a thing is, of the ways in which it can be stated; not-a-numbers of the first way where none is. Nothing is asked of
-    /// a table that is missing as a whole, which is reported once.
-    pub(super) fn one_of<T>(&mut self, what: &str, ways: &[Way<T>]) -> T {
-        let group = vocabulary::group(what);
-        let chosen = if self.states(group.table) { self.needed_choice(what) } else { None };
-        match chosen {
-            Some(number) => {
-                let place = group.ways[number][0];
-                let table = if vocabulary::table(place).is_some() { place } else { group.table };
-                (ways[number].read)(&mut self.table(table))
-            }
-            None => (ways[0].read)(&mut Nothing),
-        }
-    }
-
-    /// A table, whose keys are then read.
-    pub(super) fn table(&mut self, path: &'static str) -> TableReader<'_, 'd> {
-        TableReader { reader: self, path, known: &[], defaults: &[] }
-    }
-
     /// Reports a missing value, or once the missing table.
     pub(super) fn missing(&mut self, path: &str) {
         if self.document.broken() {
@@ -260,6 +239,26 @@ impl<'d> Reader<'d> {
         self.problems.push(problem);
     }
 
+    /// Of keys and tables that this valve does without: one that was set by hand is a problem, for it would change nothing; those that
+    /// a file states are told in one warning.
+    pub(super) fn unused(&mut self, places: &[&str], why: &str) {
+        let inside = |path: &str| places.iter().any(|place| vocabulary::within(path, place));
+        let stated = vocabulary::parameters().iter().map(|parameter| parameter.path.as_str());
+        let stated: Vec<&str> = stated.filter(|path| inside(path) && self.states(path)).collect();
+        let (by_hand, written): (Vec<&str>, Vec<&str>) =
+            stated.into_iter().partition(|path| self.document.place_of(path).is_by_hand());
+        for path in by_hand {
+            self.problem(path, format!("`{path}` would change nothing: {why}"));
+        }
+        if let Some(first) = written.first() {
+            let rest = match written.len() - 1 {
+                0 => String::new(),
+                more => format!(" and {more} more that belong to it"),
+            };
+            self.warn(first, format!("`{first}`{rest} is not used: {why}"));
+        }
+    }
+
     /// Adds a warning about a value.
     pub(super) fn warn(&mut self, path: &str, message: impl Into<String>) {
         self.warnings.push(Warning(Problem::at(&self.document.place_of(path), message)));
@@ -305,62 +304,5 @@ impl<'d> Reader<'d> {
 
     fn heading(&self, table: &str) -> String {
         if table.is_empty() { "the file".to_owned() } else { format!("[{table}]") }
-    }
-}
-
-/// A table of the document, from which a part is read.
-pub(super) struct TableReader<'r, 'd> {
-    reader: &'r mut Reader<'d>,
-    path: &'static str,
-    known: &'r [(Key, f64)],
-    defaults: Defaults,
-}
-
-impl<'r> TableReader<'r, '_> {
-    /// The same, of which some numbers are known already.
-    pub(super) fn knowing(self, known: &'r [(Key, f64)]) -> Self {
-        TableReader { known, ..self }
-    }
-
-    /// The same with defaults.
-    pub(super) fn or(self, defaults: Defaults) -> Self {
-        TableReader { defaults, ..self }
-    }
-
-    /// A number that must be stated for a reason that is told.
-    pub(super) fn number_because(&mut self, key: &Key, reason: &str) -> f64 {
-        self.reader.number_because(&join(self.path, key.name), reason)
-    }
-}
-
-impl Stated for TableReader<'_, '_> {
-    fn number(&mut self, key: &Key) -> f64 {
-        let among =
-            |list: &[(Key, f64)]| list.iter().find(|(other, _)| other.name == key.name).map(|(_, value)| *value);
-        if let Some(value) = among(self.known) {
-            return value;
-        }
-        let path = join(self.path, key.name);
-        match among(self.defaults) {
-            Some(default) => self.reader.number_or(&path, default),
-            None => self.reader.number(&path),
-        }
-    }
-
-    fn optional(&mut self, key: &Key) -> Option<f64> {
-        self.reader.optional(&join(self.path, key.name))
-    }
-}
-
-/// Nothing is stated, which has been reported.
-struct Nothing;
-
-impl Stated for Nothing {
-    fn number(&mut self, _: &Key) -> f64 {
-        f64::NAN
-    }
-
-    fn optional(&mut self, _: &Key) -> Option<f64> {
-        None
     }
 }

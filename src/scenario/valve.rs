@@ -2,42 +2,99 @@
 
 use super::defaults;
 use super::reader::Reader;
-use super::vocabulary::join;
+use super::vocabulary::{DIRECT_OPERATED, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
     Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, MainStage, Pilot, Port, ServoParts,
     StageKind, Valve, Voltage,
 };
+use crate::physics::valve::direct;
 use crate::units::Dimension;
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
+    let attitude = reader.table("valve").number(&Valve::attitude);
+    let coil = coil(reader);
+    let (armature, control, main) = match reader.word("valve.kind") {
+        Some(DIRECT_OPERATED) => {
+            reader.unused(&NOT_DIRECT, WHY_NOT);
+            direct(reader, fluid)
+        }
+        // Of a kind that is wrongly stated nothing is asked but what all have.
+        None if reader.states("valve.kind") => direct(reader, fluid),
+        _ => servo(reader, fluid, atmosphere),
+    };
     Valve {
-        attitude: reader.table("valve").number(&Valve::attitude),
-        coil: coil(reader),
-        armature: armature(reader),
-        control: ControlParts::Servo(ServoParts {
-            pilot: Pilot::read(&mut reader.table("valve.pilot")),
-            bleed: Bleed::read(&mut reader.table("valve.bleed")),
-            chamber: chamber(reader, fluid, atmosphere),
-        }),
-        main: main_stage(reader, fluid),
+        attitude,
+        coil,
+        armature,
+        control,
+        main,
         inlet: port(reader, "valve.inlet", atmosphere),
         outlet: port(reader, "valve.outlet", atmosphere),
     }
+}
+
+fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+    let armature = Armature::read(&mut reader.table("valve.armature"));
+    let seat = Contact::read(&mut reader.table("valve.armature.seat").or(defaults::SOFT_CONTACT));
+    let armature = armature(seat, pole(reader));
+    let control = ControlParts::Servo(ServoParts {
+        pilot: Pilot::read(&mut reader.table("valve.pilot")),
+        bleed: Bleed::read(&mut reader.table("valve.bleed")),
+        chamber: chamber(reader, fluid, atmosphere),
+    });
+    (armature, control, main_stage(reader, fluid))
+}
+
+/// What a direct-operated valve does not have.
+const NOT_DIRECT: [&str; 13] = [
+    "valve.pilot",
+    "valve.bleed",
+    "valve.chamber",
+    "valve.armature.seat",
+    "valve.main.effective_diameter",
+    "valve.main.lift",
+    "valve.main.mass",
+    "valve.main.preload",
+    "valve.main.spring_rate",
+    "valve.main.damping",
+    "valve.main.diaphragm",
+    "valve.main.piston",
+    "valve.main.stop",
+];
+
+const WHY_NOT: &str = "a direct-operated valve has no pilot, bleed and control chamber, and its main stage is the armature: mass, \
+                       spring, damping and stroke are those of [valve.armature], the upper stop is the pole";
+
+/// The armature carries the seal of the main seat: of a main stage only what belongs to the seat is stated.
+fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, MainStage) {
+    let carried = [
+        MainStage::effective_diameter,
+        MainStage::lift,
+        MainStage::mass,
+        MainStage::preload,
+        MainStage::spring_rate,
+        MainStage::damping,
+    ];
+    let known = [factors(reader, fluid).as_slice(), &carried.map(|key| (key, 0.0))].concat();
+    let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
+    let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
+    let armature = Armature::read(&mut reader.table("valve.armature"))(seat.clone(), pole(reader));
+    let stage = stage(direct::STIFF, seat, armature.pole.clone());
+    let main = direct::carried_by(&armature, &stage);
+    (armature, ControlParts::Direct, main)
+}
+
+fn pole(reader: &mut Reader<'_>) -> Contact {
+    Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT))
 }
 
 fn coil(reader: &mut Reader<'_>) -> Coil {
     let supply = reader.one_of("the voltage", Voltage::WAYS);
     let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
     Coil::read(&mut reader.table("valve.coil"))(supply, temperature)
-}
-
-fn armature(reader: &mut Reader<'_>) -> Armature {
-    let armature = Armature::read(&mut reader.table("valve.armature"));
-    let seat = Contact::read(&mut reader.table("valve.armature.seat").or(defaults::SOFT_CONTACT));
-    armature(seat, Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT)))
 }
 
 /// Gas in a volume: as stated with all that belongs to it, or the numerical trace.
@@ -103,21 +160,25 @@ fn seat_critical_ratio(reader: &mut Reader<'_>, gas: &Gas) -> f64 {
     ratio
 }
 
-fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
-    let kind = reader.one_of("the main stage", StageKind::WAYS);
+/// The two factors of the main seat, each of which serves one kind of fluid only; the second has a default there.
+fn factors(reader: &mut Reader<'_>, fluid: &Fluid) -> [(Key, f64); 2] {
+    let (recovery, ratio) = (MainStage::pressure_recovery_factor, MainStage::critical_pressure_ratio);
     let mut keys = reader.table("valve.main");
-    // Each of the two factors serves one kind of fluid only; the second has a default there.
-    let (recovery, ratio) = (&MainStage::pressure_recovery_factor, &MainStage::critical_pressure_ratio);
     let (recovered, chokes_at) = match &fluid.phase {
         Phase::Liquid(_) => {
-            (keys.number_because(recovery, &because(fluid)), keys.optional(ratio).unwrap_or(defaults::UNUSED))
+            (keys.number_because(&recovery, &because(fluid)), keys.optional(&ratio).unwrap_or(defaults::UNUSED))
         }
         Phase::Gas(gas) => (
-            keys.optional(recovery).unwrap_or(defaults::UNUSED),
-            keys.optional(ratio).unwrap_or_else(|| seat_critical_ratio(reader, gas)),
+            keys.optional(&recovery).unwrap_or(defaults::UNUSED),
+            keys.optional(&ratio).unwrap_or_else(|| seat_critical_ratio(reader, gas)),
         ),
     };
-    let known = [(*recovery, recovered), (*ratio, chokes_at)];
+    [(recovery, recovered), (ratio, chokes_at)]
+}
+
+fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
+    let kind = reader.one_of("the main stage", StageKind::WAYS);
+    let known = factors(reader, fluid);
     let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
     let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
     stage(kind, seat, Contact::read(&mut reader.table("valve.main.stop").or(defaults::SOFT_CONTACT)))

@@ -20,11 +20,12 @@ pub const COUPLING: Coupling<STATES> = {
     // what the chamber's pressure and density act on: armature, stage, bulge, both passages and, through the bulge, the inlet
     let chamber = [TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, PILOT_FLOW, BLEED_FLOW, INLET];
     let mut c = Coupling { lane: [0; STATES], enters: [places(&chamber); STATES], time_lane: 11, time_enters: 0 };
-    c.enters[FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE]);
-    c.enters[RING_FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE]);
+    // the magnet pulls the armature, which is the stage itself in a direct-operated valve
+    c.enters[FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE, LIFT_RATE]);
+    c.enters[RING_FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE, LIFT_RATE]);
     c.enters[TRAVEL] |= places(&[FLUX, RING_FLUX]);
     c.enters[TRAVEL_RATE] = places(&[TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, OUTLET]);
-    c.enters[LIFT] |= places(&[OUTLET]);
+    c.enters[LIFT] |= places(&[FLUX, RING_FLUX, OUTLET]);
     c.enters[LIFT_RATE] = places(&[LIFT, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
     c.enters[PILOT_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, PILOT_FLOW, OUTLET]);
     c.enters[BLEED_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, BLEED_FLOW, INLET]);

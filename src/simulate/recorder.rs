@@ -75,6 +75,8 @@ struct CavityWatch {
 pub struct Recorder {
     /// The trace so far.
     pub trace: Trace,
+    /// Places of its channels in [`CHANNELS`].
+    recorded: Vec<usize>,
     seat: ContactWatch,
     stop: ContactWatch,
     pilot_seat: ContactWatch,
@@ -83,11 +85,18 @@ pub struct Recorder {
     outlet_cavity: CavityWatch,
 }
 
-impl Default for Recorder {
-    fn default() -> Self {
-        let channels = CHANNELS.iter().map(|&quantity| Channel { quantity, values: Vec::new() }).collect();
+/// What a valve without a servo does not have: chamber, pilot and bleed, and an armature apart from the stage.
+const SERVO_CHANNELS: [&str; 4] = ["chamber_pressure", "pilot_flow", "bleed_flow", "armature_travel"];
+
+impl Recorder {
+    /// A recorder of that installation.
+    pub fn new(installation: &Installation) -> Self {
+        let absent = |name| installation.control.servo().is_none() && SERVO_CHANNELS.contains(&name);
+        let recorded: Vec<usize> = (0..CHANNELS.len()).filter(|&i| !absent(CHANNELS[i].name)).collect();
+        let channel = |&i: &usize| Channel { quantity: CHANNELS[i], values: Vec::new() };
         Recorder {
-            trace: Trace { time: Vec::new(), channels, events: Vec::new() },
+            trace: Trace { time: Vec::new(), channels: recorded.iter().map(channel).collect(), events: Vec::new() },
+            recorded,
             seat: ContactWatch::default(),
             stop: ContactWatch::default(),
             pilot_seat: ContactWatch::default(),
@@ -96,9 +105,7 @@ impl Default for Recorder {
             outlet_cavity: CavityWatch::default(),
         }
     }
-}
 
-impl Recorder {
     /// Note an event that is known beforehand.
     pub fn event(&mut self, time: f64, kind: EventKind, magnitude: f64) {
         self.trace.events.push(Event { time, kind, magnitude });
@@ -140,8 +147,8 @@ impl Recorder {
             cavities[1],
         ];
         self.trace.time.push(time);
-        for (channel, value) in self.trace.channels.iter_mut().zip(row) {
-            channel.values.push(value);
+        for (channel, &place) in self.trace.channels.iter_mut().zip(&self.recorded) {
+            channel.values.push(row[place]);
         }
         self.watch_contacts(time, before, y, installation);
         self.watch_cavities(time, now, cavities, installation);
@@ -156,10 +163,12 @@ impl Recorder {
         if self.seat.look(y[LIFT], REARM_STAGE * full) {
             self.event(time, EventKind::SeatContact, stage_speed);
         }
-        if self.stop.look(full - y[LIFT], REARM_STAGE * full) {
+        // An armature that is the stage meets the main seat and the pole, and neither a stop nor a pilot seat.
+        let apart = installation.control.servo().is_some();
+        if self.stop.look(full - y[LIFT], REARM_STAGE * full) && apart {
             self.event(time, EventKind::StopContact, stage_speed);
         }
-        if self.pilot_seat.look(travel, REARM_ARMATURE * stroke) {
+        if self.pilot_seat.look(travel, REARM_ARMATURE * stroke) && apart {
             self.event(time, EventKind::PilotSeatContact, armature_speed);
         }
         if self.pole.look(stroke - travel, REARM_ARMATURE * stroke) {

@@ -60,7 +60,7 @@ pub(super) fn installed(scenario: &Scenario, installation: Installation, start: 
         upstream: side(&scenario.upstream, &installation.upstream.state, supply, flow_in),
         downstream: side(&scenario.downstream, &installation.downstream.state, sink, -flow_out),
         energised_since: None,
-        recorder: Recorder::default(),
+        recorder: Recorder::new(&installation),
         settling: Settling::new(
             installation.stage.part.lift,
             p_s - p_k,

@@ -1,6 +1,7 @@
 //! From indicators to findings. Every threshold stands here with its reason.
 
 use super::boiling::{boiling_at_closing, flashing};
+use super::carried;
 use super::hammer::{hammer, no_hammer};
 use super::later_peak::hammers_later;
 use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
@@ -14,7 +15,7 @@ pub(super) const SHUT_LIFT: f64 = 0.01;
 /// A stage that met its seat and stands above this share of full lift at the end has opened again.
 const REOPENED_LIFT: f64 = 0.05;
 /// Above this mean share of full lift it counts as open.
-const OPEN_LIFT: f64 = 0.97;
+pub(super) const OPEN_LIFT: f64 = 0.97;
 /// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it …
 pub(super) const STEADY_SWING: f64 = 0.02;
 /// … unless it is this share of the mean opening: flow and differential then swing by as much.
@@ -67,6 +68,8 @@ pub struct RingFlux {
 /// What the indicators are judged against, SI.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Circumstances {
+    /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
+    pub carried: bool,
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
     /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
@@ -116,12 +119,16 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(hammers);
     findings.extend(flashing(found));
     findings.extend(boiling_at_closing(found, around));
-    findings.extend(hum(found, around));
+    let hums = if findings[0].behaviour == Behaviour::Hums { None } else { hum(found, around) };
+    findings.extend(hums);
     findings.extend(heat(found, around).or_else(|| burns(found, around)));
     // After what the stage does, faults come before notes.
     findings[leading..].sort_by_key(|finding| !finding.adverse);
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
     let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
+    if around.carried {
+        findings.iter_mut().for_each(carried::say);
+    }
     Verdict { findings, not_judged, no_hammer }
 }
 
@@ -156,13 +163,13 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     }
     let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > 0.98 * around.on_time;
     let enough = |limit: Option<f64>| limit.is_some_and(|limit| limit > 0.0 && differential < limit);
-    if found.armature_opening_time.is_none() {
+    let largest = found.largest_lift.unwrap_or(0.0);
+    if found.armature_opening_time.is_none() && !(around.carried && largest > SHUT_LIFT) {
         if cut_short && enough(found.highest_opening_differential) {
             return on_time_too_short(found, "the armature had not made its stroke");
         }
         return will_not_open(found, differential);
     }
-    let largest = found.largest_lift.unwrap_or(0.0);
     let strikes = strikes_on(found) && found.oscillation.unwrap_or(0.0) > LEAST_BLOW;
     if largest < SHUT_LIFT && !strikes {
         if cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
@@ -176,6 +183,9 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         && !strikes
         && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW)
     {
+        if around.carried {
+            return carried::rests(found, mean);
+        }
         if mean > OPEN_LIFT {
             return opens(found, mean);
         }
@@ -183,6 +193,13 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
             return stays_shut(found, differential);
         }
         return floats(found, mean);
+    }
+    if around.carried
+        && mean > SHUT_LIFT
+        && !strikes
+        && let Some(hum) = hum(found, around)
+    {
+        return carried::hums(hum, swing);
     }
     let reached = found.opening_time_90.is_some() && found.lift_at_off.is_some_and(|lift| lift > OPEN_LIFT);
     if reached && found.judged_window.unwrap_or(0.0) < LEAST_WINDOW {

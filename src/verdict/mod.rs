@@ -1,6 +1,7 @@
 //! What the numbers mean: behaviours with margins and reasons.
 
 mod boiling;
+mod carried;
 mod hammer;
 mod judge;
 mod later_peak;

@@ -17,3 +17,4 @@ mod scenario_errors;
 mod scenarios;
 mod solutions;
 mod units;
+mod valve_kinds;

@@ -167,7 +167,7 @@ impl Faulty {
             upstream: side(&installation.upstream, scenario.upstream.segments, scenario.supply.pressure),
             downstream: side(&installation.downstream, scenario.downstream.segments, scenario.sink.pressure),
             energised_since: Some(0.0),
-            recorder: Recorder::default(),
+            recorder: Recorder::new(&installation),
             settling: Settling::new(installation.stage.part.lift, differential, None, 0.08),
             near: installation.nearby(),
             installation,

@@ -4,7 +4,7 @@
 use crate::baseline;
 use quietseat::dual::Real;
 use quietseat::physics::installation::Installation;
-use quietseat::physics::parts::{LineModel, StageKind};
+use quietseat::physics::parts::{ControlParts, LineModel, StageKind};
 use quietseat::physics::state::*;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::coupling::{COUPLING, LANES, LEAVES};
@@ -43,7 +43,8 @@ macro_rules! system {
 system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
-/// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring.
+/// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
+/// and an armature that carries the main seat's seal.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -56,6 +57,10 @@ fn installations() -> Vec<Installation> {
             (s.upstream.model, s.downstream.model) = (LineModel::Lumped, LineModel::Lumped);
             scenarios.push(s);
         }
+    }
+    for mut s in [baseline::water(), baseline::air(2e4)] {
+        s.valve.control = ControlParts::Direct;
+        scenarios.push(s);
     }
     scenarios.iter().map(|s| install(s, 293.15)).collect()
 }

@@ -5,6 +5,7 @@ mod chamber;
 mod convergence;
 #[path = "../demo/mod.rs"]
 mod demo;
+mod direct;
 mod flow;
 mod ledger;
 mod lift_off;

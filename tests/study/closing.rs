@@ -99,7 +99,7 @@ fn the_water_line_is_cured_by_a_narrower_bleed_within_reach() {
     );
     // The smallest change: a bore three hundredths wider breaks the target.
     let wider: Vec<bool> = study
-        .bleeds()
+        .leading()
         .closings()
         .filter(|(v, _)| *v > bore * 1.001 && *v < bore * 1.03)
         .map(|(_, c)| study.target.met(c))
@@ -135,7 +135,7 @@ fn the_liquid_line_needs_another_cure_and_the_study_says_why() {
     let bleed = study.change(BLEED).expect("asked for");
     assert_eq!(bleed.answer, Answer::OutOfReach);
     // Even at the least bore more than half of the flow stops while the wave is under way.
-    let least = study.bleeds().at(study.least_bleed).expect("the end of the reach is simulated");
+    let least = study.leading().at(study.least_bleed).expect("the end of the reach is simulated");
     assert!(least.surge_ratio > 0.75 && least.steepest_stop > 0.5, "{least:?}");
     let said = study.findings.join(" ");
     assert!(said.contains("No bleed down to 0.4 mm") && said.contains("times 2L/a = "), "{said}");
@@ -152,7 +152,7 @@ fn the_liquid_line_needs_another_cure_and_the_study_says_why() {
 /// With the whole reach open the peak falls with the bore: the physics agrees with 2L/a, not with the total closing time.
 #[test]
 fn the_share_stopped_within_one_return_sets_the_peak_of_the_liquid_line() {
-    for (bore, c) in LIQUID.1.bleeds().closings() {
+    for (bore, c) in LIQUID.1.leading().closings() {
         assert!((c.surge_ratio - c.steepest_stop).abs() < 0.13, "{bore}: {} {}", c.surge_ratio, c.steepest_stop);
     }
 }
@@ -166,9 +166,9 @@ fn a_point_without_a_result_is_kept_with_its_reason() {
     let table = String::from_utf8(csv::closing(study)).expect("text");
     assert!(table.lines().any(|l| l.starts_with(DIFFERENTIAL) && l.contains("failed") && l.contains("superheated")));
     let (_, water) = &*WATER;
-    let narrowest = &water.bleeds().points[0];
+    let narrowest = &water.leading().points[0];
     assert!(narrowest.outcome.as_ref().is_err_and(|reason| reason.contains("does not shut")), "{narrowest:?}");
-    assert!(closing_text(water, Points::Bleed, 100).contains("does not shut within 60 s"));
+    assert!(closing_text(water, Points::Leading, 100).contains("does not shut within 60 s"));
 }
 
 #[test]
@@ -205,7 +205,7 @@ fn another_number_of_threads_gives_the_same_answer() {
     let (document, study) = &*WATER;
     let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("a pool");
     let alone = pool.install(|| closing(document, &bleed_alone())).expect("a study");
-    assert_eq!(alone.bleeds(), study.bleeds());
+    assert_eq!(alone.leading(), study.leading());
     assert_eq!(alone.change(BLEED), study.change(BLEED));
 }
 

@@ -127,7 +127,7 @@ fn the_cures_of_the_long_water_line() {
     assert!(size <= cure.value && cure.value - size < 0.05e-3 && size >= study.least_bleed);
     // All drill sizes from there down are among the runs and keep the target.
     for n in 8..=(size / 0.05e-3).round() as u32 {
-        let at = study.bleeds().at(f64::from(n) * 0.05e-3).expect("simulated");
+        let at = study.leading().at(f64::from(n) * 0.05e-3).expect("simulated");
         assert!(study.target.kept(at), "{n}");
     }
     assert!(study.quote.contains("the next drill size"), "{}", study.quote);

@@ -9,8 +9,8 @@ use crate::units::{ColumnUnit, Dimension, UnitSystem, show};
 /// Which points a table lists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Points {
-    /// Those along the bleed bore.
-    Bleed,
+    /// Those along the leading parameter.
+    Leading,
     /// Those along every parameter.
     All,
 }

@@ -2,19 +2,23 @@
 
 use super::armature::{ArmatureRest, InstalledArmature, Rested};
 use super::cell::Near;
+use super::direct;
 use super::magnet::Magnet;
 use super::main_stage::{Stage, StageState};
 use super::servo::Servo;
 use crate::dual::Real;
 use crate::physics::fluid::Fluid;
-use crate::physics::parts::{ControlParts, Valve};
+use crate::physics::parts::{ControlParts, MainStage, Valve};
 use crate::physics::state::*;
 
 /// How the armature commands the main stage: what makes the kind of a valve.
 #[derive(Clone, Debug)]
+#[allow(clippy::large_enum_variant, reason = "there is one in a run, and its rates are asked for millions of times")]
 pub enum Control {
     /// By a pilot: normally closed, lifted by the differential alone.
     Servo(Servo),
+    /// Not at all: it carries the seal itself.
+    Direct,
 }
 
 /// What a kind of valve is given at one instant.
@@ -67,6 +71,15 @@ impl Control {
     pub fn new(valve: &Valve, fluid: &Fluid, pressure: f64) -> Self {
         match &valve.control {
             ControlParts::Servo(parts) => Control::Servo(Servo::new(parts, valve.armature.stroke, fluid, pressure)),
+            ControlParts::Direct => Control::Direct,
+        }
+    }
+
+    /// The main stage of a valve of that kind, as mounted.
+    pub fn main_stage(valve: &Valve) -> MainStage {
+        match &valve.control {
+            ControlParts::Servo(_) => valve.main.clone(),
+            ControlParts::Direct => direct::installed(&valve.armature, &valve.main, valve.attitude),
         }
     }
 
@@ -74,13 +87,24 @@ impl Control {
     pub fn servo(&self) -> Option<&Servo> {
         match self {
             Control::Servo(servo) => Some(servo),
+            Control::Direct => None,
         }
     }
 
     /// Area of the seat that the armature shuts, m².
-    pub fn armature_seat_area(&self, _stage: &Stage) -> f64 {
+    pub fn armature_seat_area(&self, stage: &Stage) -> f64 {
         match self {
             Control::Servo(servo) => servo.pilot.seat_area,
+            Control::Direct => stage.seat_area,
+        }
+    }
+
+    /// Share of the differential that stays behind the main stage with the armature at `travel` (m), by hand; none where the magnet
+    /// lifts the stage.
+    pub fn chamber_share(&self, travel: f64) -> Option<f64> {
+        match self {
+            Control::Servo(servo) => Some(servo.chamber_share(travel)),
+            Control::Direct => None,
         }
     }
 
@@ -88,6 +112,7 @@ impl Control {
     pub fn leak_through(&mut self, gap: f64) {
         match self {
             Control::Servo(servo) => servo.pilot.leak_gap = gap,
+            Control::Direct => {}
         }
     }
 
@@ -95,6 +120,7 @@ impl Control {
     pub fn near(&self) -> Near {
         match self {
             Control::Servo(servo) => servo.chamber.filling.near(),
+            Control::Direct => Near::anywhere(),
         }
     }
 
@@ -103,6 +129,7 @@ impl Control {
     pub fn set_scales(&mut self, scales: &mut [f64; STATES], stroke: f64, pressure: f64, drop: f64, density: f64) {
         match self {
             Control::Servo(servo) => servo.set_scales(scales, stroke, pressure, drop, density),
+            Control::Direct => direct::set_scales(scales),
         }
     }
 
@@ -111,6 +138,7 @@ impl Control {
     pub fn travel<T: Real>(&self, y: &[T; STATES]) -> T {
         match self {
             Control::Servo(_) => y[TRAVEL],
+            Control::Direct => y[LIFT],
         }
     }
 
@@ -118,6 +146,7 @@ impl Control {
     pub fn travel_rate(&self, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(_) => y[TRAVEL_RATE],
+            Control::Direct => y[LIFT_RATE],
         }
     }
 
@@ -133,6 +162,7 @@ impl Control {
     ) -> Answer<T> {
         match self {
             Control::Servo(servo) => servo.evaluate(given, near, y, rate, flux),
+            Control::Direct => direct::evaluate(given, y, rate, flux),
         }
     }
 
@@ -140,6 +170,7 @@ impl Control {
     pub fn mass(&self, stage: &Stage, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(servo) => servo.chamber.mass(y[CHAMBER], servo.volume(stage, y)),
+            Control::Direct => 0.0,
         }
     }
 
@@ -147,6 +178,7 @@ impl Control {
     pub fn taken(&self, y: &[f64; STATES]) -> [f64; 2] {
         match self {
             Control::Servo(servo) => [y[BULGE], servo.pilot.seat_area * y[TRAVEL]],
+            Control::Direct => [0.0; 2],
         }
     }
 
@@ -154,6 +186,7 @@ impl Control {
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(_) => armature.energy(y[TRAVEL], y[TRAVEL_RATE]),
+            Control::Direct => 0.0,
         }
     }
 
@@ -161,6 +194,7 @@ impl Control {
     pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 3] {
         match self {
             Control::Servo(servo) => servo.energies(near, y, datum),
+            Control::Direct => [0.0; 3],
         }
     }
 
@@ -168,6 +202,7 @@ impl Control {
     pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
         match self {
             Control::Servo(servo) => servo.rest(armature, stage, p_1, p_2, y),
+            Control::Direct => {}
         }
     }
 
@@ -175,6 +210,7 @@ impl Control {
     pub fn knock(&self, near: &Near, stage: &Stage, y: &mut [f64; STATES], lift: f64) {
         match self {
             Control::Servo(servo) => servo.knock(near, stage, y, lift),
+            Control::Direct => y[LIFT] = lift,
         }
     }
 
@@ -182,6 +218,7 @@ impl Control {
     pub fn steady(&self, p_1: f64, p_2: f64, travel: f64) -> ControlFlow {
         match self {
             Control::Servo(servo) => servo.steady(p_1, p_2, travel),
+            Control::Direct => direct::steady(p_1),
         }
     }
 
@@ -193,6 +230,7 @@ impl Control {
                 let pressing = |travel| servo.steady_force(held.differential, travel);
                 armature.resting(magnet, held.voltage, held.rest, pressing)
             }
+            Control::Direct => direct::resting(magnet, held),
         }
     }
 
@@ -200,6 +238,7 @@ impl Control {
     pub fn fill(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, travel: f64, y: &mut [f64; STATES]) {
         match self {
             Control::Servo(servo) => servo.fill(stage, p_1, steady, travel, y),
+            Control::Direct => {}
         }
     }
 }

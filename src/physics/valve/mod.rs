@@ -15,6 +15,7 @@ pub mod chamber;
 pub mod confined_gas;
 pub mod contact;
 pub mod control;
+pub mod direct;
 pub mod friction;
 pub mod magnet;
 pub mod main_stage;

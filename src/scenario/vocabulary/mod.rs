@@ -14,6 +14,7 @@ use crate::quote;
 use crate::units::nearest;
 
 pub(super) use alternatives::{GROUPS, exclude, group};
+pub(super) use valve::DIRECT_OPERATED;
 
 /// A table of the file.
 #[derive(Clone, Copy, Debug)]

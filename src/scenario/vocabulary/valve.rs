@@ -6,8 +6,13 @@ use crate::physics::parts::{
     Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, MainStage, Pilot, Port, StageKind, Valve, Voltage,
 };
 
+/// The word for a valve whose main stage is lifted by the differential.
+const SERVO_OPERATED: &str = "servo-operated";
+/// The word for a valve whose armature carries the seal of the main seat.
+pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
+
 pub(super) static TABLES: &[Table] = &[
-    Table { path: "valve", of: "", keys: &[Valve::KEYS] },
+    Table { path: "valve", of: "", keys: &[KIND, Valve::KEYS] },
     Table {
         path: "valve.coil",
         of: "",
@@ -34,6 +39,10 @@ static CONTACT: &[&[Key]] = &[Contact::KEYS];
 static PORT: &[&[Key]] = &[Port::KEYS];
 
 keys! {
+    KIND {
+        /// what opens the main seat: the differential by way of a pilot, unless stated, or the armature itself
+        kind: Word(SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
+    }
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage
         rated: Voltage, Positive, "rated voltage of the coil", usually 1.0 to 700.0, or none;

@@ -40,7 +40,8 @@ pub(super) fn bleed(study: &ClosingStudy, change: &Change) -> String {
 
 /// The widest bleed that would do by the first closure alone, where later peaks ask for a narrower one.
 fn first_alone(study: &ClosingStudy, cure: &Cure) -> String {
-    let wider = study.bleeds().closings().filter(|(v, _)| *v > cure.value && *v < study.bleeds().parameter.today);
+    let bleeds = study.leading();
+    let wider = bleeds.closings().filter(|(v, _)| *v > cure.value && *v < bleeds.parameter.today);
     let missed = wider.filter_map(|(v, closing)| {
         let over = study.target.broken_later(closing).filter(|_| study.target.met(closing))?;
         Some((v, over, closing.later.after_cavity))
@@ -92,7 +93,7 @@ fn no_bleed(study: &ClosingStudy, change: &Change) -> String {
             length(study.least_bleed)
         );
     }
-    let Some((_, least)) = study.bleeds().closings().find(|(v, _)| *v >= study.least_bleed * (1.0 - 1e-9)) else {
+    let Some((_, least)) = study.leading().closings().find(|(v, _)| *v >= study.least_bleed * (1.0 - 1e-9)) else {
         return "No narrower bleed gave a result.".into();
     };
     let reason = match least.effective_time {

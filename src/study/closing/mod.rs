@@ -107,7 +107,7 @@ pub struct ClosingStudy {
     pub target: Target,
     /// Lines of acceptance.
     pub criteria: Vec<Criterion>,
-    /// Points along each parameter; the bleed's come first.
+    /// Points along each parameter; those of the [`ClosingStudy::leading`] one come first.
     pub sweeps: Vec<Sweep>,
     /// Smallest changes; empty where today's closing meets the target.
     pub changes: Vec<Change>,
@@ -127,9 +127,24 @@ impl ClosingStudy {
         !self.target.kept(&self.today)
     }
 
-    /// The points along the bleed bore.
-    pub fn bleeds(&self) -> &Sweep {
+    /// The points along the parameter that is looked at first: the bleed bore; the flow through a valve that has no bleed.
+    pub fn leading(&self) -> &Sweep {
         &self.sweeps[0]
+    }
+
+    /// The smallest change of that parameter.
+    pub fn leading_change(&self) -> Option<&Change> {
+        self.change(self.leading().parameter.path)
+    }
+
+    /// The points along the bleed bore, where there is a bleed.
+    pub fn bleeds(&self) -> Option<&Sweep> {
+        Some(self.leading()).filter(|sweep| sweep.parameter.path == BLEED)
+    }
+
+    /// Least value of the leading parameter that dirt lets through: a bleed's alone.
+    pub fn least(&self) -> f64 {
+        if self.bleeds().is_some() { self.least_bleed } else { 0.0 }
     }
 
     /// The change of a parameter.
@@ -151,7 +166,8 @@ pub fn closing(document: &Document, job: &ClosingJob<'_>) -> Result<ClosingStudy
         return Err(ClosingError::TargetBelowRest(rest));
     }
     let mut varied = parameters(&scenario, &today, job.least_bleed);
-    varied.retain(|p| p.path == BLEED || job.only.is_none_or(|only| only.contains(&p.path)));
+    let first = varied.first().map(|p| p.path);
+    varied.retain(|p| Some(p.path) == first || job.only.is_none_or(|only| only.contains(&p.path)));
     let mut sweeps = sweeps(document, varied, &today, job);
     let solved: Vec<Option<Change>> =
         sweeps.par_iter_mut().map(|sweep| change::change(document, sweep, &target, &today)).collect();

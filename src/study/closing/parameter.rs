@@ -2,7 +2,7 @@
 
 use super::numbers::Closing;
 use crate::physics::fluid::Phase;
-use crate::physics::parts::StageKind;
+use crate::physics::parts::{StageKind, Valve};
 use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
 use crate::study::quoted::{BORE_STEP, said};
@@ -157,13 +157,23 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
         StageKind::Piston { .. } => {}
     }
     let main = &valve.main;
-    all.extend(of("valve.main.preload", D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
-    all.extend(of("valve.main.spring_rate", D::SpringRate, Use::Show, main.spring_rate, &HALF_TO_DOUBLE));
-    all.extend(of("valve.main.damping", D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
+    let [preload, spring_rate, damping] = spring_paths(valve);
+    all.extend(of(preload, D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
+    all.extend(of(spring_rate, D::SpringRate, Use::Show, main.spring_rate, &HALF_TO_DOUBLE));
+    all.extend(of(damping, D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
     if let Some(servo) = valve.servo() {
         all.extend(of("valve.pilot.diameter", D::Length, Use::Show, servo.pilot.diameter, &[0.8, 1.25]));
     }
     all
+}
+
+/// Paths of the preload, rate and damping of what closes the main seat.
+fn spring_paths(valve: &Valve) -> [&'static str; 3] {
+    if valve.armature_is_stage() {
+        ["valve.armature.preload", "valve.armature.spring_rate", "valve.armature.damping"]
+    } else {
+        ["valve.main.preload", "valve.main.spring_rate", "valve.main.damping"]
+    }
 }
 
 /// A shorter line is a change, as where the valve is moved; a longer one only shows what it does.

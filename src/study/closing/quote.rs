@@ -37,7 +37,13 @@ pub(super) fn quote(study: &ClosingStudy) -> String {
             goal(study),
             instead(study)
         ),
-        Some((_, Answer::OutOfReach)) | None => format!(
+        None => format!(
+            "No bleed sets this valve's closing, and {} is above the target ({}); {}.",
+            peak(study, today),
+            goal(study),
+            instead(study)
+        ),
+        Some((_, Answer::OutOfReach)) => format!(
             "No bleed down to {} brings {} down to the target ({}); {}.",
             length(study.least_bleed),
             peak(study, today),

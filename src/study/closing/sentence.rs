@@ -54,10 +54,11 @@ pub(super) fn height(closing: &Closing) -> String {
 
 fn now(study: &ClosingStudy) -> String {
     let today = &study.today;
+    let bleed =
+        study.bleeds().map_or_else(String::new, |bleeds| format!(" and a bleed of {}", length(bleeds.parameter.today)));
     format!(
-        "Today, at {} in the line and a bleed of {}, {}; the peak is {}.",
+        "Today, at {} in the line{bleed}, {}; the peak is {}.",
         said(today.velocity, Dimension::Velocity),
-        length(study.bleeds().parameter.today),
         stop(today),
         height(today)
     )

@@ -127,6 +127,8 @@ pub enum StabilityError {
     Run(RunError),
     /// Outlet at or above inlet.
     Backwards,
+    /// No differential carries the main stage: the magnet alone does.
+    HeldByMagnet,
 }
 
 impl fmt::Display for StabilityError {
@@ -134,6 +136,11 @@ impl fmt::Display for StabilityError {
         match self {
             StabilityError::Scenario(problems) => problems.fmt(f),
             StabilityError::Run(error) => error.fmt(f),
+            StabilityError::HeldByMagnet => f.write_str(
+                "this study asks at which differential a main stage that the differential carries floats and swings; in a \
+                 direct-operated valve the magnet carries it, to the pole or not at all, at any differential. `run` shows what it \
+                 does, `map` up to which differential it opens",
+            ),
             StabilityError::Backwards => f.write_str(
                 "the sink is not below the supply, so that no equilibrium of forward flow exists; raise supply.pressure or \
                  lower sink.pressure",
@@ -150,6 +157,9 @@ const HIGHEST: f64 = 300e5;
 /// Study a document.
 pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<StabilityStudy, StabilityError> {
     let (scenario, _) = document.scenario().map_err(StabilityError::Scenario)?;
+    if scenario.valve.armature_is_stage() {
+        return Err(StabilityError::HeldByMagnet);
+    }
     let question = Question::of(document, &scenario).map_err(StabilityError::Run)?;
     let differential = scenario.differential();
     if differential <= 0.0 {

@@ -1,4 +1,4 @@
-//! Today's point and the smallest change of the bleed.
+//! Today's point and the smallest change of the leading parameter.
 
 use super::panel::Panel;
 use crate::output::plot::axis::Axis;
@@ -8,13 +8,12 @@ use crate::output::plot::font::text_width;
 use crate::output::plot::text::lettering;
 use crate::output::plot::{MEDIUM, Rect};
 use crate::output::unit::{Units, fitting_units, reading};
-use crate::study::closing::{BLEED, Closing, ClosingStudy};
-use crate::units::Dimension;
+use crate::study::closing::{Closing, ClosingStudy};
 
 /// Dark bluish green, read on white and grey.
 pub(super) const CHANGE: Colour = Colour(0, 110, 80);
 
-/// The ground of the bleeds that are enough, a pale tint of the same.
+/// The ground of the values that are enough, a pale tint of the same.
 pub(super) const ENOUGH: Colour = Colour(222, 240, 232);
 
 /// The ground of windows that do not last.
@@ -31,31 +30,32 @@ pub(super) fn draw(
     upright: &Axis,
     panel: &Panel,
 ) {
-    let place = |bore: f64, closing: &Closing| {
+    let place = |at: f64, closing: &Closing| {
         let value = (panel.marked)(closing).filter(|v| v.is_finite())?;
-        Some((across.place(bore), upright.place(value)))
+        Some((across.place(at), upright.place(value)))
     };
-    let bore_named = |bore: f64| {
-        let bore = reading(bore, &Units { us: None, ..fitting_units(Dimension::Length, bore) });
-        format!("today {bore}")
+    let parameter = &study.leading().parameter;
+    let named = |value: f64| {
+        let value = reading(value, &Units { us: None, ..fitting_units(parameter.dimension, value) });
+        format!("today {value}")
     };
-    let own = study.bleeds().parameter.today;
+    let own = parameter.today;
     if let Some(at) = place(own, &study.today) {
         ring(canvas, at, BLACK);
         if panel.names_marks {
-            name(canvas, frame, at, &bore_named(own), BLACK);
+            name(canvas, frame, at, &named(own), BLACK);
         }
     }
-    let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) else { return };
+    let Some(cure) = study.leading_change().and_then(|change| change.answer.cure()) else { return };
     let (value, closing) = cure.recommended();
     if let Some(at) = place(value, closing) {
         square(canvas, at, CHANGE);
     }
 }
 
-/// The bleeds that are enough, all simulated to be so, from the edge down to the least; and the windows that do not last.
+/// The values that are enough, all simulated to be so, from the edge down to the least; and the windows that do not last.
 pub(super) fn shade(canvas: &mut Canvas, study: &ClosingStudy, frame: &Rect, across: &Axis) {
-    let Some(change) = study.change(BLEED) else { return };
+    let Some(change) = study.leading_change() else { return };
     let mut band = |from: f64, to: f64, colour: Colour| {
         let (left, right) = (across.place(from), across.place(to));
         // A window of one value is still seen.
@@ -67,7 +67,7 @@ pub(super) fn shade(canvas: &mut Canvas, study: &ClosingStudy, frame: &Rect, acr
         band(window.last.min(window.first), window.last.max(window.first), PASSING);
     }
     if let Some(cure) = change.answer.cure() {
-        band(cure.sure_to.max(study.least_bleed), cure.value, ENOUGH);
+        band(cure.sure_to.max(study.least()), cure.value, ENOUGH);
     }
 }
 

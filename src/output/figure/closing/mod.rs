@@ -1,4 +1,4 @@
-//! A closing study: peak, trough and effective closing time over the bleed bore.
+//! A closing study: peak, trough and effective closing time over its leading parameter, the bleed bore where there is one.
 
 mod curve;
 mod mark;
@@ -15,7 +15,6 @@ use crate::output::plot::text::{Paragraph, lettering};
 use crate::output::plot::{PAGE_WIDTH, Rect, SMALL, legend, limit};
 use crate::output::unit::{Units, fitting_units, reading, titled};
 use crate::study::closing::ClosingStudy;
-use crate::units::Dimension;
 use panel::Panel;
 
 const LEFT: f64 = 60.0;
@@ -85,7 +84,7 @@ fn foot(study: &ClosingStudy, panels: &[Panel], caution: &str, width: f64) -> Ve
     all
 }
 
-/// The common axis: bleed bore.
+/// The common axis: the leading parameter.
 struct Across {
     axis: Axis,
     units: Units,
@@ -94,11 +93,12 @@ struct Across {
 
 impl Across {
     fn new(study: &ClosingStudy) -> Across {
-        let values: Vec<f64> = study.bleeds().points.iter().map(|p| p.value).collect();
+        let values: Vec<f64> = study.leading().points.iter().map(|p| p.value).collect();
         let ends = (values.iter().copied().fold(f64::INFINITY, f64::min), values.iter().copied().fold(0.0, f64::max));
         // A little air, so that the outermost points are whole.
         let axis = Axis::new(Spacing::Logarithmic, (ends.0 / 1.06, ends.1 * 1.06), (LEFT, PAGE_WIDTH - RIGHT));
-        Across { axis, units: fitting_units(Dimension::Length, ends.1), title: study.bleeds().parameter.title }
+        let parameter = &study.leading().parameter;
+        Across { axis, units: fitting_units(parameter.dimension, ends.1), title: parameter.title }
     }
 
     fn marks(&self) -> Vec<Mark> {
@@ -141,7 +141,7 @@ fn draw_panel(canvas: &mut Canvas, study: &ClosingStudy, across: &Across, panel:
 
 /// The bleeds that dirt would block.
 fn shade(canvas: &mut Canvas, study: &ClosingStudy, across: &Across, frame: &Rect) {
-    let right = across.axis.place(study.least_bleed).clamp(frame.left, frame.right);
+    let right = across.axis.place(study.least()).clamp(frame.left, frame.right);
     if right <= frame.left {
         return;
     }
@@ -150,8 +150,8 @@ fn shade(canvas: &mut Canvas, study: &ClosingStudy, across: &Across, frame: &Rec
 
 /// Says once, at the upper edge, why they are out of reach.
 fn say_reach(canvas: &mut Canvas, study: &ClosingStudy, across: &Across, frame: &Rect) {
-    let room = across.axis.place(study.least_bleed).min(frame.right) - frame.left;
-    let words = format!("below {}: dirt", reading(study.least_bleed, &Units { us: None, ..across.units }));
+    let room = across.axis.place(study.least()).min(frame.right) - frame.left;
+    let words = format!("below {}: dirt", reading(study.least(), &Units { us: None, ..across.units }));
     if text_width(&words, SMALL) + 8.0 < room {
         let style = Lettering { halo: true, ..lettering(SMALL, GREY, Anchor::Start) };
         canvas.text(&words, (frame.left + 4.0, frame.top + 8.0), style);

@@ -9,8 +9,7 @@ use crate::output::plot::canvas::{Canvas, Stroke};
 use crate::output::plot::colour::{BLACK, GREY};
 use crate::output::plot::legend::Entry;
 use crate::output::unit::{Units, fitting_units, reading};
-use crate::study::closing::{BLEED, ClosingStudy};
-use crate::units::Dimension;
+use crate::study::closing::ClosingStudy;
 
 fn middle(sample: &Rect) -> (f64, f64) {
     ((sample.left + sample.right) / 2.0, (sample.top + sample.bottom) / 2.0)
@@ -40,9 +39,14 @@ pub(super) fn entries<'a>(study: &ClosingStudy, panels: &[Panel]) -> Vec<Entry<'
     };
     let mut all: Vec<Entry> = order.into_iter().filter(|look| occurs(*look)).map(line).collect();
     all.push(Entry::new("today", |canvas, sample| mark::ring(canvas, middle(sample), BLACK)));
-    if let Some(cure) = study.change(BLEED).and_then(|change| change.answer.cure()) {
-        let bore = |value: f64| reading(value, &Units { us: None, ..fitting_units(Dimension::Length, value) });
-        let words = if cure.size.is_some() { "next drill size" } else { "widest bleed that is enough" };
+    if let Some(cure) = study.leading_change().and_then(|change| change.answer.cure()) {
+        let dimension = study.leading().parameter.dimension;
+        let bore = |value: f64| reading(value, &Units { us: None, ..fitting_units(dimension, value) });
+        let words = match (&cure.size, study.bleeds()) {
+            (Some(_), _) => "next drill size",
+            (None, Some(_)) => "widest bleed that is enough",
+            (None, None) => "largest that is enough",
+        };
         let words = format!("{words}, {}", bore(cure.recommended().0));
         all.push(Entry::new(words, |canvas, sample| mark::square(canvas, middle(sample), mark::CHANGE)));
         let words = format!("enough: from {} down", bore(cure.value));
@@ -51,16 +55,16 @@ pub(super) fn entries<'a>(study: &ClosingStudy, panels: &[Panel]) -> Vec<Entry<'
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
-    if study.change(BLEED).is_some_and(|change| !change.windows.is_empty()) {
+    if study.leading_change().is_some_and(|change| !change.windows.is_empty()) {
         all.push(Entry::new("enough in a window only", |canvas, sample| {
             canvas.fill_rect(sample, mark::PASSING);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
         }));
     }
-    if study.bleeds().closings().any(|(_, closing)| closing.uncertain) {
+    if study.leading().closings().any(|(_, closing)| closing.uncertain) {
         all.push(Entry::new("after a cavity, uncertain", |canvas, sample| curve::disc(canvas, middle(sample), true)));
     }
-    if study.bleeds().points.iter().any(|p| p.value < study.least_bleed) {
+    if study.leading().points.iter().any(|p| p.value < study.least()) {
         all.push(Entry::new("out of reach", |canvas, sample| {
             canvas.fill_rect(sample, OUT_OF_REACH);
             canvas.outline(sample, Stroke::solid(GREY, 0.5));
@@ -87,9 +91,10 @@ pub(super) fn remarks(study: &ClosingStudy, panels: &[Panel]) -> Vec<String> {
             .to_owned(),
     );
     let failed: Vec<&str> =
-        study.bleeds().points.iter().filter_map(|p| p.outcome.as_ref().err().map(String::as_str)).collect();
+        study.leading().points.iter().filter_map(|p| p.outcome.as_ref().err().map(String::as_str)).collect();
     if let Some(first) = failed.first() {
-        all.push(format!("Bleeds without a result: {}; the narrowest: {first}.", failed.len()));
+        let (what, least) = if study.bleeds().is_some() { ("Bleeds", "narrowest") } else { ("Points", "smallest") };
+        all.push(format!("{what} without a result: {}; the {least}: {first}.", failed.len()));
     }
     all
 }

@@ -35,9 +35,9 @@ pub(super) fn panels(study: &ClosingStudy) -> Vec<Panel> {
     vec![peaks(study), troughs(study), times(study)]
 }
 
-/// A curve over the bleed bore.
-fn over_bleed(study: &ClosingStudy, look: Look, of: fn(&Closing) -> Option<f64>) -> Curve {
-    let points = study.bleeds().closings().filter_map(|(value, closing)| {
+/// A curve over the leading parameter.
+fn over_leading(study: &ClosingStudy, look: Look, of: fn(&Closing) -> Option<f64>) -> Curve {
+    let points = study.leading().closings().filter_map(|(value, closing)| {
         let at = of(closing).filter(|v| v.is_finite())?;
         Some((value, at, closing.uncertain))
     });
@@ -46,11 +46,11 @@ fn over_bleed(study: &ClosingStudy, look: Look, of: fn(&Closing) -> Option<f64>)
 
 fn peaks(study: &ClosingStudy) -> Panel {
     let curves = vec![
-        over_bleed(study, Look::Sudden, |c| Some(c.sudden_peak())),
-        over_bleed(study, Look::LinearFlow, |c| c.linear_flow_peak),
-        over_bleed(study, Look::LinearOpening, |c| c.linear_opening_peak),
-        over_bleed(study, Look::Later, |c| c.later.inlet),
-        over_bleed(study, Look::Simulated, |c| Some(c.peak)),
+        over_leading(study, Look::Sudden, |c| Some(c.sudden_peak())),
+        over_leading(study, Look::LinearFlow, |c| c.linear_flow_peak),
+        over_leading(study, Look::LinearOpening, |c| c.linear_opening_peak),
+        over_leading(study, Look::Later, |c| c.later.inlet),
+        over_leading(study, Look::Simulated, |c| Some(c.peak)),
     ];
     let mut levels: Vec<LevelLine> = study.criteria.iter().filter(|c| c.ceiling && !c.later).map(limit_line).collect();
     levels.push(guide("at rest", study.today.rest_pressure, Dimension::AbsolutePressure, GREY));
@@ -60,8 +60,8 @@ fn peaks(study: &ClosingStudy) -> Panel {
 
 fn troughs(study: &ClosingStudy) -> Panel {
     let curves = vec![
-        over_bleed(study, Look::Outlet, |c| Some(c.outlet_trough)),
-        over_bleed(study, Look::Simulated, |c| Some(c.inlet_trough)),
+        over_leading(study, Look::Outlet, |c| Some(c.outlet_trough)),
+        over_leading(study, Look::Simulated, |c| Some(c.inlet_trough)),
     ];
     let mut levels: Vec<LevelLine> = study.criteria.iter().filter(|c| !c.ceiling).map(limit_line).collect();
     let vapour = study.vapour_pressure.map(|p| guide("vapour", p, Dimension::AbsolutePressure, GUIDE_COLOUR));
@@ -71,8 +71,8 @@ fn troughs(study: &ClosingStudy) -> Panel {
 
 fn times(study: &ClosingStudy) -> Panel {
     let curves = vec![
-        over_bleed(study, Look::Total, |c| Some(c.total_time)),
-        over_bleed(study, Look::Effective, |c| c.effective_time),
+        over_leading(study, Look::Total, |c| Some(c.total_time)),
+        over_leading(study, Look::Effective, |c| c.effective_time),
     ];
     let wave_return = study.today.wave_return;
     let levels = vec![guide("2L/a", wave_return, Dimension::Time, GUIDE_COLOUR)];

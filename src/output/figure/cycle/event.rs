@@ -31,11 +31,20 @@ pub(super) struct Mark {
     low: bool,
 }
 
+/// Is the armature the main stage itself? Then a run has no travel but the lift.
+pub(super) fn one_travel(trace: &Trace) -> bool {
+    trace.channel("armature_travel").is_none()
+}
+
 /// The mark of a kind of event; switching has none, it is shaded.
-pub(super) fn mark(kind: EventKind) -> Option<Mark> {
+fn mark(kind: EventKind, one_travel: bool) -> Option<Mark> {
     let new = |words, channel, shape, colour, filled, low| Some(Mark { words, channel, shape, colour, filled, low });
     match kind {
         EventKind::CoilOn | EventKind::CoilOff => None,
+        EventKind::SeatContact if one_travel => new("armature meets its seat", "lift", Shape::Down, BLACK, true, true),
+        EventKind::PoleContact if one_travel => {
+            new("armature meets the pole", "lift", Shape::Up, VERMILLION, false, false)
+        }
         EventKind::SeatContact => new("main stage meets its seat", "lift", Shape::Down, BLACK, true, true),
         EventKind::StopContact => new("main stage meets its stop", "lift", Shape::Up, BLACK, true, false),
         EventKind::PilotSeatContact => {
@@ -60,7 +69,7 @@ pub(super) fn mark(kind: EventKind) -> Option<Mark> {
 /// The marks that occur in a run, each once, in the order of first occurrence.
 pub(super) fn occurring(trace: &Trace, panels: &[Panel]) -> Vec<Mark> {
     let mut all: Vec<Mark> = Vec::new();
-    for mark in trace.events.iter().filter_map(|e| mark(e.kind)) {
+    for mark in trace.events.iter().filter_map(|e| mark(e.kind, one_travel(trace))) {
         if !all.contains(&mark) && panels.iter().any(|p| p.has(mark.channel)) {
             all.push(mark);
         }
@@ -75,6 +84,7 @@ pub(super) const ROW: f64 = 9.5;
 pub(super) struct Rows {
     low: Vec<Mark>,
     high: Vec<Mark>,
+    one_travel: bool,
 }
 
 impl Rows {
@@ -82,7 +92,7 @@ impl Rows {
     pub(super) fn new(trace: &Trace, panel: &Panel) -> Rows {
         let all = occurring(trace, std::slice::from_ref(panel));
         let (low, high) = all.into_iter().partition(|m| m.low);
-        Rows { low, high }
+        Rows { low, high, one_travel: one_travel(trace) }
     }
 
     /// Room taken at the upper and at the lower edge, points.
@@ -118,7 +128,7 @@ pub(super) fn draw(canvas: &mut Canvas, frame: &Rect, across: &Axis, rows: &Rows
     let places = |kind: Mark| {
         events
             .iter()
-            .filter(move |e| e.time.is_finite() && across.holds(e.time) && mark(e.kind) == Some(kind))
+            .filter(move |e| e.time.is_finite() && across.holds(e.time) && mark(e.kind, rows.one_travel) == Some(kind))
             .map(|e| across.place(e.time))
     };
     for (row, &kind) in rows.low.iter().enumerate() {

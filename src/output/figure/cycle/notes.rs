@@ -10,8 +10,7 @@ use crate::trace::{Event, EventKind, Trace};
 use crate::units::Dimension;
 
 /// Channels without which the figure is not complete.
-const EXPECTED: [&str; 6] =
-    ["inlet_pressure", "outlet_pressure", "chamber_pressure", "lift", "coil_current", "main_flow"];
+const EXPECTED: [&str; 5] = ["inlet_pressure", "outlet_pressure", "lift", "coil_current", "main_flow"];
 
 /// The legend's entries: shading and marks.
 pub(super) fn entries<'a>(trace: &Trace, panels: &[Panel], banded: bool) -> Vec<Entry<'a>> {
@@ -78,9 +77,10 @@ fn contacts(trace: &Trace) -> Option<String> {
     };
     let off = trace.events.iter().find(|e| e.kind == EventKind::CoilOff).map(|e| e.time);
     let first = off.and_then(|off| contacts.iter().find(|e| e.time >= off));
+    let part = if event::one_travel(trace) { "armature" } else { "main stage" };
     let mut words = match contacts.len() {
-        1 => format!("One contact of the main stage with its seat: {}", told(hardest)),
-        n => format!("{n} contacts of the main stage with its seat; the hardest {}", told(hardest)),
+        1 => format!("One contact of the {part} with its seat: {}", told(hardest)),
+        n => format!("{n} contacts of the {part} with its seat; the hardest {}", told(hardest)),
     };
     if let Some(first) = first.filter(|first| first.time != hardest.time) {
         words += &format!("; the first after switching off {}", told(first));

@@ -1,0 +1,103 @@
+//! The direct-operated valve: the armature carries the seal of the main seat, and the magnet alone lifts it. There is no chamber, no
+//! pilot and no bleed; armature and stage are one body, whose states are the stage's.
+//!
+//! ```text
+//! m·v̇ = F(g_res + s − x) − F_0 − k·x − c·v − (p_1 − p_s)·(A_s + 2·k_ff·C_c) + contacts        p_s = p_2 + φ·(p_1 − p_2)
+//! ```
+//!
+//! With y = C_c/C_b, curtain over bore, the fluid closes with A_s·Δp·(1 + 2·k_ff·C_c/A_s)/(1 + y²): most of it at the seat. So it opens
+//! at no differential at all, and up to the one at which A_s·Δp + F_0 is the pull over the whole gap. Its spring is the armature's, its
+//! upper stop the pole. What lies behind the armature is at inlet pressure, which slots in the armature pass on: nothing of that is
+//! computed apart, so that the fluid's inertia there belongs into the mass and its drag into the damping that are stated.
+//! Source: the main stage of [`super::main_stage`] without a control chamber, A_d = 0.
+
+use super::armature::{GRAVITY, Rested};
+use super::control::{Answer, ControlFlow, Given, HeldBy};
+use super::magnet::Magnet;
+use super::main_stage::{StageMotion, StagePressures};
+use crate::dual::Real;
+use crate::physics::parts::{Armature, MainStage, StageKind};
+use crate::physics::state::*;
+
+/// States that a direct-operated valve does not have.
+const IDLE: [usize; 8] = [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, DEFLECTION, PILOT_FLOW, BLEED_FLOW];
+
+/// A stage that neither bulges nor rubs.
+pub const STIFF: StageKind = StageKind::Diaphragm { bulge_compliance: 0.0, bulge_resistance: 0.0 };
+
+/// The armature with its seal as a main stage on the seat of `main`: mass, spring, damping, way and pole are the armature's.
+/// Its weight is not in the preload yet.
+pub fn carried_by(armature: &Armature, main: &MainStage) -> MainStage {
+    MainStage {
+        kind: STIFF,
+        effective_diameter: 0.0,
+        lift: armature.stroke,
+        mass: armature.mass,
+        preload: armature.preload,
+        spring_rate: armature.spring_rate,
+        damping: armature.damping,
+        stop: armature.pole.clone(),
+        ..main.clone()
+    }
+}
+
+/// The same with its weight, its axis at `attitude` (rad from upright).
+pub fn installed(armature: &Armature, main: &MainStage, attitude: f64) -> MainStage {
+    let stage = carried_by(armature, main);
+    MainStage { preload: stage.preload + stage.mass * GRAVITY * attitude.cos(), ..stage }
+}
+
+/// States that stay as they are have no size.
+pub fn set_scales(scales: &mut [f64; STATES]) {
+    for place in IDLE {
+        scales[place] = f64::INFINITY;
+    }
+}
+
+/// See [`super::control::Control::evaluate`]. Source: momentum balance, see the head of this file.
+#[inline(always)]
+pub fn evaluate<T: Real>(
+    given: &Given<'_, T>,
+    y: &[T; STATES],
+    rate: &mut [T; STATES],
+    flux: &mut [T; INTEGRALS],
+) -> Answer<T> {
+    let zero = T::constant(0.0);
+    let part = &given.stage.part;
+    let (x, v) = (y[LIFT], y[LIFT_RATE]);
+    let pressures = StagePressures { inlet: given.inlet, outlet: given.outlet, chamber: given.inlet };
+    let stage = given.stage.state(pressures, StageMotion { lift: x, speed: v, deflection: zero });
+    for place in IDLE {
+        rate[place] = zero;
+    }
+    rate[LIFT] = v;
+    rate[LIFT_RATE] = stage.acceleration + given.pull * (1.0 / part.mass);
+    for place in [BULGE_LOSS, ARMATURE_LOSS, PILOT_LOSS, BLEED_LOSS, WALL_HEAT] {
+        flux[place] = zero;
+    }
+    flux[STAGE_LOSS] = stage.loss;
+    Answer {
+        stage,
+        chamber_pressure: given.inlet,
+        armature_load: x * part.spring_rate - stage.stream_force + part.preload,
+        drawn: zero,
+        given: zero,
+        inlet_swept: zero,
+        outlet_swept: zero,
+        stream_work: stage.stream_force * v,
+    }
+}
+
+/// Nothing flows beside the main seat.
+pub fn steady(p_1: f64) -> ControlFlow {
+    ControlFlow { chamber_pressure: p_1, flow: 0.0 }
+}
+
+/// The armature is where the stage is held, and the flux belongs to that gap; no end of its way holds it by itself.
+pub fn resting(magnet: &Magnet, held: &HeldBy) -> Rested {
+    Rested {
+        travel: held.lift,
+        flux: magnet.steady_flux(held.voltage, held.lift),
+        held: held.rest == super::armature::ArmatureRest::Pole,
+    }
+}
