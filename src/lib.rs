@@ -33,6 +33,7 @@ pub mod dual;
 pub mod file;
 pub mod fluid;
 pub mod indicator;
+pub mod key;
 pub mod output;
 mod parallel;
 pub mod physics;

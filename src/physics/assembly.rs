@@ -1,6 +1,6 @@
 //! From parts to an installation: areas, cells, passages and lines at the state of the fluid.
 
-use super::fluid::{Fluid, Phase};
+use super::fluid::{Fluid, Phase, fluid_at};
 use super::installation::Installation;
 use super::line::{LUMPED_SHARE, LineEnd, LineState, Resistance};
 use super::parts::{Line, LineModel, Port, Sink, Source, Valve};
@@ -36,23 +36,6 @@ pub struct Surroundings<'a> {
     pub downstream: &'a Line,
     /// Sink.
     pub sink: &'a Sink,
-}
-
-/// Density (kg/m³), sound speed (m/s) and viscosity (Pa·s) of the fluid at a pressure (Pa absolute).
-///
-/// ```text
-/// liquid: as stated          gas: ρ = p/(R'·T), a = √(κ·R'·T)
-/// ```
-///
-/// Source: definitions of R' and κ, see [`super::fluid::Gas`].
-pub fn fluid_at(fluid: &Fluid, pressure: f64) -> (f64, f64, f64) {
-    match &fluid.phase {
-        Phase::Liquid(l) => (l.density, l.sound_speed, l.viscosity),
-        Phase::Gas(g) => {
-            let r_t = g.gas_constant * g.temperature;
-            (pressure / r_t, (g.isentropic_exponent * r_t).sqrt(), g.viscosity)
-        }
-    }
 }
 
 /// Density of the fluid at the far end of a line, whose pressure is `pressure` (Pa absolute), kg/m³: its own, where a gas has

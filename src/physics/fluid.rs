@@ -1,41 +1,49 @@
 //! The fluid at the state in which the valve meets it.
 
 use super::expansion::Expansion;
+use crate::key::{declared, part};
 
-/// A liquid, taken as slightly compressible about one density.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Liquid {
-    /// Density ρ, kg/m³.
-    pub density: f64,
-    /// Sound speed in the unconfined liquid a_0, m/s.
-    pub sound_speed: f64,
-    /// Dynamic viscosity μ, Pa·s.
-    pub viscosity: f64,
-    /// Vapour (bubble-point) pressure p_v at the liquid's temperature, Pa absolute.
-    pub vapour_pressure: f64,
-    /// Critical pressure p_crit, Pa absolute (for the liquid critical pressure ratio factor F_F).
-    pub critical_pressure: f64,
+part! {
+    /// A liquid, taken as slightly compressible about one density.
+    pub struct Liquid {
+        /// density
+        density: Density "ρ", Positive, "liquid density";
+        /// sound speed in the unconfined liquid
+        sound_speed: Velocity "a_0", Positive, "sound speed of the liquid", usually 100.0 to 4e3;
+        /// dynamic viscosity
+        viscosity: Viscosity "μ", Positive, "dynamic viscosity of the liquid", usually 1e-5 to 10.0;
+        /// vapour (bubble-point) pressure
+        /// At the liquid's temperature.
+        vapour_pressure: AbsolutePressure "p_v", NotNegative, "vapour pressure of the liquid";
+        /// critical pressure
+        /// For the liquid critical pressure ratio factor F_F.
+        critical_pressure: AbsolutePressure "p_crit", Positive, "critical pressure of the liquid";
+    }
 }
 
-/// A gas, perfect or real, by its properties at the state in which the valve meets it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Gas {
-    /// Specific gas constant with the compressibility factor folded in, R' = p/(ρ·T), J/(kg·K).
-    pub gas_constant: f64,
-    /// Exponent of small isentropic changes κ = ρ·a²/p: that of sound. A dense vapour's may be at or below 1.
-    pub isentropic_exponent: f64,
-    /// Temperature of the gas in both lines, K.
-    pub temperature: f64,
-    /// Dynamic viscosity μ, Pa·s.
-    pub viscosity: f64,
-    /// Critical pressure ratio r* of an isentropic nozzle.
-    pub critical_pressure_ratio: f64,
-    /// Critical flow factor Ψ = G*/√(p·ρ): choked mass flow per area of an isentropic nozzle over pressure and density at rest.
-    pub critical_flow_factor: f64,
-    /// Ratio of heat capacities γ = c_p/c_v.
-    pub heat_capacity_ratio: f64,
-    /// Isobaric heat capacity c_p, J/(kg·K).
-    pub isobaric_heat_capacity: f64,
+declared! {
+    /// A gas, perfect or real, by its properties at the state in which the valve meets it.
+    pub struct Gas {
+        /// specific gas constant
+        /// With the compressibility factor folded in, R' = p/(ρ·T).
+        gas_constant: GasConstant, Positive, "specific gas constant";
+        /// isentropic exponent, density times sound speed squared over pressure
+        /// That of small changes, and so of sound, κ = ρ·a²/p. A dense vapour's may be at or below 1.
+        isentropic_exponent: Number "κ", AboveHalf, "isentropic exponent of the gas";
+        /// ratio of heat capacities cp/cv of a real gas
+        heat_capacity_ratio: Number "γ", AboveOne, "heat capacity ratio cp/cv of the gas";
+        /// isobaric heat capacity of a real gas
+        isobaric_heat_capacity: HeatCapacity "c_p", Positive, "isobaric heat capacity of the gas";
+        /// pressure ratio at which an isentropic nozzle chokes with the gas
+        critical_pressure_ratio: Number "r*", Inside, "critical pressure ratio of the gas";
+        /// choked mass flow per area of an isentropic nozzle over the root of pressure times density upstream
+        /// Ψ = G*/√(p·ρ).
+        critical_flow_factor: Number "Ψ", Inside, "choked-flow factor of the gas";
+        /// temperature in both lines
+        temperature: Temperature, Positive, "gas temperature", usually 60.0 to 1500.0;
+        /// dynamic viscosity
+        viscosity: Viscosity "μ", Positive, "dynamic viscosity of the gas", usually 1e-6 to 1e-3;
+    }
 }
 
 impl Gas {
@@ -89,4 +97,21 @@ pub enum Phase {
     Liquid(Liquid),
     /// A gas.
     Gas(Gas),
+}
+
+/// Density (kg/m³), sound speed (m/s) and viscosity (Pa·s) of the fluid at a pressure (Pa absolute).
+///
+/// ```text
+/// liquid: as stated          gas: ρ = p/(R'·T), a = √(κ·R'·T)
+/// ```
+///
+/// Source: definitions of R' and κ, see [`Gas`].
+pub fn fluid_at(fluid: &Fluid, pressure: f64) -> (f64, f64, f64) {
+    match &fluid.phase {
+        Phase::Liquid(l) => (l.density, l.sound_speed, l.viscosity),
+        Phase::Gas(g) => {
+            let r_t = g.gas_constant * g.temperature;
+            (pressure / r_t, (g.isentropic_exponent * r_t).sqrt(), g.viscosity)
+        }
+    }
 }

@@ -6,9 +6,10 @@
 
 use super::line::LineEnd;
 use super::state::*;
+use super::valve::answer::Given;
 use super::valve::armature::InstalledArmature;
 use super::valve::cell::{Cell, Near};
-use super::valve::control::{Control, Given};
+use super::valve::control::Control;
 use super::valve::magnet::Magnet;
 use super::valve::main_stage::{SeatFluid, Stage};
 use crate::dual::Real;

@@ -7,8 +7,8 @@
 use super::installation::{Installation, Nearby};
 use super::root::falling_root;
 use super::state::*;
+use super::valve::answer::{ControlFlow, HeldBy};
 use super::valve::armature::ArmatureRest;
-use super::valve::control::{ControlFlow, HeldBy};
 
 /// Pressures at the far ends of the lines, Pa absolute.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,19 +1,24 @@
 //! Every value that a scenario need not state, each with its reason. None of them describes a particular valve: they are
 //! settings of the computation, or contact laws that seldom anyone can measure.
 
+use super::model::{Limits, Run};
+use crate::key::Key;
 use crate::physics::line::wave_speed::Support;
 use crate::physics::parts::Contact;
+
+/// Numbers that stand where a table does not state them.
+pub(super) type Defaults = &'static [(Key, f64)];
 
 /// Contact of soft seats and stops: 10 N dents an elastomer seat by about 16 µm (δ = (F/k)^(2/3)), small against a lift of
 /// millimetres and large against the wavelength of rounding. The dissipation loses about a sixth of a speed of 0.1 m/s per
 /// contact (restitution ≈ 1 − (2/3)·d·v, Hunt and Crossley 1975, from memory). Judgement, no source for the values.
-pub(super) const SOFT_CONTACT: Contact = Contact { stiffness: 1.5e8, dissipation: 2.5 };
+pub(super) const SOFT_CONTACT: Defaults = &[(Contact::stiffness, 1.5e8), (Contact::dissipation, 2.5)];
 
 /// Contact of the armature with the pole, steel on steel: k = 4/3·E*·√R of a crowned face on a flat one (H. Hertz, "Über die
 /// Berührung fester elastischer Körper", J. reine angew. Math. 92 (1881) 156-171, from memory), with E* = 115 GPa of steel (E 210 GPa,
 /// Poisson's ratio 0.3) and R = 0.5 m, a face of 10 mm crowned by 25 µm (judgement): 100 N dent it by 0.9 µm. The dent shortens
 /// the residual gap, of which clean poles have 20 to 30 µm: at a twentieth of that it moves the least force by some 3 %.
-pub(super) const POLE_CONTACT: Contact = Contact { stiffness: 1.1e11, dissipation: 2.5 };
+pub(super) const POLE_CONTACT: Defaults = &[(Contact::stiffness, 1.1e11), (Contact::dissipation, 2.5)];
 
 /// Share of a volume of liquid that is taken as free gas where none is stated: at 1 bar it softens the liquid by a fifth,
 /// from 5 bar on by less than 1 %, yet a vapour cavity can grow from it without a jump. Numerical, no source.
@@ -49,20 +54,15 @@ pub(super) fn segments(transit: f64) -> usize {
     (1.0 + (2.0 * transit * HIGHEST_GROWING).ceil()).clamp(2.0, MOST_SEGMENTS) as usize
 }
 
-/// Impact speed on the main seat that counts as hard, m/s: ordinary closings of small valves stay well below, snapping
+/// Limits. Impact speed on the main seat that counts as hard: ordinary closings of small valves stay well below, snapping
 /// ones reach several times that. Judgement, no source; state a limit of your own where you know one.
-pub(super) const HARD_SEAT_SPEED: f64 = 0.1;
+pub(super) const LIMITS: Defaults = &[(Limits::seat_speed, 0.1)];
 
-/// Relative tolerance: halving it moves no first-closure peak by more than 1 % (a test holds it to that).
-pub(super) const TOLERANCE: f64 = 1e-5;
-
-/// Longest energised time simulated, s: some valves take seconds to creep open at low differentials. A phase ends earlier
-/// as soon as nothing moves any more, and slow creeping costs few steps.
-pub(super) const LONGEST_ON: f64 = 10.0;
-
-/// Longest de-energised time simulated, s: narrow bleeds close in seconds; the phase ends once the stage has stayed shut
-/// for six returns of the wave.
-pub(super) const LONGEST_OFF: f64 = 10.0;
+/// Settings of a run. Tolerance: halving it moves no first-closure peak by more than 1 % (a test holds it to that). Longest
+/// energised time: some valves take seconds to creep open at low differentials; a phase ends earlier as soon as nothing moves any
+/// more, and slow creeping costs few steps. Longest de-energised time: narrow bleeds close in seconds; the phase ends once the stage
+/// has stayed shut for six returns of the wave.
+pub(super) const RUN: Defaults = &[(Run::tolerance, 1e-5), (Run::longest_on, 10.0), (Run::longest_off, 10.0)];
 
 /// Liquid recovery factor where the fluid is a gas, and critical pressure ratio where it is a liquid: never used there.
 pub(super) const UNUSED: f64 = 0.5;

@@ -2,7 +2,8 @@
 
 use super::named_fluid;
 use super::reader::Reader;
-use crate::physics::assembly::{density_in, fluid_at};
+use crate::physics::assembly::density_in;
+use crate::physics::fluid::fluid_at;
 use crate::physics::fluid::{Fluid, Phase};
 use crate::physics::parts::{Line, Sink, Source};
 use crate::units::Dimension;

@@ -3,6 +3,7 @@
 use super::named_fluid::{self, Read};
 use super::one_pressure;
 use super::reader::Reader;
+use crate::key::Stated;
 use crate::physics::expansion::{Expansion, exponent_of};
 use crate::physics::fluid::{Fluid, Gas, Liquid, Phase};
 use crate::units::Dimension;
@@ -19,20 +20,8 @@ pub(super) fn read(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
             one_pressure::kept(reader, supply_pressure);
             (if numbers == 2 { liquid(reader) } else { gas(reader) }, None)
         }
-        None => (nothing(), None),
+        None => (named_fluid::nothing(), None),
     }
-}
-
-/// Stands for a fluid that could not be read; the scenario is refused anyway.
-pub(super) fn nothing() -> Fluid {
-    let phase = Phase::Liquid(Liquid {
-        density: f64::NAN,
-        sound_speed: f64::NAN,
-        viscosity: f64::NAN,
-        vapour_pressure: f64::NAN,
-        critical_pressure: f64::NAN,
-    });
-    Fluid { name: String::new(), source: String::new(), phase }
 }
 
 const AS_GIVEN: &str = "as stated in the scenario";
@@ -43,14 +32,7 @@ const LEAST_PERFECT_EXPONENT: f64 = 1.02;
 
 fn liquid(reader: &mut Reader<'_>) -> Fluid {
     let name = reader.optional_text("fluid.liquid.name").unwrap_or_else(|| "liquid as stated".to_owned());
-    let mut keys = reader.table("fluid.liquid");
-    let phase = Phase::Liquid(Liquid {
-        density: keys.number("density"),
-        sound_speed: keys.number("sound_speed"),
-        viscosity: keys.number("viscosity"),
-        vapour_pressure: keys.number("vapour_pressure"),
-        critical_pressure: keys.number("critical_pressure"),
-    });
+    let phase = Phase::Liquid(Liquid::read(&mut reader.table("fluid.liquid")));
     Fluid { name, source: AS_GIVEN.to_owned(), phase }
 }
 
@@ -72,8 +54,8 @@ fn gas(reader: &mut Reader<'_>) -> Fluid {
     let phase = Phase::Gas(Gas {
         gas_constant,
         isentropic_exponent: exponent,
-        temperature: keys.number("temperature"),
-        viscosity: keys.number("viscosity"),
+        temperature: keys.number(&Gas::temperature),
+        viscosity: keys.number(&Gas::viscosity),
         critical_pressure_ratio,
         critical_flow_factor,
         heat_capacity_ratio,

@@ -8,7 +8,8 @@ use toml::de::{DeTable, DeValue};
 use super::fault::Fault;
 use super::problem::{LISTED, Place, Problem};
 use super::source::SourceFile;
-use super::vocabulary::{self, Kind, join};
+use super::vocabulary::{self, join};
+use crate::key::Kind;
 use crate::quote;
 
 /// A value as found.
@@ -57,51 +58,10 @@ pub(super) struct Layer {
 /// Tables that may be removed as a whole.
 const REMOVABLE_TABLES: &[&str] = &["flow", "limits", "run", "map", "map.x", "map.y"];
 
-/// Keys that are needed only in some scenarios or have a documented default, and so may be removed with "none".
-const REMOVABLE_KEYS: &[&str] = &[
-    "fluid.named.temperature",
-    "fluid.named.pressure",
-    "fluid.named.subcooling",
-    "fluid.named.superheat",
-    "fluid.named.mass_fraction",
-    "fluid.named.volume_fraction",
-    "valve.coil.rated",
-    "valve.coil.shading_ring",
-    "supply.pressure",
-    "supply.differential",
-    "supply.pulsation",
-    "supply.pulsation_frequency",
-    "supply.pressure_fall",
-    "supply.pressure_fall_mass_flow",
-    "supply.pressure_fall_volume_flow",
-    "sink.throttle_kv",
-    "upstream.bore",
-    "downstream.bore",
-    "upstream.wave_speed",
-    "downstream.wave_speed",
-    "upstream.poisson_ratio",
-    "downstream.poisson_ratio",
-    "upstream.support",
-    "downstream.support",
-    "upstream.free_gas",
-    "downstream.free_gas",
-    "valve.chamber.trapped_gas",
-    "valve.chamber.trapped_gas_pressure",
-    "valve.chamber.polytropic_exponent",
-    "valve.inlet.gas",
-    "valve.inlet.gas_pressure",
-    "valve.inlet.polytropic_exponent",
-    "valve.outlet.gas",
-    "valve.outlet.gas_pressure",
-    "valve.outlet.polytropic_exponent",
-    "limits.peak_pressure",
-    "limits.surge",
-    "limits.coil_temperature",
-];
-
 /// Does "none" at that path remove what stands there?
 pub(super) fn removable(path: &str) -> bool {
-    REMOVABLE_TABLES.contains(&path) || REMOVABLE_KEYS.contains(&path)
+    let key = vocabulary::parameter(path).map(|number| vocabulary::parameters()[number].key);
+    REMOVABLE_TABLES.contains(&path) || key.is_some_and(|key| key.removable)
 }
 
 /// Reads a file's text.

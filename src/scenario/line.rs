@@ -5,6 +5,7 @@ use super::line_wall::{self, Line as Place};
 use super::reader::Reader;
 use super::vocabulary::join;
 use crate::fluid::State;
+use crate::key::Stated;
 use crate::physics::fluid::Fluid;
 use crate::physics::parts::{Line, LineModel};
 
@@ -16,16 +17,16 @@ pub(super) fn read(
     pressure: f64,
     throttled: Option<&State>,
 ) -> Line {
-    let length = reader.table(table).number("length");
+    let length = reader.table(table).number(&Line::length);
     let place = Place { table, fluid, pressure, throttled };
     let pipe = line_wall::pipe(reader, table);
     let bore = line_wall::bore(reader, table, &pipe);
     let mut keys = reader.table(table);
-    let friction_factor = keys.number("friction_factor");
-    let loss_coefficient = keys.number("loss_coefficient");
+    let friction_factor = keys.number(&Line::friction_factor);
+    let loss_coefficient = keys.number(&Line::loss_coefficient);
     let wave_speed = line_wall::wave_speed(reader, &place, bore, &pipe);
     let density = line_wall::density(reader, &place);
-    let segments = reader.count_or(&join(table, "segments"), defaults::segments(length / wave_speed));
+    let segments = reader.count_or(&join(table, Line::segments.name), defaults::segments(length / wave_speed));
     let model = match reader.word(&join(table, "model")) {
         Some("lumped") => LineModel::Lumped,
         Some("waves") => LineModel::Waves,

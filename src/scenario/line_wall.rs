@@ -31,18 +31,6 @@ pub(super) enum Stated {
     Pipe(Box<Pipe>),
 }
 
-/// The keys and numbers for which a pipe's name stands, SI; none where it is not understood.
-pub(super) fn numbers(name: &str) -> Option<Vec<(&'static str, f64)>> {
-    let pipe = pipe::parse(name).ok()?;
-    let elasticity = pipe.material.elasticity();
-    Some(vec![
-        ("bore", pipe.bore),
-        ("wall_thickness", pipe.wall_thickness),
-        ("wall_modulus", elasticity.modulus),
-        ("poisson_ratio", elasticity.poisson_ratio),
-    ])
-}
-
 /// The pipe, where one is stated.
 pub(super) fn pipe(reader: &mut Reader<'_>, table: &str) -> Stated {
     let path = join(table, "pipe");
@@ -202,7 +190,7 @@ fn of_pipe(reader: &mut Reader<'_>, table: &str, liquid: &Liquid, pipe: &Pipe) -
 }
 
 fn of_wall(reader: &mut Reader<'_>, table: &'static str, liquid: &Liquid, bore: f64) -> f64 {
-    let thickness = reader.table(table).number("wall_thickness");
+    let thickness = reader.number(&join(table, "wall_thickness"));
     let what = if table == "upstream" { "the wall upstream" } else { "the wall downstream" };
     let (modulus, poisson_ratio, known) = match reader.needed_choice(what) {
         Some(0) => {
@@ -222,14 +210,10 @@ fn of_wall(reader: &mut Reader<'_>, table: &'static str, liquid: &Liquid, bore: 
             }
         }
         Some(_) => {
-            let mut keys = reader.table(table);
-            let modulus = keys.number("wall_modulus");
-            let stated = keys.optional("poisson_ratio");
-            (
-                modulus,
-                stated.unwrap_or_else(|| keys.number_or("poisson_ratio", defaults::POISSON_RATIO)),
-                stated.is_some(),
-            )
+            let modulus = reader.number(&join(table, "wall_modulus"));
+            let path = join(table, "poisson_ratio");
+            let stated = reader.optional(&path);
+            (modulus, stated.unwrap_or_else(|| reader.number_or(&path, defaults::POISSON_RATIO)), stated.is_some())
         }
         None => return f64::NAN,
     };

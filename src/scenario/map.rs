@@ -73,7 +73,7 @@ fn possible(reader: &mut Reader<'_>, path: &str, end: &str, value: f64) {
     if !value.is_nan() && !key.range.allows(value) {
         let message = format!("`{path}` must be {} along the whole axis", key.range.words());
         reader.problem(end, message);
-    } else if let Some(message) = usual::impossible(path, value) {
+    } else if let Some(message) = usual::impossible(key, value) {
         reader.problem(end, format!("`{path}` at this end of the axis: {message}"));
     }
 }

@@ -1,16 +1,15 @@
 //! The question put to the program: read from files and settings, with every problem named at its place.
 //!
-//! `vocabulary` declares every key once; `layer` reads one file (`source`), `chain` those that it is like; `document` lays files and settings over each other;
-//! `reader` takes values out (`value`) and collects problems; one file per noun builds the parts of the scenario; `check` refuses
-//! what is impossible and remarks on what is odd; `echo` shows every value in both unit systems.
+//! From below: `vocabulary` lists the tables and, beside the keys of the parts (`crate::key`), those that fill no part; `layer` reads
+//! one file (`source`), `chain` those that it is like; `document` lays files and settings over each other; `reader` takes values out
+//! of it (`value`) and collects problems, `table` takes whole parts; one file per noun builds a part of the scenario, `whole` all of
+//! them; `check` and `usual` refuse what is impossible and remark on what is odd; `reading` hands the scenario out, with every value
+//! in both unit systems (`row`). No file imports itself again through others.
 
 mod chain;
 mod check;
-mod coil;
 mod defaults;
 mod document;
-mod duty;
-mod echo;
 mod ends;
 mod fault;
 mod fluid;
@@ -23,7 +22,11 @@ mod named_fluid;
 mod one_pressure;
 mod problem;
 mod reader;
+mod reading;
+mod row;
 mod source;
+mod spelled;
+mod table;
 mod usual;
 mod value;
 mod valve;
@@ -31,8 +34,9 @@ mod vocabulary;
 mod whole;
 
 pub use document::Document;
-pub use echo::{Origin, Row, echo};
 pub use model::{AxisRange, Duty, Limits, MapAxes, NamedFluid, Run, Scenario};
 pub use named_fluid::label as fluid_label;
 pub use problem::{Problem, Problems, Warning};
-pub use vocabulary::{Key, Kind, Parameter, Range, parameters, title};
+pub use reading::echo;
+pub use row::{Origin, Row};
+pub use vocabulary::{Parameter, parameters, title};

@@ -1,6 +1,7 @@
 //! The question put to the program, in SI units; nothing derived.
 
 use crate::fluid::{Medium, State};
+use crate::key::part;
 use crate::physics::fluid::Fluid;
 use crate::physics::parts::{Line, Sink, Source, Valve};
 
@@ -43,6 +44,13 @@ pub struct Scenario {
     pub map: MapAxes,
 }
 
+impl Scenario {
+    /// The circuit's differential: supply pressure at no flow above the sink's, Pa.
+    pub fn differential(&self) -> f64 {
+        self.supply.pressure - self.sink.pressure
+    }
+}
+
 /// A fluid that was found by its name, and its state at the valve.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NamedFluid {
@@ -52,37 +60,40 @@ pub struct NamedFluid {
     pub state: State,
 }
 
-/// How the coil is switched.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Duty {
-    /// Cycles per second, 1/s.
-    pub cycle_rate: f64,
-    /// Share of a cycle for which the coil is energised.
-    pub on_fraction: f64,
+part! {
+    /// How the coil is switched.
+    pub struct Duty {
+        /// switching cycles per time
+        cycle_rate: CycleRate, Positive, "cycle rate", usually 1e-8 to 100.0;
+        /// share of a cycle for which the coil is energised
+        on_fraction: Fraction, Inside, "energised share of the cycle", usually 1e-6 to 1.0;
+    }
 }
 
-/// Limits set by the user.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Limits {
-    /// Highest allowed pressure at the valve, Pa absolute.
-    pub peak_pressure: Option<f64>,
-    /// Highest allowed rise above the pressure at rest, Pa.
-    pub surge: Option<f64>,
-    /// Main seat impact speed above which closing counts as hard, m/s.
-    pub seat_speed: f64,
-    /// Highest allowed winding temperature, K.
-    pub coil_temperature: Option<f64>,
+part! {
+    /// Limits set by the user.
+    pub struct Limits {
+        /// highest allowed pressure at the valve
+        peak_pressure: AbsolutePressure(Option<f64>), Positive, "highest allowed pressure at the valve", usually 1e3 to 1e9, or none;
+        /// highest allowed rise above the pressure at rest
+        surge: PressureDifference(Option<f64>), Positive, "highest allowed pressure rise", usually 1e2 to 1e9, or none;
+        /// main seat impact speed above which closing counts as hard
+        seat_speed: Velocity, Positive, "main seat impact speed that counts as hard", usually 1e-3 to 1e3;
+        /// highest allowed winding temperature
+        coil_temperature: Temperature(Option<f64>), Positive, "highest allowed winding temperature", usually 250.0 to 700.0, or none;
+    }
 }
 
-/// Settings of a run.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Run {
-    /// Relative tolerance of the integration.
-    pub tolerance: f64,
-    /// Longest energised time that is simulated, s.
-    pub longest_on: f64,
-    /// Longest de-energised time that is simulated, s.
-    pub longest_off: f64,
+part! {
+    /// Settings of a run.
+    pub struct Run {
+        /// relative tolerance of the integration
+        tolerance: Number, Inside, "integration tolerance", usually 1e-10 to 1e-2;
+        /// longest energised time that is simulated
+        longest_on: Time, Positive, "longest simulated energised time", usually 1e-3 to 1e5;
+        /// longest de-energised time that is simulated
+        longest_off: Time, Positive, "longest simulated de-energised time", usually 1e-3 to 1e5;
+    }
 }
 
 /// One axis of the map.

@@ -1,14 +1,13 @@
 //! A fluid by its name and state, in words or in keys.
 
-use super::fluid::nothing;
 use super::layer::Given;
 use super::model::NamedFluid;
 use super::one_pressure::{self, disagree};
 use super::reader::Reader;
+use super::vocabulary::join;
 use crate::fluid::{Aggregation, Medium, Phrase, Request, State, distance_from_saturation, read_phrase};
-use crate::physics::fluid::{Fluid, Phase};
+use crate::physics::fluid::{Fluid, Liquid, Phase};
 use crate::units::{Dimension, text};
-use std::sync::Arc;
 
 /// A state of the fluid and the supply disagree where their pressures differ by more than this share: below, it is rounding,
 /// since 1 % of a refrigerant's pressure is some 0.4 K.
@@ -16,6 +15,18 @@ const OTHER_PRESSURE: f64 = 0.02;
 
 /// What is read: the fluid for the physics, and what names it.
 pub(super) type Read = (Fluid, Option<NamedFluid>);
+
+/// Stands for a fluid that could not be read; the scenario is refused anyway.
+pub(super) fn nothing() -> Fluid {
+    let phase = Phase::Liquid(Liquid {
+        density: f64::NAN,
+        sound_speed: f64::NAN,
+        viscosity: f64::NAN,
+        vapour_pressure: f64::NAN,
+        critical_pressure: f64::NAN,
+    });
+    Fluid { name: String::new(), source: String::new(), phase }
+}
 
 /// The fluid of `fluid.state`.
 pub(super) fn in_words(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
@@ -33,16 +44,16 @@ pub(super) fn in_words(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
 /// The fluid of `[fluid.named]`.
 pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
     let name = reader.text("fluid.named.name");
-    let mut keys = reader.table("fluid.named");
+    let mut key = |name: &str| reader.optional(&join("fluid.named", name));
     let request = Request {
-        temperature: keys.optional("temperature"),
+        temperature: key("temperature"),
         saturation: None,
-        pressure: keys.optional("pressure"),
-        subcooling: keys.optional("subcooling"),
-        superheat: keys.optional("superheat"),
+        pressure: key("pressure"),
+        subcooling: key("subcooling"),
+        superheat: key("superheat"),
         aggregation: None,
     };
-    let fractions = (keys.optional("mass_fraction"), keys.optional("volume_fraction"));
+    let fractions = (key("mass_fraction"), key("volume_fraction"));
     let wrong =
         [request.temperature, request.pressure, request.subcooling, request.superheat, fractions.0, fractions.1];
     if name.is_empty() || wrong.iter().any(|value| value.is_some_and(f64::is_nan)) {
@@ -54,11 +65,6 @@ pub(super) fn in_keys(reader: &mut Reader<'_>, supply_pressure: f64) -> Read {
         Blame::State if request.temperature.is_some() => "fluid.named.temperature",
         Blame::State => "fluid.named",
     })
-}
-
-/// Do the words state a pressure of their own, by itself or as that of a saturation temperature?
-pub(super) fn has_pressure(text: &str, atmosphere: f64) -> bool {
-    read_phrase(text, atmosphere).is_ok_and(|phrase| phrase.request.pressure.or(phrase.request.saturation).is_some())
 }
 
 /// The pressure of a fluid whose state is stated in full without the supply's, Pa absolute; none where it is not.
@@ -85,30 +91,6 @@ pub(super) fn own_pressure(reader: &Reader<'_>) -> Option<f64> {
     };
     let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).ok()?;
     Some(phrase.request.resolve(&medium, None).ok()?.pressure)
-}
-
-/// What a fluid in words is in keys; nothing where the words are not understood, which their reader reports.
-pub(super) fn keys(text: &str, atmosphere: f64) -> Vec<(&'static str, Given)> {
-    let Ok(phrase) = read_phrase(text, atmosphere) else { return Vec::new() };
-    let Request { temperature, saturation, pressure, subcooling, superheat, aggregation } = phrase.request;
-    let gas = aggregation == Some(Aggregation::Gas) || superheat.is_some();
-    let medium = Medium::find(&phrase.name, phrase.mass_fraction, phrase.volume_fraction).ok();
-    let saturated = saturation
-        .zip(medium)
-        .and_then(|(at, medium)| if gas { medium.dew_pressure(at).ok() } else { medium.bubble_pressure(at).ok() });
-    // Saturation alone is a saturated state.
-    let alone = saturation.is_some() && temperature.is_none() && subcooling.is_none() && superheat.is_none();
-    let numbers = [
-        ("temperature", temperature),
-        ("pressure", pressure.or(saturated)),
-        ("subcooling", subcooling.or((alone && !gas).then_some(0.0))),
-        ("superheat", superheat.or((alone && gas).then_some(0.0))),
-        ("mass_fraction", phrase.mass_fraction),
-        ("volume_fraction", phrase.volume_fraction),
-    ];
-    let words: Arc<str> = Arc::from(format!("\"{text}\""));
-    let stated = numbers.into_iter().filter_map(|(name, value)| Some((name, Given::Spelled(value?, words.clone()))));
-    std::iter::once(("name", Given::Text(Arc::from(phrase.name.as_str())))).chain(stated).collect()
 }
 
 /// What is at fault.

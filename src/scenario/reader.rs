@@ -1,63 +1,18 @@
 //! Values out of a document: each wrong or missing one becomes a problem and stands as not-a-number until the end, so that
-//! one reading finds all problems. A scenario with a problem is never handed out.
+//! one reading finds all problems.
 
 use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::document::Document;
-use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
-use super::model::Scenario;
-use super::problem::{Place, Problem, Problems, Warning};
+use super::problem::{Place, Problem, Warning};
+use super::row::{Origin, Row};
 use super::value::{STANDARD_ATMOSPHERE, meaning, number_of, path_of, text_of, word_of};
-use super::vocabulary::{self, Kind, Parameter, join};
+use super::vocabulary::{self, Parameter};
+use crate::key::Kind;
 use crate::quote;
 use crate::units::Dimension;
-
-/// A scenario with what was found on the way.
-pub(super) struct Reading {
-    /// The scenario.
-    pub(super) scenario: Scenario,
-    /// What is odd.
-    pub(super) warnings: Vec<Warning>,
-    /// Every value that was used.
-    pub(super) rows: Vec<Row>,
-}
-
-/// Reads the whole scenario.
-pub(super) fn scenario(document: &Document) -> Result<Reading, Problems> {
-    reading(document, false)
-}
-
-/// The same, keeping every value that was used.
-pub(super) fn reading(document: &Document, keep_rows: bool) -> Result<Reading, Problems> {
-    let mut reader = document.reader();
-    reader.rows = keep_rows.then(Vec::new);
-    let scenario = super::whole::read(&mut reader);
-    super::check::check(&scenario, &mut reader);
-    super::usual::check(&mut reader);
-    let Reader { mut problems, warnings, rows, .. } = reader;
-    if problems.is_empty() {
-        return Ok(Reading { scenario, warnings, rows: rows.unwrap_or_default() });
-    }
-    problems.sort_by(|a, b| (&a.origin, a.position).cmp(&(&b.origin, b.position)));
-    problems.dedup();
-    Err(Problems::first(problems, document.further()))
-}
-
-/// Checks one value by itself, without its place.
-pub(super) fn check_alone(document: &Document, number: usize, entry: &Entry) -> Result<(), String> {
-    let parameter = &vocabulary::parameters()[number];
-    match parameter.key.kind {
-        Kind::Text => text_of(parameter, entry).map(|_| ()),
-        Kind::Path => path_of(parameter, entry).map(|_| ()),
-        Kind::Word(words) => word_of(words, parameter, entry).map(|_| ()),
-        _ => match document.dimension(&parameter.path) {
-            Some(dimension) => number_of(parameter, dimension, entry, document.atmosphere()).map(|_| ()),
-            None => Ok(()),
-        },
-    }
-}
 
 /// Reads values and collects problems.
 pub(super) struct Reader<'d> {
@@ -70,19 +25,25 @@ pub(super) struct Reader<'d> {
 }
 
 impl<'d> Reader<'d> {
-    pub(super) fn new(document: &'d Document) -> Reader<'d> {
+    /// Reads that document; values that were used are kept where `keep_rows` is said.
+    pub(super) fn new(document: &'d Document, keep_rows: bool) -> Reader<'d> {
         Reader {
             document,
             atmosphere: document.atmosphere(),
             problems: document.problems().to_vec(),
             warnings: Vec::new(),
-            rows: None,
+            rows: keep_rows.then(Vec::new),
             missing_tables: Vec::new(),
         }
     }
 
     pub(super) fn document(&self) -> &'d Document {
         self.document
+    }
+
+    /// What was found: all problems, all remarks, and the values that were used where they were to be kept.
+    pub(super) fn found(self) -> (Vec<Problem>, Vec<Warning>, Vec<Row>) {
+        (self.problems, self.warnings, self.rows.unwrap_or_default())
     }
 
     /// Is that key, or that table or anything in it, stated?
@@ -343,37 +304,5 @@ impl<'d> Reader<'d> {
 
     fn heading(&self, table: &str) -> String {
         if table.is_empty() { "the file".to_owned() } else { format!("[{table}]") }
-    }
-}
-
-/// A table of the document, whose keys are read by their names.
-pub(super) struct TableReader<'r, 'd> {
-    /// The reader.
-    pub(super) reader: &'r mut Reader<'d>,
-    /// Path of the table.
-    pub(super) path: &'static str,
-}
-
-impl TableReader<'_, '_> {
-    /// A number that must be stated.
-    pub(super) fn number(&mut self, name: &str) -> f64 {
-        self.reader.number(&join(self.path, name))
-    }
-
-    /// A number that may be stated.
-    pub(super) fn optional(&mut self, name: &str) -> Option<f64> {
-        self.reader.optional(&join(self.path, name))
-    }
-
-    /// A number with a documented default.
-    pub(super) fn number_or(&mut self, name: &str, default: f64) -> f64 {
-        self.reader.number_or(&join(self.path, name), default)
-    }
-}
-
-impl<'d> Reader<'d> {
-    /// A table, whose keys are then read by their names.
-    pub(super) fn table(&mut self, path: &'static str) -> TableReader<'_, 'd> {
-        TableReader { reader: self, path }
     }
 }

@@ -2,9 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use super::echo::{Origin, Row};
 use super::layer::{Entry, Given};
-use super::vocabulary::{self, Kind, Parameter, quoted};
+use super::vocabulary::{self, Parameter};
+use crate::key::{Kind, quoted};
 use crate::quote;
 use crate::units::{self, Dimension};
 
@@ -65,7 +65,7 @@ pub(super) fn number_of(
     }
     if !key.range.allows(value) {
         let found = match &entry.given {
-            Given::Si(_) | Given::Spelled(..) => Row::new("", value, dimension, Origin::Default).si,
+            Given::Si(_) | Given::Spelled(..) => units::text(value, dimension),
             given => given.typed(),
         };
         return Err(format!("found {found}, but the {} must be {}", meaning(key.meaning), key.range.words()));

@@ -1,19 +1,21 @@
 //! The valve.
 
-use super::reader::{Reader, TableReader};
+use super::defaults;
+use super::reader::Reader;
 use super::vocabulary::{DIRECT_OPERATED, join};
-use super::{coil, defaults};
+use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Contact, ControlParts, MainStage, Pilot, Port, ServoParts, StageKind, Valve,
+    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, MainStage, Pilot, Port, ServoParts,
+    StageKind, Valve, Voltage,
 };
 use crate::physics::valve::direct;
 use crate::units::Dimension;
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
-    let attitude = reader.number("valve.attitude");
-    let coil = coil::read(reader);
+    let attitude = reader.table("valve").number(&Valve::attitude);
+    let coil = coil(reader);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);
@@ -35,13 +37,15 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> V
 }
 
 fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
-    let armature = armature(reader, Some("valve.armature.seat"));
+    let armature = Armature::read(&mut reader.table("valve.armature"));
+    let seat = Contact::read(&mut reader.table("valve.armature.seat").or(defaults::SOFT_CONTACT));
+    let armature = armature(seat, pole(reader));
     let control = ControlParts::Servo(ServoParts {
-        pilot: pilot(reader),
-        bleed: bleed(reader),
+        pilot: Pilot::read(&mut reader.table("valve.pilot")),
+        bleed: Bleed::read(&mut reader.table("valve.bleed")),
         chamber: chamber(reader, fluid, atmosphere),
     });
-    (armature, control, main_stage(reader, fluid, false))
+    (armature, control, main_stage(reader, fluid))
 }
 
 /// What a direct-operated valve does not have.
@@ -64,53 +68,33 @@ const NOT_DIRECT: [&str; 13] = [
 const WHY_NOT: &str = "a direct-operated valve has no pilot, bleed and control chamber, and its main stage is the armature: mass, \
                        spring, damping and stroke are those of [valve.armature], the upper stop is the pole";
 
-/// The armature carries the seal of the main seat.
+/// The armature carries the seal of the main seat: of a main stage only what belongs to the seat is stated.
 fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, MainStage) {
-    let seat = main_stage(reader, fluid, true);
-    let armature = Armature { seat: seat.seat.clone(), ..armature(reader, None) };
-    let main = direct::carried_by(&armature, &seat);
+    let carried = [
+        MainStage::effective_diameter,
+        MainStage::lift,
+        MainStage::mass,
+        MainStage::preload,
+        MainStage::spring_rate,
+        MainStage::damping,
+    ];
+    let known = [factors(reader, fluid).as_slice(), &carried.map(|key| (key, 0.0))].concat();
+    let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
+    let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
+    let armature = Armature::read(&mut reader.table("valve.armature"))(seat.clone(), pole(reader));
+    let stage = stage(direct::STIFF, seat, armature.pole.clone());
+    let main = direct::carried_by(&armature, &stage);
     (armature, ControlParts::Direct, main)
 }
 
-fn contact(reader: &mut Reader<'_>, table: &'static str, default: &Contact) -> Contact {
-    let mut keys = reader.table(table);
-    Contact {
-        stiffness: keys.number_or("stiffness", default.stiffness),
-        dissipation: keys.number_or("dissipation", default.dissipation),
-    }
+fn pole(reader: &mut Reader<'_>) -> Contact {
+    Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT))
 }
 
-/// The armature with its seat's contact from that table, where it has a seat of its own.
-fn armature(reader: &mut Reader<'_>, seat: Option<&'static str>) -> Armature {
-    let mut keys = reader.table("valve.armature");
-    Armature {
-        mass: keys.number("mass"),
-        spring_rate: keys.number("spring_rate"),
-        preload: keys.number("preload"),
-        damping: keys.number("damping"),
-        stroke: keys.number("stroke"),
-        seat: seat.map_or(defaults::SOFT_CONTACT, |table| contact(reader, table, &defaults::SOFT_CONTACT)),
-        pole: contact(reader, "valve.armature.pole", &defaults::POLE_CONTACT),
-    }
-}
-
-fn pilot(reader: &mut Reader<'_>) -> Pilot {
-    let mut keys = reader.table("valve.pilot");
-    Pilot {
-        diameter: keys.number("diameter"),
-        seat_diameter: keys.number("seat_diameter"),
-        length: keys.number("length"),
-        discharge_coefficient: keys.number("discharge_coefficient"),
-    }
-}
-
-fn bleed(reader: &mut Reader<'_>) -> Bleed {
-    let mut keys = reader.table("valve.bleed");
-    Bleed {
-        diameter: keys.number("diameter"),
-        length: keys.number("length"),
-        discharge_coefficient: keys.number("discharge_coefficient"),
-    }
+fn coil(reader: &mut Reader<'_>) -> Coil {
+    let supply = reader.one_of("the voltage", Voltage::WAYS);
+    let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
+    Coil::read(&mut reader.table("valve.coil"))(supply, temperature)
 }
 
 /// Gas in a volume: as stated with all that belongs to it, or the numerical trace.
@@ -120,27 +104,21 @@ struct HeldGas {
     exponent: f64,
 }
 
-fn held_gas(reader: &mut Reader<'_>, table: &'static str, name: &str, volume: f64, atmosphere: f64) -> HeldGas {
-    let pressure = format!("{name}_pressure");
-    let mut keys = reader.table(table);
-    match keys.optional(name) {
-        Some(gas) => {
-            HeldGas { volume: gas, pressure: keys.number(&pressure), exponent: keys.number("polytropic_exponent") }
-        }
-        None => {
-            for other in [pressure.as_str(), "polytropic_exponent"] {
-                if reader.states(&join(table, other)) {
-                    reader.warn(
-                        &join(table, other),
-                        format!("`{other}` is not used, since no `{name}` is stated in [{table}]"),
-                    );
-                }
-            }
-            let mut keys = reader.table(table);
-            let trace = keys.number_or(name, defaults::TRACE_GAS_SHARE * volume);
-            HeldGas { volume: trace, pressure: atmosphere, exponent: defaults::TRACE_GAS_EXPONENT }
+/// The gas of a table, whose volume, pressure and exponent have those keys; `volume` is what it is a trace of.
+fn held_gas(reader: &mut Reader<'_>, table: &'static str, keys: [Key; 3], volume: f64, atmosphere: f64) -> HeldGas {
+    let [gas, pressure, exponent] = &keys;
+    let mut stated = reader.table(table);
+    if let Some(volume) = stated.optional(gas) {
+        return HeldGas { volume, pressure: stated.number(pressure), exponent: stated.number(exponent) };
+    }
+    for other in [pressure.name, exponent.name] {
+        if reader.states(&join(table, other)) {
+            let message = format!("`{other}` is not used, since no `{}` is stated in [{table}]", gas.name);
+            reader.warn(&join(table, other), message);
         }
     }
+    let trace = reader.number_or(&join(table, gas.name), defaults::TRACE_GAS_SHARE * volume);
+    HeldGas { volume: trace, pressure: atmosphere, exponent: defaults::TRACE_GAS_EXPONENT }
 }
 
 /// Why a value is needed that serves one kind of fluid only; empty where the fluid itself could not be read.
@@ -157,11 +135,13 @@ fn because(fluid: &Fluid) -> String {
 
 fn chamber(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Chamber {
     let table = "valve.chamber";
-    let volume = reader.table(table).number("volume");
-    let gas = held_gas(reader, table, "trapped_gas", volume, atmosphere);
+    let volume = reader.table(table).number(&Chamber::volume);
+    let keys = [Chamber::trapped_gas, Chamber::trapped_gas_pressure, Chamber::polytropic_exponent];
+    let gas = held_gas(reader, table, keys, volume, atmosphere);
+    let mut keys = reader.table(table);
     let wall_conductance = match fluid.phase {
-        Phase::Gas(_) => reader.number_because("valve.chamber.wall_conductance", &because(fluid)),
-        Phase::Liquid(_) => reader.optional("valve.chamber.wall_conductance").unwrap_or(0.0),
+        Phase::Gas(_) => keys.number_because(&Chamber::wall_conductance, &because(fluid)),
+        Phase::Liquid(_) => keys.optional(&Chamber::wall_conductance).unwrap_or(0.0),
     };
     Chamber {
         volume,
@@ -180,68 +160,33 @@ fn seat_critical_ratio(reader: &mut Reader<'_>, gas: &Gas) -> f64 {
     ratio
 }
 
-/// The main stage; of one that the armature carries only what belongs to the seat.
-fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid, carried: bool) -> MainStage {
-    let kind = if carried { direct::STIFF } else { stage_kind(reader) };
-    let moving = |keys: &mut TableReader<'_, '_>, name| if carried { 0.0 } else { keys.number(name) };
+/// The two factors of the main seat, each of which serves one kind of fluid only; the second has a default there.
+fn factors(reader: &mut Reader<'_>, fluid: &Fluid) -> [(Key, f64); 2] {
+    let (recovery, ratio) = (MainStage::pressure_recovery_factor, MainStage::critical_pressure_ratio);
     let mut keys = reader.table("valve.main");
-    // Each of the two factors serves one kind of fluid only; the second has a default there.
-    let (pressure_recovery_factor, critical_pressure_ratio) = match &fluid.phase {
-        Phase::Liquid(_) => (
-            keys.reader.number_because("valve.main.pressure_recovery_factor", &because(fluid)),
-            keys.optional("critical_pressure_ratio").unwrap_or(defaults::UNUSED),
-        ),
+    let (recovered, chokes_at) = match &fluid.phase {
+        Phase::Liquid(_) => {
+            (keys.number_because(&recovery, &because(fluid)), keys.optional(&ratio).unwrap_or(defaults::UNUSED))
+        }
         Phase::Gas(gas) => (
-            keys.optional("pressure_recovery_factor").unwrap_or(defaults::UNUSED),
-            keys.optional("critical_pressure_ratio").unwrap_or_else(|| seat_critical_ratio(keys.reader, gas)),
+            keys.optional(&recovery).unwrap_or(defaults::UNUSED),
+            keys.optional(&ratio).unwrap_or_else(|| seat_critical_ratio(reader, gas)),
         ),
     };
-    MainStage {
-        kind,
-        effective_diameter: moving(&mut keys, "effective_diameter"),
-        seat_diameter: keys.number("seat_diameter"),
-        lift: moving(&mut keys, "lift"),
-        mass: moving(&mut keys, "mass"),
-        preload: moving(&mut keys, "preload"),
-        spring_rate: moving(&mut keys, "spring_rate"),
-        damping: moving(&mut keys, "damping"),
-        curtain_coefficient: keys.number("curtain_coefficient"),
-        bore_coefficient: keys.number("bore_coefficient"),
-        flow_force_factor: keys.number("flow_force_factor"),
-        pressure_recovery_factor,
-        critical_pressure_ratio,
-        seat: contact(reader, "valve.main.seat", &defaults::SOFT_CONTACT),
-        stop: if carried {
-            defaults::POLE_CONTACT
-        } else {
-            contact(reader, "valve.main.stop", &defaults::SOFT_CONTACT)
-        },
-    }
+    [(recovery, recovered), (ratio, chokes_at)]
 }
 
-fn stage_kind(reader: &mut Reader<'_>) -> StageKind {
-    let way = if reader.states("valve.main") { reader.needed_choice("the main stage") } else { None };
-    match way {
-        Some(1) => {
-            let mut keys = reader.table("valve.main.piston");
-            StageKind::Piston {
-                friction: keys.number("friction"),
-                presliding_stiffness: keys.number("presliding_stiffness"),
-            }
-        }
-        Some(_) => {
-            let mut keys = reader.table("valve.main.diaphragm");
-            StageKind::Diaphragm {
-                bulge_compliance: keys.number("bulge_compliance"),
-                bulge_resistance: keys.number("bulge_resistance"),
-            }
-        }
-        None => StageKind::Diaphragm { bulge_compliance: f64::NAN, bulge_resistance: f64::NAN },
-    }
+fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
+    let kind = reader.one_of("the main stage", StageKind::WAYS);
+    let known = factors(reader, fluid);
+    let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
+    let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
+    stage(kind, seat, Contact::read(&mut reader.table("valve.main.stop").or(defaults::SOFT_CONTACT)))
 }
 
 fn port(reader: &mut Reader<'_>, table: &'static str, atmosphere: f64) -> Port {
-    let volume = reader.table(table).number("volume");
-    let gas = held_gas(reader, table, "gas", volume, atmosphere);
+    let volume = reader.table(table).number(&Port::volume);
+    let keys = [Port::gas, Port::gas_pressure, Port::polytropic_exponent];
+    let gas = held_gas(reader, table, keys, volume, atmosphere);
     Port { volume, gas: gas.volume, gas_pressure: gas.pressure, polytropic_exponent: gas.exponent }
 }

@@ -1,8 +1,8 @@
 //! The scenario as a whole.
 
-use super::model::Scenario;
+use super::model::{Duty, Limits, Run, Scenario};
 use super::reader::Reader;
-use super::{duty, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve};
+use super::{defaults, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve};
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -46,9 +46,9 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         downstream,
         sink,
         flow,
-        duty: duty::duty(reader),
-        limits: duty::limits(reader),
-        run: duty::run(reader),
+        duty: Duty::read(&mut reader.table("duty")),
+        limits: Limits::read(&mut reader.table("limits").or(defaults::LIMITS)),
+        run: Run::read(&mut reader.table("run").or(defaults::RUN)),
         map: map::read(reader),
     }
 }

@@ -133,7 +133,7 @@ pub fn unseated_temperature(scenario: &Scenario) -> f64 {
 
 fn temperature_at(scenario: &Scenario, seated: bool) -> f64 {
     let (ambient, resistance) = match scenario.valve.coil.temperature {
-        CoilTemperature::Stated(temperature) => return temperature,
+        CoilTemperature::Stated { temperature } => return temperature,
         CoilTemperature::FromHeat { ambient, thermal_resistance } => (ambient, thermal_resistance),
     };
     let next = |t: f64| ambient + resistance * mean_power(&scenario.valve, &scenario.duty, seated, t);

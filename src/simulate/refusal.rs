@@ -1,8 +1,8 @@
 //! Why a stated flow cannot pass: too much for lines and valve, or the liquid would boil on its way.
 
 use super::run_error::RunError;
-use crate::physics::assembly::fluid_at;
 use crate::physics::fluid::Phase;
+use crate::physics::fluid::fluid_at;
 use crate::physics::installation::Installation;
 use crate::physics::restriction::series;
 use crate::scenario::Scenario;

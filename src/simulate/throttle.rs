@@ -65,7 +65,7 @@ const LEAST_RESISTANCE: f64 = 0.1;
 /// Refuses a winding so cold that by the straight line it has next to no resistance, or less.
 fn refuse_cold_winding(scenario: &Scenario) -> Result<(), RunError> {
     let (key, temperature) = match scenario.valve.coil.temperature {
-        CoilTemperature::Stated(temperature) => ("temperature", temperature),
+        CoilTemperature::Stated { temperature } => ("temperature", temperature),
         CoilTemperature::FromHeat { ambient, .. } => ("ambient", ambient),
     };
     if winding_resistance(1.0, temperature) >= LEAST_RESISTANCE {

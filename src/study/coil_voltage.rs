@@ -56,7 +56,7 @@ fn applied(coil: &Coil) -> f64 {
 pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
     let coil = &scenario.valve.coil;
     let temperature_stated = match coil.temperature {
-        CoilTemperature::Stated(_) => true,
+        CoilTemperature::Stated { .. } => true,
         CoilTemperature::FromHeat { .. } if scenario.limits.coil_temperature.is_some() => return None,
         CoilTemperature::FromHeat { .. } => false,
     };

@@ -100,7 +100,7 @@ fn small_motions(point: &PointStability, full_lift: f64) -> Option<SmallMotions>
 /// Is the valve not too far from where it may float?
 fn may_be_knocked(examined: &Examined) -> bool {
     let installation = &examined.record.installation;
-    let differential = examined.scenario.supply.pressure - examined.scenario.sink.pressure;
+    let differential = examined.scenario.differential();
     let lift_off = installation.lift_off_differential().unwrap_or(f64::INFINITY);
     let full = installation.full_lift_differential().map_or(f64::INFINITY, |across| installation.circuit_for(across));
     differential > FROM_LIFT_OFF * lift_off && differential < TO_FULL_LIFT * full

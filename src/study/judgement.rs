@@ -95,7 +95,7 @@ fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
-        circuit_differential: scenario.supply.pressure - scenario.sink.pressure,
+        circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),

@@ -2,7 +2,8 @@
 
 use super::axis::DIFFERENTIAL;
 use super::map::StabilityMap;
-use crate::physics::assembly::{density_in, fluid_at, open_flow};
+use crate::physics::assembly::{density_in, open_flow};
+use crate::physics::fluid::fluid_at;
 use crate::physics::valve::magnet::TWENTY_CELSIUS;
 use crate::scenario::{Document, Origin, Scenario, echo};
 use crate::simulate::coil_heat::winding_temperature;
@@ -32,7 +33,7 @@ fn echoed(document: &Document, path: &str) -> Option<f64> {
 /// Source: definitions; the flow of a stated throttle is that of the open valve by hand, see [`open_flow`].
 fn following(scenario: &Scenario, path: &str) -> Option<f64> {
     match path {
-        DIFFERENTIAL => Some(scenario.supply.pressure - scenario.sink.pressure),
+        DIFFERENTIAL => Some(scenario.differential()),
         "flow.mass_flow" => flow(scenario),
         "flow.volume_flow" => Some(flow(scenario)? / fluid_at(&scenario.fluid, scenario.supply.pressure).0),
         "sink.throttle_kv" => {

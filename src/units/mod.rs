@@ -15,6 +15,7 @@ mod table;
 
 pub use accepted::{accepted_units, base_unit};
 pub use dimension::Dimension;
+pub(crate) use dimension::si;
 pub use error::{UnitCause, UnitError};
 pub use nearest::nearest;
 pub use parse::{is_number, parse};

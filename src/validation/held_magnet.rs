@@ -35,7 +35,7 @@ pub(super) fn linear_coil(area: f64, gap: f64, turns: f64, resistance: f64) -> C
         shaded_face_area: 0.5 * area,
         residual_gap: gap,
         shading_ring: None,
-        temperature: CoilTemperature::Stated(COLD),
+        temperature: CoilTemperature::Stated { temperature: COLD },
     }
 }
 

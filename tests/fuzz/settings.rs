@@ -6,7 +6,8 @@ use crate::generator::{demo_name, number, once_in, one_of, pieces, quantity, tor
 use crate::phrases;
 use crate::plausible::Numbers;
 use crate::target::{Answer, Judged, Target, reason};
-use quietseat::scenario::{Document, Kind, Parameter, Problem, Row, echo, parameters};
+use quietseat::key::Kind;
+use quietseat::scenario::{Document, Parameter, Problem, Row, echo, parameters};
 use quietseat::units::{Dimension, text};
 use std::sync::LazyLock;
 use std::time::Duration;

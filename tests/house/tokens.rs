@@ -29,7 +29,8 @@ impl Tokens {
         let mut found = Vec::new();
         let mut at = 0;
         while at < self.0.len() {
-            let free = at == 0 || self.0[at - 1] != "::";
+            // `pub(in crate::room)` says who may see an item, not what it needs.
+            let free = at == 0 || !["::", "in"].contains(&self.0[at - 1].as_str());
             if self.0[at] == "use" && self.0.get(at + 1).is_some_and(|next| next != "<") {
                 at = self.tree(at + 1, &[], &mut found);
             } else if free && self.leads(at, child) {

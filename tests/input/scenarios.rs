@@ -30,7 +30,7 @@ fn every_value_is_in_si() {
     assert_eq!(water.sink.pressure, 1e5 + 101_300.0);
     assert_eq!(water.supply.pressure, water.sink.pressure + 5e5);
     assert_eq!(water.valve.coil.supply, Voltage::Direct { voltage: 24.0 });
-    assert_eq!(water.valve.coil.temperature, CoilTemperature::Stated(333.15));
+    assert_eq!(water.valve.coil.temperature, CoilTemperature::Stated { temperature: 333.15 });
     assert_eq!(water.duty.cycle_rate, 60.0 / 3600.0);
     assert_eq!(water.map.x.path, "supply.differential");
     assert!(water.map.x.logarithmic);

@@ -33,7 +33,7 @@ pub(crate) fn direct_coil() -> Coil {
         shaded_face_area: 0.355e-4,
         residual_gap: 1e-4,
         shading_ring: None,
-        temperature: CoilTemperature::Stated(293.15),
+        temperature: CoilTemperature::Stated { temperature: 293.15 },
     }
 }
 

@@ -103,7 +103,7 @@ fn explicit_method_agrees() {
     let [stiff, explicit] =
         [Integrator::StiffForCrossCheck, Integrator::Explicit].map(|integrator| run(&scenario, 0.06, 0.01, integrator));
     println!("{} stiff steps, {} explicit", stiff.counters.accepted, explicit.counters.accepted);
-    let differential = scenario.supply.pressure - scenario.sink.pressure;
+    let differential = scenario.differential();
     let (lift, stroke) = (scenario.valve.main.lift, scenario.valve.armature.stroke);
     for (name, scale) in [
         ("inlet_pressure", differential),

@@ -163,7 +163,7 @@ impl Faulty {
                 FarSide::Waves(Box::new(WaveLine::at_rest(&end.state, at, segments, 0.0, 0.1)))
             }
         };
-        let differential = scenario.supply.pressure - scenario.sink.pressure;
+        let differential = scenario.differential();
         let running = Running {
             upstream: side(&installation.upstream, scenario.upstream.segments, scenario.supply.pressure),
             downstream: side(&installation.downstream, scenario.downstream.segments, scenario.sink.pressure),

@@ -11,8 +11,8 @@
 //! computed apart, so that the fluid's inertia there belongs into the mass and its drag into the damping that are stated.
 //! Source: the main stage of [`super::main_stage`] without a control chamber, A_d = 0.
 
+use super::answer::{Answer, ControlFlow, Given, HeldBy};
 use super::armature::{GRAVITY, Rested};
-use super::control::{Answer, ControlFlow, Given, HeldBy};
 use super::magnet::Magnet;
 use super::main_stage::{StageMotion, StagePressures};
 use crate::dual::Real;

@@ -7,6 +7,7 @@
 //!
 //! A new kind is a variant of [`control::Control`] and a file beside [`servo`]: the compiler then lists what it has to say.
 
+pub mod answer;
 pub mod armature;
 pub mod bleed;
 pub mod bulge;

@@ -1,17 +1,16 @@
 //! The servo: the armature opens a pilot, the chamber behind the main stage empties, and the inlet's pressure lifts the stage.
 
+use super::answer::{Answer, ControlFlow, Given};
 use super::armature::InstalledArmature;
 use super::bleed::InstalledBleed;
 use super::bulge::Bulging;
 use super::cell::Near;
 use super::chamber::{ChamberRates, ChamberState, Filling, InstalledChamber};
-use super::control::{Answer, ControlFlow, Given};
 use super::main_stage::{Stage, StageMotion, StagePressures};
 use super::passage::Passage;
 use super::pilot::InstalledPilot;
 use crate::dual::Real;
-use crate::physics::assembly::fluid_at;
-use crate::physics::fluid::Fluid;
+use crate::physics::fluid::{Fluid, fluid_at};
 use crate::physics::parts::ServoParts;
 use crate::physics::root::falling_root;
 use crate::physics::state::*;

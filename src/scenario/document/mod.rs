@@ -1,6 +1,7 @@
 //! A scenario as stated: its files laid over each other, and the settings laid over them. Changing one value is cheap, so
 //! that a map can ask for thousands of scenarios.
 
+mod one_pressure;
 mod setting;
 
 use std::path::Path;
@@ -8,14 +9,11 @@ use std::sync::Arc;
 
 use super::chain;
 use super::layer::{Entry, Given, Layer};
-use super::line_wall;
-use super::model::Scenario;
-use super::named_fluid;
-use super::one_pressure::Kept;
-use super::problem::{Place, Problem, Problems, Warning};
-use super::reader::{self, Reader};
+use super::problem::{Place, Problem, Problems};
 use super::source::SourceFile;
-use super::vocabulary::{self, Kind, join, within};
+use super::spelled;
+use super::vocabulary::{self, join, within};
+use crate::key::Kind;
 use crate::quote;
 use crate::units::{self, Dimension};
 
@@ -33,6 +31,15 @@ pub struct Document {
     kept_pressure: Option<Arc<Kept>>,
     pub(super) left: Arc<Vec<(&'static str, Place)>>,
     settings: Vec<Arc<str>>,
+}
+
+/// A file that states another fluid than the file it is like, and leaves it that file's supply pressure.
+#[derive(Clone, Debug)]
+pub(super) struct Kept {
+    /// Where the other fluid is stated.
+    pub(super) fluid: Place,
+    /// Where the supply's pressure is.
+    pub(super) pressure: Place,
 }
 
 impl Document {
@@ -127,7 +134,7 @@ impl Document {
             return;
         };
         let measured = self.states(&join(table, "wave_speed"));
-        let numbers = line_wall::numbers(&text).unwrap_or_default();
+        let numbers = spelled::pipe(&text).unwrap_or_default();
         if !numbers.iter().any(|(name, _)| join(table, name) == path) && path != join(table, "material") {
             return;
         }
@@ -148,7 +155,7 @@ impl Document {
         let Some(Entry { given: Given::Text(text), place }) = self.entry("fluid.state").cloned() else {
             return;
         };
-        let keys = named_fluid::keys(&text, self.atmosphere());
+        let keys = spelled::fluid(&text, self.atmosphere());
         self.displace(path);
         for (name, given) in keys {
             if let Some(number) = vocabulary::parameter(&join(table, name)) {
@@ -217,11 +224,6 @@ impl Document {
     /// Short name: the stem of the file.
     pub fn name(&self) -> &str {
         &self.name
-    }
-
-    /// What it means: the scenario and what is odd about it, or every problem at once.
-    pub fn scenario(&self) -> Result<(Scenario, Vec<Warning>), Problems> {
-        reader::scenario(self).map(|reading| (reading.scenario, reading.warnings))
     }
 
     pub(super) fn entry(&self, path: &str) -> Option<&Entry> {
@@ -315,11 +317,6 @@ impl Document {
             Some(Given::Si(value)) if value.is_finite() => *value,
             _ => f64::NAN,
         }
-    }
-
-    /// Reads for the reader only.
-    pub(super) fn reader(&self) -> Reader<'_> {
-        Reader::new(self)
     }
 }
 

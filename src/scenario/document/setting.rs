@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use super::Document;
+use crate::key::Kind;
 use crate::scenario::layer::{self, Entry, Given};
 use crate::scenario::problem::{LISTED, Place, Problem, Problems};
-use crate::scenario::{reader, vocabulary};
+use crate::scenario::value::{number_of, path_of, text_of, word_of};
+use crate::scenario::vocabulary;
 
 impl Document {
     /// The same document with one setting as typed, such as `valve.bleed.diameter=0.6 mm`; it replaces what it excludes.
@@ -52,7 +54,7 @@ impl Document {
         }
         let given = layer::given_by_hand(value, vocabulary::parameters()[number].key.kind);
         let entry = Entry { given, place: Place::Setting(Arc::from(setting.trim())) };
-        reader::check_alone(self, number, &entry).map_err(|message| wrong(format!("{path}: {message}")))?;
+        self.check_alone(number, &entry).map_err(|message| wrong(format!("{path}: {message}")))?;
         self.put(number, entry);
         self.settings.push(Arc::from(setting.trim()));
         Ok(())
@@ -68,6 +70,20 @@ impl Document {
         let mut changed = self.clone();
         changed.put(number, Entry { given: Given::Si(value), place: Place::Number });
         Ok(changed)
+    }
+
+    /// Checks one value by itself, without its place.
+    fn check_alone(&self, number: usize, entry: &Entry) -> Result<(), String> {
+        let parameter = &vocabulary::parameters()[number];
+        match parameter.key.kind {
+            Kind::Text => text_of(parameter, entry).map(|_| ()),
+            Kind::Path => path_of(parameter, entry).map(|_| ()),
+            Kind::Word(words) => word_of(words, parameter, entry).map(|_| ()),
+            _ => match self.dimension(&parameter.path) {
+                Some(dimension) => number_of(parameter, dimension, entry, self.atmosphere()).map(|_| ()),
+                None => Ok(()),
+            },
+        }
     }
 
     fn put(&mut self, number: usize, entry: Entry) {

@@ -1,6 +1,6 @@
 //! Keys and tables that exclude each other.
 
-use super::within;
+use super::table::within;
 
 /// Ways of saying one thing; stating one replaces another that a `like` file or an earlier setting gave.
 #[derive(Debug)]

@@ -90,7 +90,7 @@ pub(super) fn numbers(examined: &Examined, liquid: bool) -> Result<Closing, Stri
         surge_ratio: found.surge_ratio.unwrap_or(0.0),
         outlet_trough: known(found.outlet_trough_closing, "outlet trough")?,
         inlet_trough: lowest_inlet(&examined.record.trace).unwrap_or(f64::NAN),
-        later: LaterPeaks::new(found, examined.scenario.supply.pressure - examined.scenario.sink.pressure),
+        later: LaterPeaks::new(found, examined.scenario.differential()),
         effective_time: found.effective_closing_time,
         steepest_stop: found.steepest_stop.unwrap_or(0.0),
         total_time,
@@ -118,7 +118,7 @@ impl Beside<'_> {
     /// Peak of the linear closing of an opening. The head that drives the flow is the circuit's differential: the exact case
     /// has neither friction nor a second line, so opening and consumer are one.
     fn linear_opening(&self, effective_time: f64) -> Option<f64> {
-        let head = self.scenario.supply.pressure - self.scenario.sink.pressure;
+        let head = self.scenario.differential();
         if head <= 0.0 || self.sudden_rise <= 0.0 || effective_time <= 0.0 || self.wave_return <= 0.0 {
             return None;
         }

@@ -140,7 +140,7 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     use Dimension as D;
     let valve = &scenario.valve;
     let of = Parameter::multiples;
-    let differential = scenario.supply.pressure - scenario.sink.pressure;
+    let differential = scenario.differential();
     let mut all: Vec<Parameter> =
         valve.servo().map(|servo| bleed(servo.bleed.diameter, least_bleed)).into_iter().collect();
     all.extend(of(FLOW, D::MassFlow, Use::Change, today.flow, &FLOWS));

@@ -144,7 +144,7 @@ pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<Stabilit
         return Err(StabilityError::HeldByMagnet);
     }
     let question = Question::of(document, &scenario).map_err(StabilityError::Run)?;
-    let differential = scenario.supply.pressure - scenario.sink.pressure;
+    let differential = scenario.differential();
     if differential <= 0.0 {
         return Err(StabilityError::Backwards);
     }

@@ -1,10 +1,8 @@
-//! Every value that a scenario uses, in both unit systems, beside what was typed.
+//! One value that a scenario uses, in both unit systems, beside what was typed.
 
 use std::borrow::Cow;
 
-use super::document::Document;
-use super::problem::Problems;
-use super::{reader, vocabulary};
+use super::vocabulary;
 use crate::units::{Dimension, UnitSystem, show};
 
 /// Where a value comes from.
@@ -51,9 +49,4 @@ impl Row {
         let meaning = vocabulary::parameter(path).map_or("", |number| vocabulary::parameters()[number].key.meaning);
         Row { path: path.to_owned(), meaning, value, si: text(UnitSystem::Si), us: text(UnitSystem::Us), typed, origin }
     }
-}
-
-/// Every number that the scenario uses: stated, by default, or derived, in the order in which they are read.
-pub fn echo(document: &Document) -> Result<Vec<Row>, Problems> {
-    reader::reading(document, true).map(|reading| reading.rows)
 }

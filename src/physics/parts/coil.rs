@@ -1,0 +1,83 @@
+//! Coil and voltage.
+
+use crate::key::{part, ways};
+
+ways! {
+    /// What feeds the coil while it is energised.
+    pub enum Voltage {
+        /// Direct voltage.
+        Direct {
+            /// direct voltage
+            voltage: Voltage "U", Positive, "coil voltage (DC)", usually 1.0 to 500.0;
+        }
+        /// Alternating voltage u = √2·U·sin(2πft + φ), φ counted at the instant of switching on.
+        Alternating {
+            /// effective (rms) voltage
+            voltage: Voltage "U", Positive, "coil voltage (AC, rms)", usually 4.0 to 700.0;
+            /// supply frequency
+            frequency: Frequency "f", Positive, "mains frequency of the coil", usually 15.0 to 450.0;
+            /// phase of the voltage at switching on
+            phase: Angle "φ", Any, "switch-on phase of the coil voltage";
+        }
+    }
+}
+
+part! {
+    /// The winding, its magnetic circuit and its supply.
+    pub struct Coil {
+        /// winding resistance at 20 °C
+        resistance: Resistance, Positive, "winding resistance at 20 °C", usually 1.0 to 5e4;
+        /// number of turns
+        turns: Number "N", Positive, "turns of the winding", usually 50.0 to 1e5;
+        /// resistance of the switch-off path in series with the winding
+        clamp_resistance: Resistance, NotNegative, "resistance of the switch-off path", usually 0.0 to 1e6;
+        /// eddy-current conductance of the iron, for one turn
+        eddy_conductance: Conductance "G_e", NotNegative, "eddy-current conductance", usually 0.0 to 1e6;
+        /// reluctance of the fixed gaps in series
+        fixed_reluctance: Reluctance "R_par", NotNegative, "reluctance of the fixed gaps", usually 0.0 to 1e9;
+        /// reluctance of the leakage path
+        leakage_reluctance: Reluctance "R_leak", Positive, "reluctance of the leakage path", usually 1e4 to 1e10;
+        /// cross-section of the core
+        core_area: Area, Positive, "core cross-section", usually 3e-6 to 5e-3;
+        /// length of the iron path
+        iron_length: Length "l_fe", Positive, "length of the iron path", usually 5e-3 to 1.0;
+        /// flux density at which the iron needs `saturation_field`
+        saturation_flux_density: FluxDensity "B_s", Positive, "saturation flux density of the iron", usually 0.3 to 2.5;
+        /// field strength that the iron needs at `saturation_flux_density`
+        saturation_field: FieldStrength "H_s", NotNegative, "field strength at saturation of the iron", usually 0.0 to 1e5;
+        /// area of the pole face outside the shading ring
+        open_face_area: Area "A_1", Positive, "pole face area outside the shading ring", usually 1e-6 to 5e-3;
+        /// area of the second pole face, inside the shading ring where there is one
+        shaded_face_area: Area "A_2", Positive, "pole face area inside the shading ring", usually 1e-6 to 5e-3;
+        /// gap left when the armature rests on the pole
+        /// By plating, wear or dirt.
+        residual_gap: Length, Positive, "residual air gap", usually 2e-6 to 2e-3;
+        /// resistance of the shading ring
+        /// None: no ring.
+        shading_ring: Resistance(Option<f64>), Positive, "shading ring resistance", usually 1e-6 to 1.0, or none;
+    }
+    and {
+        /// Supply while energised.
+        supply: Voltage;
+        /// Temperature of the winding.
+        temperature: CoilTemperature;
+    }
+}
+
+ways! {
+    /// How hot the winding is.
+    pub enum CoilTemperature {
+        /// At a stated temperature.
+        Stated {
+            /// winding temperature
+            temperature: Temperature, Positive, "winding temperature", usually 200.0 to 500.0;
+        }
+        /// From its own heat at the duty, by one thermal resistance to its surroundings.
+        FromHeat {
+            /// temperature of the surroundings of the coil
+            ambient: Temperature, Positive, "ambient temperature of the coil", usually 200.0 to 400.0;
+            /// thermal resistance from the winding to its surroundings
+            thermal_resistance: ThermalResistance, NotNegative, "thermal resistance of the coil", usually 0.0 to 200.0;
+        }
+    }
+}

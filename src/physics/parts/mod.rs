@@ -1,0 +1,87 @@
+//! The parts of the valve and of its lines: what each is made of, in SI units. One declaration serves the scenario file, the
+//! equations and the parameter paths; there is no second description (`src/key/declaration.rs` tells its form).
+
+mod coil;
+mod line;
+mod servo;
+mod stage;
+
+use crate::key::declared;
+
+pub use coil::{Coil, CoilTemperature, Voltage};
+pub use line::{Line, LineModel, Sink, Source};
+pub use servo::{Bleed, Chamber, Pilot, ServoParts};
+pub use stage::{Armature, Contact, MainStage, StageKind};
+
+/// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ControlParts {
+    /// By a pilot: normally closed, lifted by the differential alone.
+    Servo(ServoParts),
+    /// Not at all: it carries the seal of the main seat itself. Normally closed, lifted by the magnet alone.
+    Direct,
+}
+
+declared! {
+    /// The whole valve.
+    pub struct Valve {
+        /// attitude in which the valve is mounted: coil on top, to the side, or below
+        /// The angle of the coil's axis from upright: 0 coil on top, π/2 lying, π hanging.
+        attitude: Attitude, HalfTurn, "tilt of the valve from upright";
+    }
+    and {
+        /// Winding and magnetic circuit.
+        coil: Coil;
+        /// Armature.
+        armature: Armature;
+        /// How the armature commands the main stage.
+        control: ControlParts;
+        /// Main stage.
+        main: MainStage;
+        /// Body cavity at the inlet.
+        inlet: Port;
+        /// Body cavity at the outlet.
+        outlet: Port;
+    }
+}
+
+impl Valve {
+    /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
+    pub fn armature_is_stage(&self) -> bool {
+        match self.control {
+            ControlParts::Servo(_) => false,
+            ControlParts::Direct => true,
+        }
+    }
+
+    /// Its servo, if it has one.
+    pub fn servo(&self) -> Option<&ServoParts> {
+        match &self.control {
+            ControlParts::Servo(servo) => Some(servo),
+            ControlParts::Direct => None,
+        }
+    }
+
+    /// Its servo, to change a part of it.
+    pub fn servo_mut(&mut self) -> Option<&mut ServoParts> {
+        match &mut self.control {
+            ControlParts::Servo(servo) => Some(servo),
+            ControlParts::Direct => None,
+        }
+    }
+}
+
+declared! {
+    /// The body cavity at a port and any gas held there.
+    pub struct Port {
+        /// volume of the body cavity
+        volume: Volume, Positive, "body cavity volume at the {}", usually 1e-8 to 0.05;
+        /// gas held at the port
+        /// A pocket, a surge volume, or the trace from which a vapour cavity grows.
+        gas: Volume, Positive, "gas volume at the {}", usually 0.0 to 0.05, or none;
+        /// pressure at which `gas` is counted
+        gas_pressure: AbsolutePressure, Positive, "pressure at which the gas at the {} is counted", usually 1e3 to 500e5, or none;
+        /// polytropic exponent of that gas
+        polytropic_exponent: Number, Polytropic, "polytropic exponent of the gas at the {}", or none;
+    }
+}

@@ -1,0 +1,58 @@
+//! What a pilot-operated valve has between armature and main stage.
+
+use crate::key::{declared, part};
+
+part! {
+    /// The pilot: a seat closed by the armature, then a bore.
+    pub struct Pilot {
+        /// bore of the pilot orifice
+        diameter: Length "d_p", Positive, "pilot orifice diameter", usually 2e-4 to 0.025;
+        /// sealing diameter of the pilot seat
+        seat_diameter: Length "d_ps", Positive, "pilot seat diameter", usually 2e-4 to 0.03;
+        /// length of the pilot bore
+        length: Length "l_p", Positive, "pilot orifice length", usually 1e-4 to 1.0;
+        /// discharge coefficient of pilot seat and bore
+        discharge_coefficient: Number, UpToOne, "discharge coefficient of the pilot orifice", usually 0.05 to 1.0;
+    }
+}
+
+part! {
+    /// The bleed orifice from the inlet to the control chamber.
+    pub struct Bleed {
+        /// bore of the bleed orifice
+        diameter: Length "d_b", Positive, "bleed orifice diameter", usually 1e-4 to 0.015;
+        /// length of the bleed orifice
+        length: Length "l_b", Positive, "bleed orifice length", usually 1e-4 to 1.0;
+        /// discharge coefficient of the bleed orifice
+        discharge_coefficient: Number, UpToOne, "discharge coefficient of the bleed orifice", usually 0.05 to 1.0;
+    }
+}
+
+declared! {
+    /// The control chamber above the main stage.
+    pub struct Chamber {
+        /// volume of the control chamber with the main stage on its seat
+        volume: Volume "V_c0", Positive, "control chamber volume", usually 1e-8 to 0.02;
+        /// gas held in a chamber filled with liquid
+        /// Always above zero: where none is stated it is a trace.
+        trapped_gas: Volume "V_g0", Positive, "gas trapped in the control chamber", usually 0.0 to 0.02, or none;
+        /// pressure at which `trapped_gas` is counted
+        trapped_gas_pressure: AbsolutePressure, Positive, "pressure at which the trapped gas is counted", usually 1e3 to 500e5, or none;
+        /// polytropic exponent of the trapped gas
+        polytropic_exponent: Number, Polytropic, "polytropic exponent of the trapped gas", or none;
+        /// heat conductance from the chamber's gas to its wall
+        /// In gas service: 0 adiabatic, large isothermal.
+        wall_conductance: ThermalConductance "hA", NotNegative, "heat conductance to the control chamber wall", usually 0.0 to 1e3;
+    }
+}
+
+/// What a servo is made of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ServoParts {
+    /// Pilot orifice.
+    pub pilot: Pilot,
+    /// Bleed orifice.
+    pub bleed: Bleed,
+    /// Control chamber.
+    pub chamber: Chamber,
+}
