@@ -79,7 +79,7 @@ impl Settling {
             pressures: [nothing; 3],
             moved_at: None,
             last_time: 0.0,
-            swing: Swing::begin(full_lift, 0.0, 0.0),
+            swing: Swing::of(full_lift),
             watched_until: 0.0,
             shut_since: None,
             at_rest: false,
@@ -91,7 +91,7 @@ impl Settling {
         self.energised = energised;
         self.last_time = time;
         self.moved_at = None;
-        self.swing = Swing::begin(self.full_lift, time, y[LIFT]);
+        self.swing.begin(time, y[LIFT]);
         self.shut_since = None;
         self.at_rest = false;
         self.stage_still_since = time;

@@ -69,19 +69,28 @@ pub(super) struct Swing {
 }
 
 impl Swing {
-    /// From a lift on, at an instant.
-    pub(super) fn begin(full_lift: f64, time: f64, lift: f64) -> Self {
+    /// Of a stage with that full lift, m, which rests shut.
+    pub(super) fn of(full_lift: f64) -> Self {
+        let periods = VecDeque::with_capacity(4 * JUDGED_PERIODS);
         Swing {
             full_lift,
-            mean: lift,
-            last_time: time,
+            mean: 0.0,
+            last_time: 0.0,
             above: false,
-            period: Range::at(lift),
-            begun: time,
+            period: Range::at(0.0),
+            begun: 0.0,
             area: 0.0,
-            periods: VecDeque::with_capacity(4 * JUDGED_PERIODS),
+            periods,
             lasts: false,
         }
+    }
+
+    /// From a lift on, at an instant. The storage of the periods is kept: it grows with the most that one judged time has held, and
+    /// with nothing else.
+    pub(super) fn begin(&mut self, time: f64, lift: f64) {
+        self.periods.clear();
+        (self.mean, self.last_time, self.above, self.lasts) = (lift, time, false, false);
+        (self.period, self.begun, self.area) = (Range::at(lift), time, 0.0);
     }
 
     /// Look at an instant.
@@ -192,7 +201,8 @@ mod tests {
     }
 
     fn lasts_about(mean: f64, envelope: impl Fn(f64) -> f64) -> Option<f64> {
-        let mut swing = Swing::begin(1.0, 0.0, mean);
+        let mut swing = Swing::of(1.0);
+        swing.begin(0.0, mean);
         (1..200_000).map(|k| f64::from(k) * 1e-4).find(|&t| {
             swing.look(t, mean + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sin());
             swing.lasts()
@@ -211,6 +221,25 @@ mod tests {
         // Falling fast at first, as after an opening: not before it has settled.
         let at = lasts_at(|t| 0.05 + 0.3 * (-4.0 * t).exp()).expect("it ends");
         assert!(at > 1.6, "{at}");
+    }
+
+    /// No step takes storage, and no later phase either: 96 periods are room enough up to 96 Hz, and above that it grows within the
+    /// first judged time.
+    #[test]
+    fn storage_is_taken_once() {
+        for (frequency, grows) in [(50.0, false), (300.0, true)] {
+            let mut swing = Swing::of(1.0);
+            let first = swing.periods.capacity();
+            let mut watch = |until: f64| {
+                swing.begin(0.0, 0.5);
+                let instants = (1..).map(|k| f64::from(k) * 1e-4).take_while(|t| *t < until);
+                instants.for_each(|t| swing.look(t, 0.5 + 0.05 * (std::f64::consts::TAU * frequency * t).sin()));
+                swing.periods.capacity()
+            };
+            let after = watch(1.2 * JUDGED_TIME);
+            assert_eq!(after > first, grows, "{frequency} Hz: {first}, {after}");
+            assert_eq!((watch(20.0), watch(0.0)), (after, after), "{frequency} Hz");
+        }
     }
 
     #[test]
