@@ -16,10 +16,10 @@ pub struct Record {
     pub counters: Counters,
     /// Winding temperature, K.
     pub coil_temperature: f64,
-    /// Since when the last energised phase was at rest, if it came to rest.
-    pub on_still_since: Option<f64>,
-    /// The same for the last de-energised phase.
-    pub off_still_since: Option<f64>,
+    /// Since when the last phase asked to be open was at rest, if it came to rest.
+    pub open_still_since: Option<f64>,
+    /// The same for the last one asked to be shut.
+    pub shut_still_since: Option<f64>,
     /// The installation that was run.
     pub installation: Installation,
     /// Tolerance at which it was integrated: the scenario's, or a tenth or a hundredth of it where the ledger asked for that.

@@ -23,17 +23,17 @@ const TIGHTER: [f64; 2] = [0.1, 0.01];
 /// One phase of operation.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Phases {
-    /// Energised time, s.
-    pub on: f64,
-    /// De-energised time, s.
-    pub off: f64,
+    /// Time for which the valve is asked to be open, s.
+    pub open: f64,
+    /// Time for which it is asked to be shut, s.
+    pub shut: f64,
     /// Cycles.
     pub cycles: usize,
-    /// May the energised phase end early once nothing new is to be seen?
-    pub early_on: bool,
-    /// May the de-energised phase?
-    pub early_off: bool,
-    /// A stage that swings is watched at least this long after switching on, s, however steady its swing looks.
+    /// May the first end early once nothing new is to be seen?
+    pub early_open: bool,
+    /// May the second?
+    pub early_shut: bool,
+    /// A stage that swings is watched at least this long after it is asked to open, s, however steady its swing looks.
     pub watch: f64,
 }
 
@@ -113,10 +113,10 @@ fn simulate_at(
     let mut time = 0.0;
     let mut still_since = [None; 2];
     for _ in 0..phases.cycles {
-        for (i, (length, on, early)) in
-            [(phases.on, true, phases.early_on), (phases.off, false, phases.early_off)].into_iter().enumerate()
+        for (i, (length, open, early)) in
+            [(phases.open, true, phases.early_open), (phases.shut, false, phases.early_shut)].into_iter().enumerate()
         {
-            switch(&mut running, time, on, &state.y);
+            ask(&mut running, time, open, &state.y);
             running.settling.watch_until(time + phases.watch);
             let interval = Interval { from: time, to: time + length };
             let mut system = Ending { inner: &mut running, early };
@@ -145,8 +145,8 @@ fn simulate_at(
         trace: running.recorder.trace,
         counters,
         coil_temperature: temperature,
-        on_still_since: still_since[0],
-        off_still_since: still_since[1],
+        open_still_since: still_since[0],
+        shut_still_since: still_since[1],
         installation: running.installation,
         tolerance,
         duration: time,
@@ -178,16 +178,18 @@ fn solve_error(cause: SolveError) -> RunError {
     RunError::Solve { state, cause }
 }
 
-fn switch(running: &mut Running, time: f64, on: bool, y: &[f64; STATES]) {
+/// Ask the valve to open or to shut.
+fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES]) {
+    // All kinds so far are normally closed: switching the coil on asks them to open.
+    let on = open;
     running.installation.magnet.switch(on);
     running.energised_since = on.then_some(time);
     let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };
     running.recorder.event(time, kind, 0.0);
-    // All kinds so far are normally closed: the coil asks them to open.
-    let asked = if on { EventKind::AskedOpen } else { EventKind::AskedShut };
+    let asked = if open { EventKind::AskedOpen } else { EventKind::AskedShut };
     running.recorder.event(time, asked, 0.0);
     let instant = running.instant(time, y);
-    running.settling.begin(time, on, y, &instant);
+    running.settling.begin(time, open, y, &instant);
 }
 
 /// Lets a phase run its full length where it must not end early.

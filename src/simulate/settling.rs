@@ -1,4 +1,4 @@
-//! When has enough been seen? A phase of the run (coil on, coil off) ends early once nothing moves any more, or once an
+//! When has enough been seen? A phase of the run (asked to be open, or shut) ends early once nothing moves any more, or once an
 //! oscillation has shown itself long enough; the rest of a long phase is quiet time that need not be computed.
 
 use super::swing::{JUDGED_TIME, Range, Swing};
@@ -23,7 +23,7 @@ const HOLD_RETURNS: f64 = 4.0;
 const NEAR_LIFT_OFF: f64 = 0.95;
 /// Below this a differential is noise, Pa.
 const LEAST_DIFFERENTIAL: f64 = 500.0;
-/// Rest at a stop (shut or open) must last this long while energised, s: a dozen periods of 50 Hz, for hum to be judged.
+/// Rest at a stop (shut or open) must last this long while open is asked for, s: a dozen periods of 50 Hz, for hum to be judged.
 const HOLD_AT_STOP: f64 = 0.25;
 /// Rest at part lift must last this long, s: a slow growth of oscillation must have time to show.
 const HOLD_FLOATING: f64 = 1.0;
@@ -32,14 +32,14 @@ const TRANSIENT: f64 = 0.3;
 /// Watches a phase.
 #[derive(Clone, Debug)]
 pub struct Settling {
-    energised: bool,
+    asked_open: bool,
     full_lift: f64,
     differential: f64,
     /// Waves must have been seen to pass this long after closing, s.
     ring_time: f64,
     /// Longest return 2L/a of both lines, s.
     wave_return: f64,
-    /// May the energised stage leave its seat at this differential, by hand?
+    /// May the stage, asked to open, leave its seat at this differential, by hand?
     can_lift: bool,
     flow: Range,
     window_start: f64,
@@ -65,7 +65,7 @@ impl Settling {
     pub fn new(full_lift: f64, differential: f64, lift_off: Option<f64>, transit: f64) -> Self {
         let nothing = Range::at(0.0);
         Settling {
-            energised: true,
+            asked_open: true,
             full_lift,
             differential: differential.abs().max(LEAST_DIFFERENTIAL),
             ring_time: (12.0 * transit).max(0.1),
@@ -87,8 +87,8 @@ impl Settling {
     }
 
     /// A phase begins.
-    pub fn begin(&mut self, time: f64, energised: bool, y: &[f64; STATES], now: &Instant<f64>) {
-        self.energised = energised;
+    pub fn begin(&mut self, time: f64, asked_open: bool, y: &[f64; STATES], now: &Instant<f64>) {
+        self.asked_open = asked_open;
         self.last_time = time;
         self.moved_at = None;
         self.swing.begin(time, y[LIFT]);
@@ -135,7 +135,7 @@ impl Settling {
         }
         let flow_moves = self.flow.stretch(now.main_flow) > STILL_FLOW * self.flow.high.abs() && open;
         // After closing, the line may ring for long; only a re-opening stage and a span of ringing count then.
-        let moves = if self.energised { lift_moves || pressure_moves || flow_moves } else { !shut };
+        let moves = if self.asked_open { lift_moves || pressure_moves || flow_moves } else { !shut };
         if moves {
             self.restart(time, y, now);
         }
@@ -144,9 +144,9 @@ impl Settling {
             self.stage_lift = Range::at(y[LIFT]);
         }
         let rippling = HOLD_RIPPLING.max(3.0 * HOLD_RETURNS * self.wave_return);
-        let ripples_on = self.energised && at_stop && time - self.stage_still_since >= rippling;
+        let ripples_on = self.asked_open && at_stop && time - self.stage_still_since >= rippling;
         let held = time - self.window_start;
-        let hold = match (self.energised, at_stop) {
+        let hold = match (self.asked_open, at_stop) {
             (true, true) => HOLD_AT_STOP.max(HOLD_RETURNS * self.wave_return),
             (true, false) => HOLD_FLOATING.max(HOLD_RETURNS * self.wave_return),
             (false, _) if shut => self.ring_time,
@@ -156,12 +156,12 @@ impl Settling {
             self.shut_since = Some(time);
         }
         // Collapsing cavities can knock the stage about for long after it closed; what they do is uncertain anyway.
-        let rung_out = !self.energised && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.ring_time);
+        let rung_out = !self.asked_open && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.ring_time);
         if held >= hold || rung_out || ripples_on {
             self.at_rest = true;
             return Then::Stop;
         }
-        let oscillating = self.energised
+        let oscillating = self.asked_open
             && time >= self.watched_until
             && self.swing.lasts()
             && self.moved_at.is_some_and(|t| time - t > TRANSIENT + JUDGED_TIME);

@@ -78,7 +78,7 @@ pub fn temperature_class(scenario: &Scenario) -> f64 {
 /// The phases of the long transient: one cycle, as long as it has anything to show.
 pub fn long_phases(scenario: &Scenario) -> Phases {
     let (on, off) = (scenario.run.longest_on, scenario.run.longest_off);
-    Phases { on, off, cycles: 1, early_on: true, early_off: true, watch: 0.0 }
+    Phases { open: on, shut: off, cycles: 1, early_open: true, early_shut: true, watch: 0.0 }
 }
 
 /// A row from a transient that has shown all that this row's phases can show, else from a run of its own. Transients are

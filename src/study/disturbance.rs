@@ -70,7 +70,7 @@ const FADING: f64 = 0.98;
 /// where the stage swings a little less and less and by theory small motions die.
 pub fn unsettled(examined: &Examined) -> bool {
     let found = &examined.indicators;
-    if examined.phases.cycles > 1 || found.energised_time.is_none_or(|shown| shown > WHOLE * examined.phases.on) {
+    if examined.phases.cycles > 1 || found.energised_time.is_none_or(|shown| shown > WHOLE * examined.phases.open) {
         return false;
     }
     let leads = |behaviour| examined.verdict.leading().is_some_and(|f| f.behaviour == behaviour);
@@ -134,17 +134,18 @@ fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> O
     let temperature = examined.record.coil_temperature;
     let fluxes = held(&scenario.valve, scenario.valve.armature.stroke, temperature).fluxes;
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
-    let phases = Phases { on: scenario.run.longest_on, off: CLOSE, cycles: 1, early_on: true, early_off: false, watch };
+    let phases =
+        Phases { open: scenario.run.longest_on, shut: CLOSE, cycles: 1, early_open: true, early_shut: false, watch };
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
-    let patient = scenario.at_duty(Duty { cycle_rate: 0.5 / (phases.on + phases.off), ..scenario.duty });
+    let patient = scenario.at_duty(Duty { cycle_rate: 0.5 / (phases.open + phases.shut), ..scenario.duty });
     let run = |phases| -> Option<(Indicators, Verdict)> {
         let record = simulate_from(scenario, start, phases, temperature, Integrator::Stiff).ok()?;
         Some(judged(&patient, &record, temperature))
     };
     let (found, verdict) = run(phases)?;
-    let early = found.energised_time.is_some_and(|shown| shown < WHOLE * phases.on);
+    let early = found.energised_time.is_some_and(|shown| shown < WHOLE * phases.open);
     if early && verdict.leading().is_some_and(|f| f.behaviour == Behaviour::StillSettling) {
-        return run(Phases { watch: phases.on, ..phases });
+        return run(Phases { watch: phases.open, ..phases });
     }
     Some((found, verdict))
 }

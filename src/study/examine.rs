@@ -25,11 +25,11 @@ pub fn phases(scenario: &Scenario) -> Phases {
     let cycles = if period >= OVERLAP { 1 } else { (OVERLAP / period).ceil() as usize };
     let cycles = if cycles == 1 { 1 } else { cycles.clamp(LEAST_CYCLES, MOST_CYCLES) };
     Phases {
-        on: on.min(scenario.run.longest_on),
-        off: off.min(scenario.run.longest_off),
+        open: on.min(scenario.run.longest_on),
+        shut: off.min(scenario.run.longest_off),
         cycles,
-        early_on: cycles == 1,
-        early_off: cycles == 1,
+        early_open: cycles == 1,
+        early_shut: cycles == 1,
         watch: 0.0,
     }
 }
@@ -52,7 +52,7 @@ pub fn examine_disturbed(
 ) -> Result<Examined, RunError> {
     let mut examined = examine_heated(scenario, phases, temperature)?;
     if unsettled(&examined) {
-        let watched = Phases { watch: examined.phases.on, ..examined.phases };
+        let watched = Phases { watch: examined.phases.open, ..examined.phases };
         examined = examine_heated(examined.scenario, watched, temperature)?;
     }
     examined.disturbance = disturbance(&examined, known);

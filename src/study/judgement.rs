@@ -15,10 +15,10 @@ use crate::verdict::{Circumstances, RingFlux, Verdict, WHOLE, judge};
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
 pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indicators, Verdict) {
-    let reference = reference(scenario, &record.installation, temperature, record.on_still_since);
+    let reference = reference(scenario, &record.installation, temperature, record.open_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
-    let mut around = circumstances(scenario, &record.installation, record.on_still_since.is_some());
+    let mut around = circumstances(scenario, &record.installation, record.open_still_since.is_some());
     // A run that ends before the off-time does leaves a cavity time to close.
     if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
         around.may_bang_on_opening.extend(opening::cavity_left(record));

@@ -7,7 +7,7 @@ use quietseat::simulate::{Integrator, Phases, Record, simulate};
 use quietseat::trace::EventKind;
 
 fn run(scenario: &Scenario, on: f64, off: f64, integrator: Integrator) -> Record {
-    let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases { open: on, shut: off, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
     simulate(&ready(scenario), phases, 293.15, integrator).expect("a run")
 }
 

@@ -22,7 +22,7 @@ fn at(bar: f64) -> Scenario {
 }
 
 fn cycle(scenario: &Scenario) -> Record {
-    let phases = Phases { on: 0.3, off: 0.3, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases { open: 0.3, shut: 0.3, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
     simulate(&ready(scenario), phases, COLD, Integrator::Stiff).expect("a run")
 }
 

@@ -23,7 +23,7 @@ fn residues(scenario: &Scenario, on: f64, off: f64) -> Vec<f64> {
         .map(|tolerance| {
             let mut at = scenario.clone();
             at.run.tolerance = tolerance;
-            let phases = Phases { on, off, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+            let phases = Phases { open: on, shut: off, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
             let record = simulate(&ready(&at), phases, 293.15, Integrator::Stiff).expect("a reference run");
             let worst = record.balances.iter().max_by(|a, b| a.relative().total_cmp(&b.relative()));
             let worst = worst.expect("there are balances");
@@ -91,7 +91,7 @@ fn shut_valve_keeps_its_ledger() {
         let mut scenario = baseline::water();
         scenario.supply.pressure = scenario.sink.pressure + bar * 1e5;
         scenario.valve.coil.supply = quietseat::physics::parts::Voltage::Direct { voltage: 5.0 };
-        let phases = Phases { on: 0.3, off: 0.1, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+        let phases = Phases { open: 0.3, shut: 0.1, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
         for tolerance in [1e-5, 1e-6] {
             scenario.run.tolerance = tolerance;
             let record =

@@ -9,9 +9,9 @@ use quietseat::validation::servo_opening::{PilotArea, lift_off};
 
 /// Highest lift of an energised phase from rest, share of full lift.
 fn highest_lift(scenario: &Scenario) -> f64 {
-    let mut phases = Phases { on: 4.0, off: 0.01, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let mut phases = Phases { open: 4.0, shut: 0.01, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
     if matches!(scenario.fluid.phase, Phase::Gas(_)) {
-        phases.on = 1.0;
+        phases.open = 1.0;
     }
     let record = simulate(&ready(scenario), phases, 293.15, Integrator::Stiff).expect("a run from rest");
     let lift = record.trace.values("lift").iter().copied().fold(f64::MIN, f64::max);

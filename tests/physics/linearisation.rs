@@ -106,7 +106,7 @@ fn effort_of_an_energised_second_is_this() {
     let mut s = baseline::water();
     s.valve.coil = baseline::alternating_coil();
     s.valve.armature.preload = 1.5;
-    let phases = Phases { on: 1.0, off: 1e-3, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases { open: 1.0, shut: 1e-3, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
     let record = simulate(&ready(&s), phases, 293.15, Integrator::Stiff).expect("the run is an ordinary one");
     let steps = record.counters.accepted as f64;
     assert!((steps / PINNED - 1.0).abs() < 0.02, "{:?}", record.counters);

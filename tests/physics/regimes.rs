@@ -12,7 +12,7 @@ use quietseat::study::examined::Examined;
 use quietseat::verdict::Behaviour;
 
 fn examined(scenario: Scenario) -> Examined {
-    let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
+    let phases = Phases { open: 6.0, shut: 1.0, cycles: 1, early_open: true, early_shut: true, watch: 0.0 };
     examine_at(ready(&scenario), phases, 293.15, Integrator::Stiff).expect("a run")
 }
 

@@ -94,11 +94,11 @@ fn motion_in_time(scenario: &Scenario, e: &Equilibrium, mode: &Mode) -> (f64, f6
     let (before, between, look) = (8.0, 10.0, 6.0);
     let f = mode.frequency();
     let phases = Phases {
-        on: (before + between + 2.0 * look) / f,
-        off: 1e-4,
+        open: (before + between + 2.0 * look) / f,
+        shut: 1e-4,
         cycles: 1,
-        early_on: false,
-        early_off: false,
+        early_open: false,
+        early_shut: false,
         watch: 0.0,
     };
     let start = Start::Knocked { held: &e.held, lift: e.lift * (1.0 - 1e-4), fluxes: None };
@@ -148,7 +148,7 @@ fn runs_float_where_the_equilibrium_is() {
     for differential in [7.5e3, 8e3, 1e4, 1.2e4] {
         let scenario = baseline::air(differential);
         let (e, _) = float(&valve(&scenario));
-        let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
+        let phases = Phases { open: 6.0, shut: 1.0, cycles: 1, early_open: true, early_shut: true, watch: 0.0 };
         let run = examine_heated(ready(&scenario), phases, 293.15).expect("a run");
         let mean = run.indicators.mean_lift.expect("a lift");
         let share = e.lift / scenario.valve.main.lift;
@@ -160,7 +160,7 @@ fn runs_float_where_the_equilibrium_is() {
 /// past it the knock dies as well.
 #[test]
 fn past_a_hard_boundary_only_a_knock_starts_chatter() {
-    let phases = Phases { on: 6.0, off: 1.0, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
+    let phases = Phases { open: 6.0, shut: 1.0, cycles: 1, early_open: true, early_shut: true, watch: 0.0 };
     let knocked = |differential: f64| {
         let run = examine_disturbed(ready(&baseline::air(differential)), phases, 293.15, None).expect("a run");
         (run.verdict.leading().expect("a finding").behaviour, run.disturbance)

@@ -8,7 +8,7 @@ use quietseat::simulate::{Integrator, Phases, Record, coil_heat, install, simula
 use quietseat::trace::EventKind;
 
 fn cycles(scenario: &Scenario, on: f64, off: f64, cycles: usize) -> Record {
-    let phases = Phases { on, off, cycles, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases { open: on, shut: off, cycles, early_open: false, early_shut: false, watch: 0.0 };
     simulate(&ready(scenario), phases, 293.15, Integrator::Stiff).expect("a run")
 }
 
@@ -167,7 +167,7 @@ fn highest_opening_differential(scenario: &Scenario, temperature: f64) -> f64 {
 
 /// Travel of the armature in a short energised time, share of its stroke.
 fn travel(scenario: &Scenario, temperature: f64) -> f64 {
-    let phases = Phases { on: 0.15, off: 0.01, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+    let phases = Phases { open: 0.15, shut: 0.01, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
     let record = simulate(&ready(scenario), phases, temperature, Integrator::Stiff).expect("a run");
     let most = record.trace.values("armature_travel").iter().copied().fold(0.0, f64::max);
     most / scenario.valve.armature.stroke

@@ -34,7 +34,7 @@ fn a_reused_cell_equals_the_simulated_one() {
         let at_rate = ready.at_duty(Duty { cycle_rate: rate, ..ready.duty });
         assert!(covers(&transient, &at_rate));
         let half = 0.5 / at_rate.duty.cycle_rate;
-        let phases = Phases { on: half, off: half, cycles: 2, early_on: false, early_off: false, watch: 0.0 };
+        let phases = Phases { open: half, shut: half, cycles: 2, early_open: false, early_shut: false, watch: 0.0 };
         let full = examine_at(at_rate, phases, temperature, Integrator::Stiff).expect("runs");
         let leading = |v: &quietseat::verdict::Verdict| v.leading().map(|f| f.behaviour);
         assert_eq!(leading(&full.verdict), leading(&transient.verdict));

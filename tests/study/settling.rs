@@ -92,7 +92,7 @@ fn one_chatter_from_every_start_and_the_wall_decides_which() {
         let valve = Energised::new(&ready, SteadyCoil::of(&ready));
         let float = valve.equilibria().into_iter().find(|e| e.rest == Rest::Floating).expect("a float");
         let start = Start::Knocked { held: &float.held, lift: lift * scenario.valve.main.lift, fluxes: None };
-        let phases = Phases { on: 8.0, off: 1e-3, cycles: 1, early_on: true, early_off: false, watch: 2.0 };
+        let phases = Phases { open: 8.0, shut: 1e-3, cycles: 1, early_open: true, early_shut: false, watch: 2.0 };
         let record = simulate_from(&ready, start, phases, 333.15, Integrator::Stiff).expect("a run");
         let found = judged(&ready, &record, 333.15).0;
         (

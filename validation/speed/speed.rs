@@ -62,7 +62,7 @@ fn run() {
         let wall = median(times.collect());
         (wall, record.expect("at least one repeat"))
     };
-    let steady = Phases { on: 2.0, off: 1e-3, cycles: 1, early_on: false, early_off: true, watch: 0.0 };
+    let steady = Phases { open: 2.0, shut: 1e-3, cycles: 1, early_open: false, early_shut: true, watch: 0.0 };
     let (wall, record) = simulated(steady);
     let steps = record.counters.accepted + record.counters.rejected;
     println!(

@@ -70,7 +70,7 @@ pub(super) fn numbers(examined: &Examined, liquid: bool) -> Result<Closing, Stri
         return Err("the valve does not open".into());
     }
     let (Some(peak), Some(total_time)) = (found.inlet_peak_closing, found.closing_time) else {
-        return Err(format!("the valve does not shut within {:.0} s", examined.phases.off));
+        return Err(format!("the valve does not shut within {:.0} s", examined.phases.shut));
     };
     let known = |value: Option<f64>, name: &str| value.ok_or_else(|| format!("the run shows no {name}"));
     let line = &examined.record.installation.upstream.state;
@@ -256,7 +256,7 @@ mod tests {
         Trace {
             time: (0..channels[0].2.len()).map(|i| i as f64).collect(),
             channels: channels.iter().map(channel).collect(),
-            events: vec![event(0.0, EventKind::CoilOn), event(1.0, EventKind::CoilOff)],
+            events: vec![event(0.0, EventKind::AskedOpen), event(1.0, EventKind::AskedShut)],
         }
     }
 

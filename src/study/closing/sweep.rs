@@ -57,11 +57,11 @@ impl Sweep {
 /// One cycle, each half as long as it takes.
 fn phases(scenario: &Scenario) -> Phases {
     Phases {
-        on: scenario.run.longest_on,
-        off: scenario.run.longest_off.max(LEAST_WAIT),
+        open: scenario.run.longest_on,
+        shut: scenario.run.longest_off.max(LEAST_WAIT),
         cycles: 1,
-        early_on: true,
-        early_off: true,
+        early_open: true,
+        early_shut: true,
         watch: 0.0,
     }
 }

@@ -20,7 +20,7 @@ pub(super) fn simulated(scenario: &Scenario) -> Result<Verdict, String> {
     let temperature = winding_temperature(&ready);
     let (on, off) = (ready.run.longest_on, ready.run.longest_off);
     let patient = ready.at_duty(Duty { cycle_rate: 1.0 / (on + off), on_fraction: on / (on + off) });
-    let phases = Phases { on, off, cycles: 1, early_on: true, early_off: true, watch: 0.0 };
+    let phases = Phases { open: on, shut: off, cycles: 1, early_open: true, early_shut: true, watch: 0.0 };
     let examined = examine_disturbed(patient, phases, temperature, None).map_err(|e| e.to_string())?;
     Ok(examined.verdict)
 }

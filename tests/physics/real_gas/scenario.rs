@@ -152,7 +152,7 @@ fn real_gases_keep_the_ledger() {
         let whole = whole.replacen("\"0.055 bar\"", &differential, 1);
         let document = Document::from_text("scenarios/gas.toml", whole);
         let (mut scenario, _) = document.scenario().unwrap_or_else(|problems| panic!("{problems}"));
-        let phases = Phases { on: 0.3, off: 0.2, cycles: 1, early_on: false, early_off: false, watch: 0.0 };
+        let phases = Phases { open: 0.3, shut: 0.2, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
         for tolerance in [1e-4, 1e-5, 1e-6, 1e-7] {
             scenario.run.tolerance = tolerance;
             let record = simulate(&ready(&scenario), phases, 293.15, Integrator::Stiff).expect("a real gas can be run");
