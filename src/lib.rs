@@ -38,6 +38,7 @@ pub mod output;
 mod parallel;
 pub mod physics;
 pub mod pipe;
+pub mod portable;
 pub mod quote;
 pub mod scenario;
 pub mod simulate;

@@ -1,5 +1,6 @@
 //! Why a liquid state cannot be had.
 
+use crate::portable::Portable;
 use std::fmt;
 
 /// A state outside what is known of a liquid; nothing is extrapolated.
@@ -61,7 +62,7 @@ fn short(value: f64, decimals: i32) -> String {
     if value.abs() > 1e9 {
         return format!("{value:.3e}");
     }
-    let scale = 10f64.powi(decimals);
+    let scale = 10f64.to_the(decimals);
     format!("{}", (value * scale).round() / scale + 0.0)
 }
 

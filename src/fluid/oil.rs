@@ -5,6 +5,7 @@
 //! naphthenic one (29.5 and 4.37 mm²/s, index 7) of class VG 32 were seen in print and agree.
 
 use super::liquid_error::LiquidError;
+use crate::portable::Portable;
 
 const ATMOSPHERE: f64 = 101_325.0;
 /// Lowest and highest temperature, K: above the pour point of such oils, and where the viscosity is above 2 mm²/s.
@@ -148,7 +149,9 @@ impl Oil {
             density: pressed,
             sound_speed: (tangent / pressed).sqrt(),
             sound_speed_uncertainty: self.sound_speed_uncertainty,
-            viscosity: self.kinematic_viscosity(temperature) * density * (self.pressure_coefficient * above).exp(),
+            viscosity: self.kinematic_viscosity(temperature)
+                * density
+                * (self.pressure_coefficient * above).exponential(),
             vapour_pressure: VAPOUR_PRESSURE,
             critical_pressure: CRITICAL_PRESSURE,
         })
@@ -164,7 +167,7 @@ impl Oil {
     /// constant is 0.34878 there, per °F.
     fn density_at_atmosphere(&self, temperature: f64) -> f64 {
         let expansion = 0.6278 / self.density * (temperature - 288.15);
-        self.density * (-expansion * (1.0 + 0.8 * expansion)).exp()
+        self.density * (-expansion * (1.0 + 0.8 * expansion)).exponential()
     }
 
     /// Isentropic bulk modulus at 1 atm, Pa.
@@ -176,7 +179,7 @@ impl Oil {
     /// Source: A. T. J. Hayward 1970, as above (from memory); 5 % as he held.
     fn modulus_at_atmosphere(&self, temperature: f64) -> f64 {
         let viscosity = self.kinematic_viscosity(293.15) * 1e6;
-        (1.57 + 0.15 * viscosity.log10()) * 10f64.powf(0.0024 * (293.15 - temperature)) * 1e9
+        (1.57 + 0.15 * viscosity.decimal_logarithm()) * 10f64.power(0.0024 * (293.15 - temperature)) * 1e9
     }
 
     /// Kinematic viscosity at 1 atm, m²/s.
@@ -187,10 +190,10 @@ impl Oil {
     ///
     /// Source: C. Walther 1931; ASTM D341, for ν above 2 mm²/s.
     fn kinematic_viscosity(&self, temperature: f64) -> f64 {
-        let twice = |viscosity: f64| (viscosity * 1e6 + 0.7).log10().log10();
+        let twice = |viscosity: f64| (viscosity * 1e6 + 0.7).decimal_logarithm().decimal_logarithm();
         let (warm, hot) = (twice(self.kinematic_viscosities.0), twice(self.kinematic_viscosities.1));
-        let (from, to) = (313.15f64.log10(), 373.15f64.log10());
-        let share = (temperature.log10() - from) / (to - from);
-        (10f64.powf(10f64.powf(warm + (hot - warm) * share)) - 0.7) * 1e-6
+        let (from, to) = (313.15f64.decimal_logarithm(), 373.15f64.decimal_logarithm());
+        let share = (temperature.decimal_logarithm() - from) / (to - from);
+        (10f64.power(10f64.power(warm + (hot - warm) * share)) - 0.7) * 1e-6
     }
 }

@@ -8,6 +8,7 @@
 //! A concentration is by mass or by volume, and that must be said. By volume means: volumes of the unmixed liquids at 20 °C,
 //! as they are poured together.
 
+use crate::portable::Portable;
 use std::sync::OnceLock;
 
 use super::liquid_error::LiquidError;
@@ -238,10 +239,10 @@ impl Solution {
         let sound_speed = tables.sound_speed.at(mass_fraction, temperature);
         let above = pressure - TABLE_PRESSURE;
         Ok(SolutionState {
-            density: density * (1.0 + above / (density * sound_speed.powi(2))),
+            density: density * (1.0 + above / (density * sound_speed.to_the(2))),
             sound_speed: sound_speed + above * (1.7e-6 + 2.1e-6 * mass_fraction),
             sound_speed_uncertainty: self.sound_speed_uncertainty(mass_fraction, temperature),
-            viscosity: tables.log_viscosity.at(mass_fraction, temperature).exp(),
+            viscosity: tables.log_viscosity.at(mass_fraction, temperature).exponential(),
             vapour_pressure,
             critical_pressure: CRITICAL_PRESSURE,
             freezing_temperature,

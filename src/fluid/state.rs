@@ -1,6 +1,7 @@
 //! A fluid at one state.
 
 use crate::physics::fluid::{Gas, Liquid};
+use crate::portable::Portable;
 
 /// Liquid or gas.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,7 +66,7 @@ pub struct GasState {
 impl State {
     /// Bulk modulus K = ρ·a², Pa.
     pub fn bulk_modulus(&self) -> f64 {
-        self.density * self.sound_speed.powi(2)
+        self.density * self.sound_speed.to_the(2)
     }
 
     /// Exponent of small isentropic changes of the real fluid κ = ρ·a²/p: the perfect gas's c_p/c_v, but not the real one's.

@@ -3,6 +3,7 @@
 use super::error::{FluidError, Quantity};
 use super::state::{Aggregation, Flash, GasState, State};
 use super::table::{Curve, Patch, Property, Table};
+use crate::portable::Portable;
 
 /// Lowest pressure of a fluid, Pa: the molecules of air then fly some 7 mm between two collisions (mean free path of the kinetic
 /// theory of gases, k·T/(√2·π·d²·p) with d = 0.37 nm, from memory), as far as a valve is wide.
@@ -144,7 +145,7 @@ impl Substance {
                 range,
             });
         }
-        Ok(root(low, high, |temperature| (curve.at(temperature) / pressure).ln()))
+        Ok(root(low, high, |temperature| (curve.at(temperature) / pressure).logarithm()))
     }
 
     /// The state at a temperature (K) and pressure (Pa absolute), liquid or gas as saturation has it.

@@ -5,6 +5,7 @@
 //! as whole numbers times a step. `tables/regenerate/` writes them.
 
 use super::series::{Series, Surface};
+use crate::portable::Portable;
 
 /// One fluid's table.
 #[derive(Clone, Debug)]
@@ -72,7 +73,7 @@ pub(super) struct Curve {
 impl Curve {
     pub(super) fn at(&self, temperature: f64) -> f64 {
         let value = self.series.at(self.scale.position(temperature));
-        if self.logarithm { value.exp() } else { value }
+        if self.logarithm { value.exponential() } else { value }
     }
 }
 

@@ -3,6 +3,8 @@
 //! Source: W. Wagner and A. Pruß, J. Phys. Chem. Ref. Data 31 (2002) 387-535, equation for the vapour pressure (constants
 //! from memory; checked against the industrial formulation's printed value in `tests/input/solutions.rs`).
 
+use crate::portable::Portable;
+
 /// Critical temperature of water, K.
 const CRITICAL_TEMPERATURE: f64 = 647.096;
 /// Critical pressure of water, Pa absolute.
@@ -20,11 +22,11 @@ const MOLAR_MASS: f64 = 0.018_015_27;
 /// the pressure is too small to matter.
 pub(super) fn pure(temperature: f64) -> f64 {
     let tau = 1.0 - temperature / CRITICAL_TEMPERATURE;
-    let sum = -7.859_517_83 * tau + 1.844_082_59 * tau.powf(1.5) - 11.786_649_7 * tau.powi(3)
-        + 22.680_741_1 * tau.powf(3.5)
-        - 15.961_871_9 * tau.powi(4)
-        + 1.801_225_02 * tau.powf(7.5);
-    CRITICAL_PRESSURE * (CRITICAL_TEMPERATURE / temperature * sum).exp()
+    let sum = -7.859_517_83 * tau + 1.844_082_59 * tau.power(1.5) - 11.786_649_7 * tau.to_the(3)
+        + 22.680_741_1 * tau.power(3.5)
+        - 15.961_871_9 * tau.to_the(4)
+        + 1.801_225_02 * tau.power(7.5);
+    CRITICAL_PRESSURE * (CRITICAL_TEMPERATURE / temperature * sum).exponential()
 }
 
 /// Vapour pressure above a solution, Pa absolute: Raoult's law for the water, nothing for what is dissolved in it.

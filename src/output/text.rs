@@ -23,6 +23,7 @@ use self::layout::{NARROWEST, shortened};
 use super::plot::tick::number;
 use super::unit::{fitting_units, shown, unitless};
 use crate::indicator::{Firmness, Indicator, Indicators, noise};
+use crate::portable::Portable;
 use crate::units::ColumnUnit;
 use crate::verdict::Verdict;
 
@@ -146,7 +147,7 @@ fn two_figures(value: f64) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return value;
     }
-    let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    let unit = 10_f64.power(value.abs().decimal_logarithm().floor() - 1.0);
     (value / unit).round() * unit
 }
 

@@ -94,6 +94,7 @@ pub fn reading(value: f64, units: &Units) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::portable::Portable;
 
     #[test]
     fn a_reading_names_both_systems_where_they_differ() {
@@ -122,7 +123,7 @@ mod tests {
     fn every_shown_unit_can_be_read_back() {
         for &dimension in Dimension::ALL {
             for system in [UnitSystem::Si, UnitSystem::Us] {
-                for size in (-12..12).map(|power| 10_f64.powi(power)) {
+                for size in (-12..12).map(|power| 10_f64.to_the(power)) {
                     let unit = fitting(dimension, system, size);
                     let back = hidden(shown(size, &unit), &unit);
                     assert!((back / size - 1.0).abs() < 1e-9 || unit.offset != 0.0, "{dimension:?} {size} {unit:?}");

@@ -11,6 +11,7 @@ use super::valve::cell::Cell;
 use super::valve::control::Control;
 use super::valve::magnet::Magnet;
 use super::valve::main_stage::Stage;
+use crate::portable::Portable;
 
 /// A line crossed by the wave in less than this is lumped (s): the fastest motion resolved by a wave line, the armature's
 /// and the stage's flight over their stroke, takes some milliseconds; contact at the seat is shorter, but its wave
@@ -155,7 +156,7 @@ fn port_cell(fluid: &Fluid, state: &LineState, line: &Line, port: &Port) -> Cell
         Phase::Liquid(liquid) => liquid.sound_speed,
         Phase::Gas(_) => state.wave_speed,
     };
-    let mut compliance = port.volume / (state.density * sound_speed.powi(2));
+    let mut compliance = port.volume / (state.density * sound_speed.to_the(2));
     if is_lumped(line) {
         compliance += LUMPED_SHARE * state.compliance();
     }

@@ -1,6 +1,7 @@
 //! The isentropic expansion of a gas in a nozzle, perfect or real.
 
 use crate::dual::Real;
+use crate::portable::Portable;
 
 /// How a gas expands in a nozzle: the flow of a perfect gas of exponent n, drawn up or down to the real choked flow.
 ///
@@ -79,9 +80,9 @@ impl Expansion {
     /// Source: own algebra from F_n.
     #[inline]
     fn squared(&self, r: f64) -> (f64, f64) {
-        let q = -r.ln();
+        let q = -r.logarithm();
         let x = self.bend * q;
-        let g = if x.abs() < 1e-6 { q * (1.0 + x * (0.5 + x / 6.0)) } else { x.exp_m1() / self.bend };
+        let g = if x.abs() < 1e-6 { q * (1.0 + x * (0.5 + x / 6.0)) } else { x.exponential_less_one() / self.bend };
         let e = 1.0 + self.bend * g;
         (r * r * e * g, r * e * (2.0 * self.inverse_exponent * g - 1.0))
     }
@@ -127,8 +128,8 @@ pub fn nozzle_expansibility<T: Real>(ratio: T, exponent: f64) -> T {
 /// Source: as [`Expansion`]; the second form, own algebra, has no digits to lose at n = 1.
 pub fn critical_pressure_ratio(exponent: f64) -> f64 {
     let y = 0.5 * (exponent - 1.0);
-    let share = if y == 0.0 { 1.0 } else { y.ln_1p() / y };
-    (-0.5 * exponent * share).exp()
+    let share = if y == 0.0 { 1.0 } else { y.logarithm_beside_one() / y };
+    (-0.5 * exponent * share).exponential()
 }
 
 /// Exponent of the perfect gas that chokes at that pressure ratio: the inverse of [`critical_pressure_ratio`], which falls with

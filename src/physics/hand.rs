@@ -4,6 +4,7 @@ use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
 use super::valve::servo::Servo;
+use crate::portable::Portable;
 
 impl Servo {
     /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the armature at `travel` (m) and the bleed running.
@@ -14,7 +15,7 @@ impl Servo {
     ///
     /// Valid for a liquid, or a gas at a small pressure ratio. Source: two restrictions in series (textbooks).
     pub fn chamber_share(&self, travel: f64) -> f64 {
-        1.0 / (1.0 + (self.pilot.area(travel) / self.bleed.area()).powi(2))
+        1.0 / (1.0 + (self.pilot.area(travel) / self.bleed.area()).to_the(2))
     }
 }
 

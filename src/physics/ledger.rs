@@ -8,6 +8,7 @@ use super::line::far_end::Passed;
 use super::state::*;
 use super::valve::cell::{Cell, Near};
 use super::valve::main_stage::SeatFluid;
+use crate::portable::Portable;
 
 /// One balance: what entered less what left and was lost, against the growth of what is stored.
 #[derive(Clone, Debug, PartialEq)]
@@ -227,7 +228,7 @@ impl Installation {
     /// Over a lapse of many transits their errors add up as a random walk does.
     fn line_floor(&self, line: &super::line::LineEnd, lapse: f64) -> f64 {
         let transits = (lapse / line.state.transit()).max(1.0);
-        let wave = 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).powi(2);
+        let wave = 0.5 * line.state.compliance() * (WAVE_FLOOR_SHARE * self.pressure_scale).to_the(2);
         ENERGY_FLOOR + wave * transits.sqrt()
     }
 

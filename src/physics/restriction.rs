@@ -1,6 +1,7 @@
 //! Flow through restrictions: one bore, or a curtain followed by a bore.
 
 use crate::dual::Real;
+use crate::portable::Portable;
 
 pub use super::expansion::{critical_pressure_ratio, nozzle_expansibility};
 
@@ -81,7 +82,7 @@ pub fn liquid<T: Real>(
     let differential = p_1 - p_2;
     let squared = restrictions.curtain.square();
     let recovery = squared * (squared + restrictions.bore * restrictions.bore).recip();
-    let limit = |upstream: T| (upstream - choking.critical_vapour_pressure) * choking.recovery_factor.powi(2);
+    let limit = |upstream: T| (upstream - choking.critical_vapour_pressure) * choking.recovery_factor.to_the(2);
     let effective =
         if differential.value() >= 0.0 { differential.least(limit(p_1)) } else { -((-differential).least(limit(p_2))) };
     let mass_flow = series(restrictions) * smooth_root(effective, blend) * (2.0 * density).sqrt();

@@ -5,6 +5,7 @@ use crate::physics::fluid::Phase;
 use crate::physics::fluid::fluid_at;
 use crate::physics::installation::Installation;
 use crate::physics::restriction::series;
+use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::units::{Dimension, UnitSystem, show, text};
 
@@ -37,7 +38,7 @@ fn boils(scenario: &Scenario, flow: f64, installation: &Installation) -> Option<
     let (up, down) = (&installation.upstream.state, &installation.downstream.state);
     let upstream = up.wall.with(up.end).loss(flow);
     let coefficient = series(installation.stage.restrictions(installation.stage.part.lift));
-    let valve = (flow / coefficient).powi(2) / (2.0 * liquid.density);
+    let valve = (flow / coefficient).to_the(2) / (2.0 * liquid.density);
     let inlet = scenario.supply.pressure - upstream;
     let outlet = inlet - valve;
     let lowest = outlet - down.wall.with(down.end).loss(flow);
@@ -76,7 +77,7 @@ fn vapour(scenario: &Scenario, pressure: f64) -> String {
     let Some(named) = &scenario.named else { return String::new() };
     // A flash by energy balance does not deserve more than two figures.
     let percent = |share: f64| {
-        let unit = 10.0_f64.powf(share.log10().floor() - 1.0);
+        let unit = 10.0_f64.power(share.decimal_logarithm().floor() - 1.0);
         text((share / unit).round() * unit, Dimension::Fraction)
     };
     let flash = named.state.enthalpy.and_then(|enthalpy| named.medium.flash(enthalpy, pressure));

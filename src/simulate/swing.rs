@@ -1,5 +1,6 @@
 //! How far a lift swings from period to period, and whether it has stopped growing and falling.
 
+use crate::portable::Portable;
 use std::collections::VecDeque;
 
 /// An oscillation is judged over at least this time, s, …
@@ -97,7 +98,7 @@ impl Swing {
     pub(super) fn look(&mut self, time: f64, lift: f64) {
         let elapsed = time - self.last_time;
         self.last_time = time;
-        self.mean += (lift - self.mean) * (1.0 - (-elapsed / MEAN_WITHIN).exp());
+        self.mean += (lift - self.mean) * (1.0 - (-elapsed / MEAN_WITHIN).exponential());
         let band = (CROSSING_BAND * self.full_lift.min(10.0 * self.mean)).max(NOISE * self.full_lift);
         self.area += lift * elapsed;
         self.period.stretch(lift);
@@ -175,7 +176,7 @@ struct Mean {
 impl Mean {
     /// Is it like another, to a share of itself or to so many times their errors?
     fn alike(&self, other: &Mean, share: f64, errors: f64) -> bool {
-        (self.mean - other.mean).abs() <= (errors * self.error.hypot(other.error)).max(share * self.mean)
+        (self.mean - other.mean).abs() <= (errors * self.error.length_with(other.error)).max(share * self.mean)
     }
 
     /// Variance as half the mean square of successive differences (J. von Neumann and others, Annals of Mathematical Statistics 12
@@ -183,7 +184,7 @@ impl Mean {
     fn of(values: impl Iterator<Item = f64>) -> Self {
         let (mut count, mut sum, mut squares, mut last) = (0.0, 0.0, 0.0, None);
         for value in values {
-            squares += last.map_or(0.0, |before: f64| (value - before).powi(2));
+            squares += last.map_or(0.0, |before: f64| (value - before).to_the(2));
             (count, sum, last) = (count + 1.0, sum + value, Some(value));
         }
         let n = f64::max(count, 2.0);
@@ -204,7 +205,7 @@ mod tests {
         let mut swing = Swing::of(1.0);
         swing.begin(0.0, mean);
         (1..200_000).map(|k| f64::from(k) * 1e-4).find(|&t| {
-            swing.look(t, mean + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sin());
+            swing.look(t, mean + envelope(t) * (std::f64::consts::TAU * 50.0 * t).sine());
             swing.lasts()
         })
     }
@@ -214,12 +215,12 @@ mod tests {
         let at = lasts_at(|_| 0.05).expect("steady");
         assert!((0.9..1.6).contains(&at), "{at}");
         // Growing to 0.1 with 4 1/s: not while it grows; at 1.5 s three thirds within 7 % mean that 0.97 of the end is reached.
-        let at = lasts_at(|t| 0.1 / (1.0 + (4.0 * (1.5 - t)).exp())).expect("it ends");
+        let at = lasts_at(|t| 0.1 / (1.0 + (4.0 * (1.5 - t)).exponential())).expect("it ends");
         assert!(at > 2.6, "{at}");
-        assert_eq!(lasts_at(|t| 0.002 * (0.3 * t).exp()), None);
-        assert_eq!(lasts_at(|t| 0.3 * (-0.3 * t).exp()), None);
+        assert_eq!(lasts_at(|t| 0.002 * (0.3 * t).exponential()), None);
+        assert_eq!(lasts_at(|t| 0.3 * (-0.3 * t).exponential()), None);
         // Falling fast at first, as after an opening: not before it has settled.
-        let at = lasts_at(|t| 0.05 + 0.3 * (-4.0 * t).exp()).expect("it ends");
+        let at = lasts_at(|t| 0.05 + 0.3 * (-4.0 * t).exponential()).expect("it ends");
         assert!(at > 1.6, "{at}");
     }
 
@@ -233,7 +234,7 @@ mod tests {
             let mut watch = |until: f64| {
                 swing.begin(0.0, 0.5);
                 let instants = (1..).map(|k| f64::from(k) * 1e-4).take_while(|t| *t < until);
-                instants.for_each(|t| swing.look(t, 0.5 + 0.05 * (std::f64::consts::TAU * frequency * t).sin()));
+                instants.for_each(|t| swing.look(t, 0.5 + 0.05 * (std::f64::consts::TAU * frequency * t).sine()));
                 swing.periods.capacity()
             };
             let after = watch(1.2 * JUDGED_TIME);

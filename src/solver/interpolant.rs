@@ -38,6 +38,7 @@ impl Hermite {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::portable::Portable;
 
     /// Four conditions fix a cubic, so every cubic must come back; tolerance: rounding of a dozen operations.
     #[test]
@@ -56,8 +57,8 @@ mod tests {
     #[test]
     fn error_is_of_fourth_order() {
         let middle_error = |h: f64| {
-            let hermite = Hermite { from: 0.0, to: h, values: [1.0, h.exp()], slopes: [1.0, h.exp()] };
-            (hermite.at(0.5 * h).0 - (0.5 * h).exp()).abs()
+            let hermite = Hermite { from: 0.0, to: h, values: [1.0, h.exponential()], slopes: [1.0, h.exponential()] };
+            (hermite.at(0.5 * h).0 - (0.5 * h).exponential()).abs()
         };
         let ratio = middle_error(0.1) / middle_error(0.05);
         assert!((ratio - 16.0).abs() < 0.5, "ratio {ratio}");

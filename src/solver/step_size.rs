@@ -5,6 +5,7 @@
 //! use it (section IV.8 of "Solving Ordinary Differential Equations II"); both cited from memory.
 
 use super::settings::Settings;
+use crate::portable::Portable;
 
 /// Aim below the tolerance, so that small misjudgements do not cost a rejection; common practice.
 const SAFETY: f64 = 0.9;
@@ -101,7 +102,7 @@ impl Controller {
 
     /// Factor that would bring `error` to just below the tolerance.
     fn factor(&self, error: f64) -> f64 {
-        SAFETY * error.powf(-1.0 / self.error_order)
+        SAFETY * error.power(-1.0 / self.error_order)
     }
 }
 
@@ -161,6 +162,6 @@ mod tests {
     fn a_rising_error_is_anticipated() {
         let mut controller = Controller::new(5);
         controller.accept(1.0, 0.1);
-        assert!((controller.accept(1.0, 1.0) - SAFETY * 10.0_f64.powf(-0.2)).abs() < 1e-15);
+        assert!((controller.accept(1.0, 1.0) - SAFETY * 10.0_f64.power(-0.2)).abs() < 1e-15);
     }
 }

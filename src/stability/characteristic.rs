@@ -13,6 +13,7 @@
 
 use super::model::{Gradient, Model, Point};
 use crate::physics::line::reflection::Reflection;
+use crate::portable::{Portable, PortableComplex};
 use nalgebra::{Complex, DMatrix, DVector};
 
 /// A complex number.
@@ -104,8 +105,8 @@ impl Characteristic {
         let sign: f64 = lu.p().determinant();
         let start = (0.0, C64::from(sign));
         (0..self.size()).map(|i| lu.u()[(i, i)]).fold(start, |(log, direction), pivot| {
-            let modulus = pivot.norm();
-            (log + modulus.ln(), direction * (pivot / modulus))
+            let modulus = pivot.length();
+            (log + modulus.logarithm(), direction * (pivot / modulus))
         })
     }
 
@@ -119,7 +120,7 @@ impl Characteristic {
     /// Right and left null vectors of Δ at a root, the left one scaled so that left·Δ'·right = 1; by inverse iteration.
     pub fn null_vectors(&self, root: C64) -> Option<(DVector<C64>, DVector<C64>)> {
         let matrix = self.matrix(root);
-        let nudge = C64::from(1e-14 * matrix.value.iter().map(|v| v.norm()).fold(0.0, f64::max));
+        let nudge = C64::from(1e-14 * matrix.value.iter().map(|v| v.length()).fold(0.0, f64::max));
         let mut near = matrix.value.clone();
         for i in 0..self.size() {
             near[(i, i)] += nudge;
@@ -134,7 +135,7 @@ impl Characteristic {
             left /= C64::from(left.norm());
         }
         let weight = left.dot(&(&matrix.slope * &right));
-        (weight.norm() > 0.0).then(|| (right, left / weight))
+        (weight.length() > 0.0).then(|| (right, left / weight))
     }
 
     /// Place of a model's state in the vectors of this matrix.

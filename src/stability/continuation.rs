@@ -1,5 +1,7 @@
 //! Following a curve on which a function of two variables is zero.
 
+use crate::portable::Portable;
+
 /// A point of the unit square that the two variables span.
 pub type Place = (f64, f64);
 
@@ -36,12 +38,12 @@ fn tangent(f: &dyn Fn(Place) -> Option<f64>, at: Place) -> Option<Place> {
     let gx = slope((at.0 + h, at.1), (at.0 - h, at.1));
     let gy = slope((at.0, at.1 + h), (at.0, at.1 - h));
     let (gx, gy) = (gx?, gy?);
-    let length = gx.hypot(gy);
+    let length = gx.length_with(gy);
     (length > 0.0).then(|| (-gy / length, gx / length))
 }
 
 fn distance(a: Place, b: Place) -> f64 {
-    (a.0 - b.0).hypot(a.1 - b.1)
+    (a.0 - b.0).length_with(a.1 - b.1)
 }
 
 fn inside(p: Place) -> bool {
@@ -108,7 +110,7 @@ mod tests {
 
     #[test]
     fn a_circle_is_followed_all_round() {
-        let f = |p: Place| Some((p.0 - 0.5).powi(2) + (p.1 - 0.5).powi(2) - 0.09);
+        let f = |p: Place| Some((p.0 - 0.5).to_the(2) + (p.1 - 0.5).to_the(2) - 0.09);
         let curve = follow(&f, (0.8, 0.5));
         assert!(curve.iter().all(|p| f(*p).is_some_and(|v| v.abs() < 1e-6)));
         let low = curve.iter().map(|p| p.1).fold(1.0, f64::min);

@@ -9,6 +9,7 @@ use crate::physics::root::falling_root;
 use crate::physics::state::LIFT;
 use crate::physics::steady::Held;
 use crate::physics::valve::armature::ArmatureRest;
+use crate::portable::Portable;
 use serde::{Deserialize, Serialize};
 
 /// What an equilibrium is.
@@ -71,7 +72,7 @@ impl Energised {
             return found;
         }
         let full = self.installation.stage.part.lift;
-        let lifts: Vec<f64> = (0..=LOOKS).map(|i| full * (i as f64 / LOOKS as f64).powi(2)).collect();
+        let lifts: Vec<f64> = (0..=LOOKS).map(|i| full * (i as f64 / LOOKS as f64).to_the(2)).collect();
         let roughly = |x: f64| {
             self.installation.held_roughly_at(&self.near, x, self.ends, ArmatureRest::Pole, self.coil.voltage).force
         };
@@ -149,7 +150,7 @@ pub struct Limits {
 /// The differentials that bound the states of a valve with full lift `full` (m), looked for up to `highest` (Pa).
 pub fn limits(full: f64, highest: f64, at: impl Fn(f64) -> Option<Energised> + Copy) -> Limits {
     let branch: Vec<f64> =
-        (0..=40).filter_map(|i| differential_for(full * (f64::from(i) / 40.0).powi(2), highest, at)).collect();
+        (0..=40).filter_map(|i| differential_for(full * (f64::from(i) / 40.0).to_the(2), highest, at)).collect();
     Limits {
         lift_off: differential_for(0.0, highest, at),
         full_lift: differential_for(full, highest, at),

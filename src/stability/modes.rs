@@ -7,6 +7,7 @@ use super::onset::{FirstLyapunov, first_lyapunov};
 use super::roots::Band;
 use super::valve::Energised;
 use crate::physics::state::*;
+use crate::portable::PortableComplex;
 use nalgebra::DVector;
 use std::f64::consts::TAU;
 
@@ -81,7 +82,7 @@ impl Mode {
 
     /// Damping ratio −σ/|s|.
     pub fn damping(&self) -> f64 {
-        -self.root.re / self.root.norm()
+        -self.root.re / self.root.length()
     }
 
     /// The parts that take part, the largest share first.
@@ -122,7 +123,7 @@ impl Energised {
         Some(Mode {
             root,
             shares: shares(matrix, root, &right, &left),
-            lag: (differential * shape(LIFT).conj()).arg(),
+            lag: (differential * shape(LIFT).conj()).angle(),
             conductance: (drawn * differential.conj()).re / differential.norm_sqr(),
         })
     }
@@ -160,7 +161,7 @@ fn shares(matrix: &Characteristic, root: C64, right: &DVector<C64>, left: &DVect
             Some(0) => Part::InletLine,
             Some(_) => Part::OutletLine,
         };
-        sums[Part::ALL.iter().position(|p| *p == part).unwrap_or(0)] += (left[row] * weighted[row]).norm();
+        sums[Part::ALL.iter().position(|p| *p == part).unwrap_or(0)] += (left[row] * weighted[row]).length();
     }
     let total: f64 = sums.iter().sum();
     sums.map(|s| s / total)

@@ -1,6 +1,7 @@
 //! Roots of the characteristic equation: found by looking along the imaginary axis, sharpened by Newton's method, counted.
 
 use super::characteristic::{C64, Characteristic};
+use crate::portable::{Portable, PortableComplex};
 use std::f64::consts::TAU;
 
 /// Where roots are looked for.
@@ -35,7 +36,7 @@ impl Characteristic {
         for _ in 0..40 {
             let Some(slope) = self.logarithmic_slope(s) else { return Some(s) };
             let step = slope.inv();
-            let length = step.norm() / s.norm().max(1e-6);
+            let length = step.length() / s.length().max(1e-6);
             if !length.is_finite() {
                 return None;
             }
@@ -43,8 +44,8 @@ impl Characteristic {
             if length < CONVERGED || (length < 1e-10 && length >= last) {
                 return Some(s - step);
             }
-            let bound = (0.25 * s.norm()).max(1e-3);
-            s -= if step.norm() > bound { step * (bound / step.norm()) } else { step };
+            let bound = (0.25 * s.length()).max(1e-3);
+            s -= if step.length() > bound { step * (bound / step.length()) } else { step };
             last = length;
         }
         (last < 1e-9).then_some(s)
@@ -57,7 +58,7 @@ impl Characteristic {
         for seed in hints.iter().copied().chain(self.seeds(band)) {
             let Some(root) = self.root_near(seed) else { continue };
             let inside = root.im >= TAU * band.lowest && root.im <= TAU * band.highest;
-            if inside && found.iter().all(|r| (r - root).norm() > SAME * root.norm()) {
+            if inside && found.iter().all(|r| (r - root).length() > SAME * root.length()) {
                 found.push(root);
             }
         }
@@ -85,7 +86,7 @@ impl Characteristic {
     fn frequencies(&self, band: Band) -> Vec<f64> {
         let slowest = self.lines().iter().map(|l| l.return_time()).fold(0.0, f64::max);
         let line_step = if slowest > 0.0 { TAU / slowest / PER_RETURN } else { f64::INFINITY };
-        let ratio = 2f64.powf(1.0 / PER_OCTAVE);
+        let ratio = 2f64.power(1.0 / PER_OCTAVE);
         let (mut w, end) = (TAU * band.lowest, TAU * band.highest);
         let mut grid = vec![w];
         while w < end {
@@ -144,13 +145,13 @@ impl Characteristic {
     }
 
     fn refined_turn(&self, from: (C64, C64), to: (C64, C64), depth: usize) -> f64 {
-        let turn = (to.1 / from.1).arg();
+        let turn = (to.1 / from.1).angle();
         if depth == 0 {
             return turn;
         }
         let s = (from.0 + to.0) * 0.5;
         let middle = (s, self.determinant(s).1);
-        let halves = ((middle.1 / from.1).arg(), (to.1 / middle.1).arg());
+        let halves = ((middle.1 / from.1).angle(), (to.1 / middle.1).angle());
         let agree = (halves.0 + halves.1 - turn).abs() < 1e-6;
         if agree && halves.0.abs() < 0.5 && halves.1.abs() < 0.5 {
             return turn;

@@ -1,5 +1,6 @@
 //! The grid of a map.
 
+use crate::portable::Portable;
 use crate::scenario::{AxisRange, Document, title};
 use crate::units::Dimension;
 
@@ -27,7 +28,7 @@ impl Axis {
     /// The grid value nearest to a value of the axis, by its number; none beyond the cells of the outermost grid values, which
     /// reach half a step further, and where the values have no place on the axis.
     pub fn nearest(&self, value: f64) -> Option<usize> {
-        let place = |v: f64| if self.logarithmic { v.ln() } else { v };
+        let place = |v: f64| if self.logarithmic { v.logarithm() } else { v };
         let values: Vec<f64> = self.values.iter().map(|&v| place(v)).collect();
         let step = |pair: &[f64]| 0.5 * (pair[1] - pair[0]);
         let (below, above) = (values.windows(2).next().map_or(0.0, step), values.windows(2).last().map_or(0.0, step));
@@ -77,7 +78,7 @@ pub fn values(range: &AxisRange) -> Vec<f64> {
     let last = range.points.max(2) - 1;
     let at = |share: f64| {
         if range.logarithmic {
-            range.from * (range.to / range.from).powf(share)
+            range.from * (range.to / range.from).power(share)
         } else {
             range.from + share * (range.to - range.from)
         }

@@ -3,6 +3,7 @@
 
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
 use crate::physics::valve::magnet::winding_resistance;
+use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::units::{Dimension, text};
@@ -61,7 +62,7 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
         CoilTemperature::FromHeat { .. } => false,
     };
     let (applied, rated) = (applied(coil), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
-    let heat = (applied / rated).powi(2) * scenario.duty.on_fraction;
+    let heat = (applied / rated).to_the(2) * scenario.duty.on_fraction;
     let estimated = scenario.rated_voltage.is_none();
     (applied > BURNING_VOLTAGE * rated && heat > 1.0).then_some(BeyondRating {
         applied,
@@ -128,6 +129,6 @@ fn about(value: f64) -> String {
 }
 
 fn figures(value: f64) -> f64 {
-    let unit = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    let unit = 10_f64.power(value.abs().decimal_logarithm().floor() - 1.0);
     (value / unit).round() * unit
 }

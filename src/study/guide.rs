@@ -3,6 +3,7 @@
 use super::axis::{CYCLE_RATE, Grid, is_differential};
 use super::judgement::hand;
 use super::map::{Cell, CellResult, Guide, GuideKind};
+use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
@@ -131,7 +132,7 @@ fn joukowsky(columns: &[Vec<Cell>]) -> Option<String> {
     let cells = columns.iter().flatten().filter_map(done);
     let (count, worst) = cells.filter(off).fold((0, 1.0_f64), |(n, worst), r| {
         let ratio = r.indicators.surge_ratio.unwrap_or(1.0);
-        (n + 1, if (ratio.ln()).abs() > worst.ln().abs() { ratio } else { worst })
+        (n + 1, if (ratio.logarithm()).abs() > worst.logarithm().abs() { ratio } else { worst })
     });
     (count > 0).then(|| {
         format!("ρ·a·v: {count} cells close within 2L/a without a cavity, yet rise by other than ρ·a·v, at worst {worst:.2} of it")

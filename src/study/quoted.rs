@@ -1,6 +1,7 @@
 //! A value as it is quoted: with few figures, rounded to the safe side, and as a drill cuts it.
 
 use super::window::Side;
+use crate::portable::Portable;
 use crate::units::{Dimension, UnitSystem, show};
 
 /// Figures to which an answer is rounded.
@@ -10,7 +11,7 @@ pub(super) const BORE_STEP: f64 = 0.05e-3;
 
 /// A value with three figures.
 pub(super) fn said(value: f64, dimension: Dimension) -> String {
-    let power = 10_f64.powi(2 - value.abs().max(f64::MIN_POSITIVE).log10().floor() as i32);
+    let power = 10_f64.to_the(2 - value.abs().max(f64::MIN_POSITIVE).decimal_logarithm().floor() as i32);
     let short = if value == 0.0 || !value.is_finite() { value } else { (value * power).round() / power };
     let (number, unit) = show(short, dimension, UnitSystem::Si);
     if unit.is_empty() { number } else { format!("{number} {unit}") }
@@ -18,7 +19,7 @@ pub(super) fn said(value: f64, dimension: Dimension) -> String {
 
 /// A value with [`FIGURES`] figures, rounded to one side.
 pub(super) fn rounded(value: f64, side: Side) -> f64 {
-    let unit = 10_f64.powi(value.abs().log10().floor() as i32 + 1 - FIGURES);
+    let unit = 10_f64.to_the(value.abs().decimal_logarithm().floor() as i32 + 1 - FIGURES);
     let steps = value / unit;
     // A value that already has so few figures stays as it is.
     if (steps - steps.round()).abs() < 1e-6 {

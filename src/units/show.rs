@@ -2,6 +2,7 @@
 
 use super::Dimension;
 use super::table::{Unit, units};
+use crate::portable::Portable;
 
 /// Which units are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -88,7 +89,7 @@ fn digits(number: f64) -> String {
         return "0".to_owned();
     }
     let rounded: f64 = format!("{number:.*e}", (DIGITS - 1) as usize).parse().unwrap_or(number);
-    let exponent = rounded.abs().log10().floor() as i32;
+    let exponent = rounded.abs().decimal_logarithm().floor() as i32;
     if !(-3..6).contains(&exponent) {
         let text = format!("{number:.*e}", (DIGITS - 1) as usize);
         let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));

@@ -6,6 +6,7 @@ use super::part_alone::{PartAlone, mounted};
 use super::water_valve::water_valve;
 use super::worst::Worst;
 use crate::physics::state::{TRAVEL, TRAVEL_RATE};
+use crate::portable::Portable;
 
 /// The cases.
 pub(super) fn cases() -> Vec<Case> {
@@ -45,7 +46,7 @@ fn flight() -> Result<Vec<Check>, String> {
         let place = format!("{force} N, {spring_rate} N/m");
         travelled.note(y[TRAVEL], STROKE, || place.clone());
         fast.note(y[TRAVEL_RATE], speed, || place.clone());
-        let stored = 0.5 * MASS * y[TRAVEL_RATE].powi(2) + 0.5 * spring_rate * y[TRAVEL].powi(2);
+        let stored = 0.5 * MASS * y[TRAVEL_RATE].to_the(2) + 0.5 * spring_rate * y[TRAVEL].to_the(2);
         energy.note(stored, force * STROKE, || place.clone());
     }
     Ok(vec![travelled.check()?, fast.check()?, energy.check()?])

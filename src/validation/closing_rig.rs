@@ -11,6 +11,7 @@ use crate::physics::parts::{Line, LineModel};
 use crate::physics::restriction::{LiquidChoking, Series, critical_ratio_factor, liquid};
 use crate::physics::valve::armature::GRAVITY;
 use crate::physics::valve::cell::Cell;
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// Segments that a line of this transit gets where a scenario states none.
@@ -61,8 +62,8 @@ impl Rig {
     /// Opening at `time` over the full one, and its slope, 1/s.
     fn opening(&self, time: f64) -> (f64, f64) {
         let left = (1.0 - time / self.closing_time).max(0.0);
-        let slope = if left > 0.0 { -self.power * left.powf(self.power - 1.0) / self.closing_time } else { 0.0 };
-        (left.powf(self.power), slope)
+        let slope = if left > 0.0 { -self.power * left.power(self.power - 1.0) / self.closing_time } else { 0.0 };
+        (left.power(self.power), slope)
     }
 
     /// Flow that the valve lets out, kg/s.
@@ -135,7 +136,7 @@ fn rig(choice: Choice) -> Result<Rig, String> {
     let end = EndPressure { mean: atmosphere + water.density * GRAVITY * head, amplitude: 0.0, angular_frequency: 0.0 };
     let at_valve = end.mean - state.wall.loss(flow);
     let volume = of("volume of the port")?;
-    let compliance = volume / (water.density * water.sound_speed.powi(2));
+    let compliance = volume / (water.density * water.sound_speed.to_the(2));
     let line = WaveLine::steady(&state, end, choice.segments, 0.0, 1.0, flow);
     Ok(Rig {
         line,

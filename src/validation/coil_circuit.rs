@@ -5,6 +5,7 @@ use super::held_magnet::{Drive, HeldMagnet, coil_of};
 use super::table::table;
 use super::worst::Worst;
 use crate::physics::parts::Voltage;
+use crate::portable::Portable;
 
 /// Supply frequency, Hz, and effective voltage, V.
 const FREQUENCY: f64 = 50.0;
@@ -121,7 +122,7 @@ fn first_peak() -> Result<Vec<Check>, String> {
             continue;
         }
         let inductance = RESISTANCE / share / (std::f64::consts::TAU * FREQUENCY);
-        let steady = EFFECTIVE * std::f64::consts::SQRT_2 / (RESISTANCE * (1.0 + 1.0 / share.powi(2)).sqrt());
+        let steady = EFFECTIVE * std::f64::consts::SQRT_2 / (RESISTANCE * (1.0 + 1.0 / share.to_the(2)).sqrt());
         let mut found = 0.0_f64;
         for step in 0..INSTANTS {
             let phase = step as f64 / INSTANTS as f64 * std::f64::consts::PI;

@@ -8,6 +8,7 @@ use super::worst::Worst;
 use crate::dual::Real;
 use crate::physics::parts::{Contact, MainStage, StageKind};
 use crate::physics::state::{DEFLECTION, LIFT, LIFT_RATE};
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// The cases.
@@ -91,8 +92,8 @@ fn impacts() -> Result<Vec<Check>, String> {
             let (after, loss) = rebound(&contact, mass, speed)?;
             let place = format!("{speed} m/s on {stiffness:e} N/m^1.5");
             ratio.note(after / speed, restitution, || place.clone());
-            let before_side = speed / d - (d * speed).ln_1p() / (d * d);
-            let after_side = -after / d - (-d * after).ln_1p() / (d * d);
+            let before_side = speed / d - (d * speed).logarithm_beside_one() / (d * d);
+            let after_side = -after / d - (-d * after).logarithm_beside_one() / (d * d);
             balance.note(after_side, before_side, || place.clone());
             lost.note(loss / (0.5 * mass * (speed * speed - after * after)), 1.0, || place.clone());
         }

@@ -3,6 +3,7 @@
 use super::case::{Check, Tolerance};
 use super::table::{Row, Table};
 use crate::fluid::{self, FluidError, State, Substance};
+use crate::portable::Portable;
 
 /// The tabulated value of what a row states: its columns `fluid`, `state` (bubble, dew, liquid, gas, critical), temperature,
 /// pressure or density, and `property`.
@@ -72,7 +73,7 @@ pub(super) fn last_digit(text: &str) -> Result<f64, String> {
     let (digits, power) = text.split_once('e').unwrap_or((text, "0"));
     let behind_point = digits.split_once('.').map_or(0, |(_, decimals)| decimals.len());
     let power: i32 = power.parse().map_err(|_| format!("{text:?} is no number"))?;
-    Ok(10.0_f64.powi(power - i32::try_from(behind_point).map_err(|e| e.to_string())?))
+    Ok(10.0_f64.to_the(power - i32::try_from(behind_point).map_err(|e| e.to_string())?))
 }
 
 /// The furthest of one kind: largest in terms of its own tolerance.

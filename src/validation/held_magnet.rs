@@ -3,6 +3,7 @@
 use crate::dual::Real;
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
 use crate::physics::valve::magnet::{MU_0, Magnet, voltage};
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 /// What drives the coil.
@@ -116,10 +117,10 @@ impl HeldMagnet {
             let (mut cosine, mut sine) = (0.0, 0.0);
             for (pull, (time, _)) in pulls.iter().zip(&self.trail) {
                 let angle = std::f64::consts::TAU * frequency * order as f64 * time;
-                cosine += pull * angle.cos();
-                sine += pull * angle.sin();
+                cosine += pull * angle.cosine();
+                sine += pull * angle.sine();
             }
-            let size = cosine.hypot(sine) / count;
+            let size = cosine.length_with(sine) / count;
             if order == 0 { size } else { 2.0 * size }
         };
         orders.iter().map(line).collect()

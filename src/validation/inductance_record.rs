@@ -6,6 +6,7 @@ use super::table::table;
 use super::worst::Worst;
 use crate::physics::parts::Coil;
 use crate::physics::valve::magnet::{MU_0, Magnet};
+use crate::portable::Portable;
 use nalgebra::Complex;
 use std::f64::consts::TAU;
 
@@ -77,7 +78,7 @@ fn inductance(coil: &Coil, out: f64, frequency: f64) -> f64 {
 fn fitted(points: &[Point]) -> Result<Coil, String> {
     let [out, .., inside] = points else { return Err("too few positions".into()) };
     let [slow, fast, ..] = inside.inductances;
-    let ratio = (FREQUENCIES[1] / FREQUENCIES[0]).powi(2);
+    let ratio = (FREQUENCIES[1] / FREQUENCIES[0]).to_the(2);
     let square = (slow / fast - 1.0) / (ratio - slow / fast);
     let static_inside = slow * (1.0 + square);
     let per_inductance = square.sqrt() / static_inside;

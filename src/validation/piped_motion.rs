@@ -5,6 +5,7 @@ use crate::dual::Real;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
 use crate::physics::valve::cell::Cell;
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 use std::f64::consts::TAU;
 
@@ -65,7 +66,7 @@ impl System<3, 1, 0> for Running<'_> {
 /// Move a valve from its equilibrium and watch the mode near `frequency` (Hz).
 pub(super) fn motion(valve: &PipedValve, frequency: f64) -> Result<Motion, String> {
     let line = &valve.line;
-    let compliance = PORT_VOLUME / (line.density * line.wave_speed.powi(2));
+    let compliance = PORT_VOLUME / (line.density * line.wave_speed.to_the(2));
     let port = Cell::new(compliance, valve.pressure, 0.0, 1e-9 * PORT_VOLUME, valve.pressure, 1.0);
     let end = EndPressure { mean: valve.pressure, amplitude: 0.0, angular_frequency: 0.0 };
     let error = 1e-9 * valve.pressure;
@@ -97,10 +98,10 @@ pub(super) fn motion(valve: &PipedValve, frequency: f64) -> Result<Motion, Strin
     let late = phasor(&running.seen, (BEFORE + BETWEEN) / frequency, frequency)?;
     let lapse = BETWEEN / frequency;
     // The phase gained over whole periods of the expected frequency tells the true one.
-    let turned = (late.1.atan2(late.0) - early.1.atan2(early.0) + 3.0 * std::f64::consts::PI).rem_euclid(TAU)
+    let turned = (late.1.angle_over(late.0) - early.1.angle_over(early.0) + 3.0 * std::f64::consts::PI).rem_euclid(TAU)
         - std::f64::consts::PI;
     Ok(Motion {
-        growth: (late.0.hypot(late.1) / early.0.hypot(early.1)).ln() / lapse,
+        growth: (late.0.length_with(late.1) / early.0.length_with(early.1)).logarithm() / lapse,
         frequency: frequency - turned / TAU / lapse,
     })
 }
@@ -111,8 +112,8 @@ fn phasor(seen: &[(f64, f64)], from: f64, frequency: f64) -> Result<(f64, f64), 
     let span = LOOK / frequency;
     let part = |(time, value): (f64, f64)| {
         let u = time - from;
-        let weight = 1.0 - (TAU * u / span).cos();
-        let (sine, cosine) = (TAU * frequency * (time)).sin_cos();
+        let weight = 1.0 - (TAU * u / span).cosine();
+        let (sine, cosine) = (TAU * frequency * (time)).sine_and_cosine();
         (weight * value * cosine, weight * value * sine)
     };
     let inside: Vec<_> = seen.iter().filter(|(t, _)| *t >= from && *t <= from + span).copied().collect();

@@ -5,6 +5,7 @@ use crate::physics::line::shear::Shear;
 use crate::physics::line::waves::WaveLine;
 use crate::physics::line::{LineState, Resistance};
 use crate::physics::parts::{Line, LineModel};
+use crate::portable::Portable;
 
 /// Friction of the wall beside the elastic wave.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -129,7 +130,7 @@ impl FlowLaw for ClosingOpening {
             if after { time >= 0.0 && time < self.closing_time } else { time > 0.0 && time <= self.closing_time };
         let eta_slope = if moving { -1.0 / self.closing_time } else { 0.0 };
         // p = p_0·ṁ²/(η·ṁ_0)²: the project's junction with a quadratic resistance, p = A − Z·ṁ = R·ṁ².
-        let full = self.pressure / self.full_flow.powi(2);
+        let full = self.pressure / self.full_flow.to_the(2);
         let flow = if eta > 0.0 {
             Resistance { local: full / (eta * eta), ..Resistance::default() }.flow(arriving.0, impedance)
         } else {

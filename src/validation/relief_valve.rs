@@ -3,6 +3,7 @@
 
 use super::restitution::{Accuracy, Restitution};
 use crate::dual::Real;
+use crate::portable::Portable;
 use crate::solver::{Method, Settings, Step, System, Then};
 
 /// Coefficient of restitution of the published cases.
@@ -45,7 +46,7 @@ impl ReliefValve {
     /// cannot miss its one root.
     pub fn equilibrium(&self) -> [f64; 3] {
         let square = self.q * self.q;
-        let mut lift = self.q.abs().powf(2.0 / 3.0).max(f64::MIN_POSITIVE);
+        let mut lift = self.q.abs().power(2.0 / 3.0).max(f64::MIN_POSITIVE);
         for _ in 0..100 {
             let excess = lift * lift * (lift + self.delta) - square;
             let next = lift - excess / (lift * (3.0 * lift + 2.0 * self.delta));

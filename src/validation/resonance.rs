@@ -10,6 +10,7 @@ use crate::physics::line::LUMPED_SHARE;
 use crate::physics::valve::chamber::{ChamberRates, Filling};
 use crate::physics::valve::confined_gas::ConfinedGas;
 use crate::physics::valve::passage::{Passage, Upstream};
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
 pub(super) fn cases() -> Vec<Case> {
@@ -87,7 +88,7 @@ fn wave_line(pipe: &Pipe) -> Result<f64, String> {
 fn lumped_line(pipe: &Pipe) -> f64 {
     let state = pipe.state();
     let capacity = LUMPED_SHARE * state.compliance() / state.density;
-    1.0 / (std::f64::consts::TAU * (state.inertance() * capacity * state.density.powi(2)).sqrt())
+    1.0 / (std::f64::consts::TAU * (state.inertance() * capacity * state.density.to_the(2)).sqrt())
 }
 
 /// A chamber of gas whose passage leads to its own pressure.
@@ -126,7 +127,7 @@ impl System<3, 0, 0> for Vessel {
 /// Air at 343 m/s, a ten-thousandth above the outside.
 fn vessel_and_neck() -> Result<f64, String> {
     let (exponent, gas_constant, volume, outside) = (1.4, 287.05, 1e-5, 1e5);
-    let temperature = 343.0_f64.powi(2) / (exponent * gas_constant);
+    let temperature = 343.0_f64.to_the(2) / (exponent * gas_constant);
     let density = outside / (gas_constant * temperature);
     let excess = 1e-4;
     let gas = ConfinedGas::new(&Gas::perfect(gas_constant, exponent, temperature, 0.0), outside, 0.0);

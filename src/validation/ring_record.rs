@@ -5,6 +5,7 @@ use super::held_magnet::{Drive, HeldMagnet, linear_coil};
 use super::table::table;
 use crate::physics::parts::{Coil, Voltage};
 use crate::physics::valve::magnet::MU_0;
+use crate::portable::{Portable, PortableComplex};
 use nalgebra::Complex;
 use std::f64::consts::{SQRT_2, TAU};
 
@@ -53,7 +54,7 @@ fn points() -> Result<[(f64, f64); 2], String> {
 /// The gap left at the stop, m: tan θ = ω/(R_ring·R_2) falls as one over the gap, own algebra from the ring's law.
 fn residual(points: &[(f64, f64); 2]) -> f64 {
     let [(from, shut), (to, open)] = *points;
-    (to - from) * open.tan() / (shut.tan() - open.tan())
+    (to - from) * open.tangent() / (shut.tangent() - open.tangent())
 }
 
 /// Phase between the fluxes of the two parts of the pole after the ring's start has died away, rad.
@@ -70,14 +71,14 @@ fn phase(gap: f64, ring: f64) -> Result<f64, String> {
     let phasor = |read: fn(&[f64; 2]) -> f64| -> Complex<f64> {
         held.trail.iter().map(|(time, y)| Complex::from_polar(read(y), -TAU * FREQUENCY * time)).sum()
     };
-    Ok((phasor(|y| y[0] - y[1]) / phasor(|y| y[1])).arg())
+    Ok((phasor(|y| y[0] - y[1]) / phasor(|y| y[1])).angle())
 }
 
 fn phases() -> Result<Vec<Check>, String> {
     let points = points()?;
     let residual = residual(&points);
     let [(_, shut), _] = points;
-    let ring = TAU * FREQUENCY * MU_0 * AREA / (residual * shut.tan());
+    let ring = TAU * FREQUENCY * MU_0 * AREA / (residual * shut.tangent());
     let row = |(moved, measured): (f64, f64)| {
         let quantity = format!("phase {} mm away from the stop, degrees (fitted)", 1e3 * moved);
         let ours = phase(residual + moved, ring)?.to_degrees();

@@ -11,6 +11,7 @@ use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::state::*;
 use crate::physics::valve::servo::Servo;
+use crate::portable::Portable;
 use crate::scenario::Scenario;
 
 const FOLDER: &str = "servo_opening";
@@ -63,8 +64,8 @@ fn bores(servo: &Servo, stroke: f64, pilot: PilotArea) -> [Bore; 2] {
         PilotArea::BoreAndCurtain => servo.pilot.area(stroke),
     };
     [
-        Bore { passage: servo.bleed.passage.clone(), inverse_square: servo.bleed.area().powi(-2) },
-        Bore { passage: servo.pilot.passage.clone(), inverse_square: pilot.powi(-2) },
+        Bore { passage: servo.bleed.passage.clone(), inverse_square: servo.bleed.area().to_the(-2) },
+        Bore { passage: servo.pilot.passage.clone(), inverse_square: pilot.to_the(-2) },
     ]
 }
 

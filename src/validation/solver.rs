@@ -5,6 +5,7 @@ use super::relief_valve::{self, ReliefValve};
 use super::stiff_problems::{Hires, Orego, Robertson, UnscaledVanDerPol, VanDerPol, solve};
 use super::table::table;
 use super::worst::Worst;
+use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, StepSize, integrate};
 
 const METHODS: [Method; 2] = [Method::Rodas5P, Method::Rodas];
@@ -107,9 +108,9 @@ fn orders() -> Result<Vec<Check>, String> {
     for (method, order, step) in [(Method::Rodas5P, 5.0, 0.01), (Method::Rodas, 4.0, 0.0025)] {
         let error = |step: f64| -> Result<f64, String> {
             let y = in_steps_of(step, method)?;
-            Ok(y.iter().zip(exact).map(|(ours, exact)| (ours / exact - 1.0).powi(2)).sum::<f64>().sqrt())
+            Ok(y.iter().zip(exact).map(|(ours, exact)| (ours / exact - 1.0).to_the(2)).sum::<f64>().sqrt())
         };
-        let observed = (error(step)? / error(0.5 * step)?).log2();
+        let observed = (error(step)? / error(0.5 * step)?).binary_logarithm();
         checks.push(check(format!("observed order of {method:?}"), observed, order, Tolerance::Absolute(0.2)));
     }
     Ok(checks)

@@ -1,5 +1,6 @@
 //! What a motion leaves behind: the ends of its steps, and the turning points read off between them.
 
+use crate::portable::Portable;
 use crate::solver::interpolant::Hermite;
 
 /// The end of a step.
@@ -59,7 +60,7 @@ pub(super) fn dips(cubic: &Hermite) -> bool {
 pub(super) fn growth(turns: &[Turn]) -> Result<(f64, f64), String> {
     let swings: Vec<(f64, f64)> = turns
         .windows(2)
-        .map(|pair| (0.5 * (pair[0].time + pair[1].time), (pair[1].value - pair[0].value).abs().ln()))
+        .map(|pair| (0.5 * (pair[0].time + pair[1].time), (pair[1].value - pair[0].value).abs().logarithm()))
         .collect();
     if swings.len() < 4 {
         return Err(format!("only {} turning points to fit a growth to", turns.len()));
@@ -68,7 +69,7 @@ pub(super) fn growth(turns: &[Turn]) -> Result<(f64, f64), String> {
     let mean = |pick: fn(&(f64, f64)) -> f64| swings.iter().map(pick).sum::<f64>() / count;
     let (middle, level) = (mean(|s| s.0), mean(|s| s.1));
     let product: f64 = swings.iter().map(|s| (s.0 - middle) * (s.1 - level)).sum();
-    let square: f64 = swings.iter().map(|s| (s.0 - middle).powi(2)).sum();
+    let square: f64 = swings.iter().map(|s| (s.0 - middle).to_the(2)).sum();
     let span = turns[turns.len() - 1].time - turns[0].time;
     Ok((product / square, std::f64::consts::PI * count / span))
 }
@@ -83,7 +84,7 @@ mod tests {
         let (rate, omega) = (0.05, 3.0);
         let point = |i: usize| {
             let t = 0.02 * i as f64;
-            let (grown, sine, cosine) = ((rate * t).exp(), (omega * t).sin(), (omega * t).cos());
+            let (grown, sine, cosine) = ((rate * t).exponential(), (omega * t).sine(), (omega * t).cosine());
             let slope = grown * (rate * sine + omega * cosine);
             Point { time: t, y: [2.0 + grown * sine], rates: [slope] }
         };

@@ -5,6 +5,7 @@ use super::plain_pipe::{Pipe, Stopped, WallFriction, run};
 use super::table::table;
 use super::worst::Worst;
 use crate::physics::line::wall_layer::Regime;
+use crate::portable::PortableComplex;
 use nalgebra::Complex;
 
 const FOLDER: &str = "zielke_1968_wall_shear";
@@ -146,7 +147,7 @@ fn kernel() -> Result<Vec<Check>, String> {
         let [omega, real, imaginary] = row.numbers(["omega", "real", "imaginary"])?;
         let exact = Complex::new(real, imaginary);
         let ours = Regime::Laminar.kernel(Complex::new(0.0, omega));
-        worst.note(1.0 + (ours - exact).norm() / exact.norm(), 1.0, || format!("ω·r²/ν = {omega}"));
+        worst.note(1.0 + (ours - exact).length() / exact.length(), 1.0, || format!("ω·r²/ν = {omega}"));
     }
     Ok(vec![worst.check()?])
 }

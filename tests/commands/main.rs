@@ -1,5 +1,7 @@
 //! The program as a user meets it, and as a machine ends it.
 
+#![allow(clippy::disallowed_methods, reason = "references may be computed by the system's own functions")]
+
 mod commands;
 #[path = "../demo/mod.rs"]
 mod demo;

@@ -4,6 +4,8 @@
 //! Each input follows from a seed, a target and a number, so that a failing case is one line to run again. See DEVELOPERS.md for
 //! how to run it for hours, and how to add to `corpus/` what it finds.
 
+#![allow(clippy::disallowed_methods, reason = "references may be computed by the system's own functions")]
+
 mod budget;
 mod corpus;
 #[path = "../demo/mod.rs"]

@@ -5,30 +5,39 @@ use std::path::{Path, PathBuf};
 
 /// Module, what it may import from the crate, and why that is enough.
 const IMPORTS: &[(&str, &[&str], &str)] = &[
-    ("dual", &[], "numbers only"),
+    ("dual", &["portable"], "numbers only"),
     ("file", &["quote"], "the one door for files; knows nothing of what is in them"),
     ("parallel", &[], "threads, or none; knows no work"),
+    ("portable", &[], "functions of numbers"),
     ("quote", &[], "words of others inside our own sentences"),
-    ("units", &["quote"], "the one door for units"),
+    ("units", &["portable", "quote"], "the one door for units"),
     ("key", &["units"], "how what can be stated is called, and what it may be; knows neither files nor parts"),
     ("pipe", &["quote", "units"], "names and sizes of the trade; knows no wave and no file"),
     ("trace", &["units"], "also what a transducer records"),
-    ("solver", &["dual"], "knows no valve"),
+    ("solver", &["dual", "portable"], "knows no valve"),
     (
         "fluid",
-        &["physics", "quote", "units"],
+        &["physics", "portable", "quote", "units"],
         "names and states to the numbers that physics takes; its tables are embedded",
     ),
-    ("physics", &["dual", "key", "units", "trace"], "names of its states, keys of its parts; no files, no solver"),
-    ("indicator", &["trace", "units"], "reads traces, simulated or recorded"),
-    ("verdict", &["indicator", "units"], "numbers to meaning"),
-    ("scenario", &["file", "fluid", "key", "physics", "pipe", "quote", "units"], "files to parts"),
+    (
+        "physics",
+        &["dual", "key", "portable", "trace", "units"],
+        "names of its states, keys of its parts; no files, no solver",
+    ),
+    ("indicator", &["portable", "trace", "units"], "reads traces, simulated or recorded"),
+    ("verdict", &["indicator", "portable", "units"], "numbers to meaning"),
+    ("scenario", &["file", "fluid", "key", "physics", "pipe", "portable", "quote", "units"], "files to parts"),
     (
         "simulate",
-        &["dual", "physics", "scenario", "solver", "trace", "units"],
+        &["dual", "physics", "portable", "scenario", "solver", "trace", "units"],
         "the only place that sees physics and solver",
     ),
-    ("stability", &["dual", "physics", "scenario", "simulate"], "small motions; knows no files and makes no runs"),
+    (
+        "stability",
+        &["dual", "physics", "portable", "scenario", "simulate"],
+        "small motions; knows no files and makes no runs",
+    ),
     (
         "study",
         &[
@@ -37,6 +46,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
             "parallel",
             "physics",
             "pipe",
+            "portable",
             "quote",
             "scenario",
             "simulate",
@@ -55,6 +65,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
             "indicator",
             "parallel",
             "physics",
+            "portable",
             "scenario",
             "simulate",
             "solver",
@@ -67,7 +78,7 @@ const IMPORTS: &[(&str, &[&str], &str)] = &[
     ),
     (
         "output",
-        &["fluid", "indicator", "stability", "study", "trace", "units", "validation", "verdict"],
+        &["fluid", "indicator", "portable", "stability", "study", "trace", "units", "validation", "verdict"],
         "writes, computes nothing",
     ),
 ];

@@ -1,5 +1,7 @@
 //! The input door: units, fluids, pipes and scenario files, and what is refused there.
 
+#![allow(clippy::disallowed_methods, reason = "references may be computed by the system's own functions")]
+
 mod absurd_values;
 #[path = "../demo/mod.rs"]
 mod demo;

@@ -263,7 +263,7 @@ fn a_run_without_most_channels_says_so() {
     trace.channels.retain(|c| c.quantity.name == "inlet_pressure" || c.quantity.name == "lift");
     let figure = run_figure(&trace);
     keep("cycle_two_channels", &figure);
-    assert_says(&figure, &["Not recorded: outlet pressure, chamber pressure, coil current, main flow."]);
+    assert_says(&figure, &["Not recorded: outlet pressure, coil current, main flow."]);
 }
 
 #[test]

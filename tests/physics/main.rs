@@ -1,5 +1,7 @@
 //! Physics and the methods that solve it: balances, limits, trends, small motions, and the validation book.
 
+#![allow(clippy::disallowed_methods, reason = "references may be computed by the system's own functions")]
+
 mod baseline;
 mod chamber;
 mod convergence;

@@ -1,5 +1,7 @@
 //! What is concluded from runs: verdicts, maps, cures, and the sentences that say so.
 
+#![allow(clippy::disallowed_methods, reason = "references may be computed by the system's own functions")]
+
 mod boiling;
 mod closing;
 mod closing_cures;

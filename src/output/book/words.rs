@@ -1,5 +1,6 @@
 //! Numbers of the book and their deviations, in words.
 
+use crate::portable::Portable;
 use crate::validation::Outcome;
 use crate::validation::case::{Check, Obtained, Tolerance};
 
@@ -57,7 +58,7 @@ fn rounded(value: f64, digits: i32) -> String {
         let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));
         return format!("{}e{power}", trimmed(mantissa));
     }
-    let decimals = (digits - 1 - size.log10().floor() as i32).max(0) as usize;
+    let decimals = (digits - 1 - size.decimal_logarithm().floor() as i32).max(0) as usize;
     trimmed(&format!("{value:.decimals$}")).to_owned()
 }
 

@@ -9,6 +9,7 @@ use crate::output::plot::legend::{self, Entry};
 use crate::output::plot::text::Paragraph;
 use crate::output::plot::{LARGE, PAGE_WIDTH, Rect, SMALL};
 use crate::output::unit::{titled, units};
+use crate::portable::Portable;
 use crate::units::{ColumnUnit, Dimension};
 use crate::validation::overlay::Overlay;
 
@@ -107,7 +108,7 @@ fn draw_curves(canvas: &mut Canvas, overlay: &Overlay, frame: &Rect) {
 fn thinned(places: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut kept: Vec<(f64, f64)> = Vec::new();
     for (i, &at) in places.iter().enumerate() {
-        let far = kept.last().is_none_or(|last| (at.0 - last.0).hypot(at.1 - last.1) >= 0.25);
+        let far = kept.last().is_none_or(|last| (at.0 - last.0).length_with(at.1 - last.1) >= 0.25);
         if far || i + 1 == places.len() {
             kept.push(at);
         }

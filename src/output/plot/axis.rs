@@ -1,5 +1,7 @@
 //! An axis: where on the page a value lies.
 
+use crate::portable::Portable;
+
 /// How values are spaced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spacing {
@@ -47,7 +49,7 @@ impl Axis {
     pub fn place(&self, value: f64) -> f64 {
         let share = match self.spacing {
             Spacing::Linear => (value - self.low) / (self.high - self.low),
-            Spacing::Logarithmic if value > 0.0 => (value / self.low).ln() / (self.high / self.low).ln(),
+            Spacing::Logarithmic if value > 0.0 => (value / self.low).logarithm() / (self.high / self.low).logarithm(),
             Spacing::Logarithmic if value.is_nan() => f64::NAN,
             Spacing::Logarithmic => f64::NEG_INFINITY,
         };

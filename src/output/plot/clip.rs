@@ -1,6 +1,7 @@
 //! Geometry of lines: cutting at a rectangle, dividing into dashes.
 
 use super::Rect;
+use crate::portable::Portable;
 
 type Point = (f64, f64);
 
@@ -51,7 +52,7 @@ pub(super) fn dashes(points: &[Point], lengths: (f64, f64)) -> Vec<Vec<Point>> {
     let (mut drawing, mut left) = (true, lengths.0);
     for pair in points.windows(2) {
         let mut from = pair[0];
-        let mut length = (pair[1].0 - from.0).hypot(pair[1].1 - from.1);
+        let mut length = (pair[1].0 - from.0).length_with(pair[1].1 - from.1);
         while length > left {
             let share = left / length;
             from = (from.0 + share * (pair[1].0 - from.0), from.1 + share * (pair[1].1 - from.1));

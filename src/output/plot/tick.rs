@@ -1,6 +1,7 @@
 //! Ticks at round values, and how a number is written beside them.
 
 use super::axis::Spacing;
+use crate::portable::Portable;
 
 /// A tick in the unit shown.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,11 +26,11 @@ pub fn ticks(spacing: Spacing, low: f64, high: f64, count: usize) -> Vec<Tick> {
 
 fn linear(low: f64, high: f64, count: usize) -> Vec<Tick> {
     let rough = (high - low) / count as f64;
-    let power = rough.log10().floor();
-    let decade = 10_f64.powf(power);
+    let power = rough.decimal_logarithm().floor();
+    let decade = 10_f64.power(power);
     let factor = [1.0, 2.0, 5.0, 10.0].into_iter().find(|f| f * decade >= rough * 0.999).unwrap_or(10.0);
     let step = factor * decade;
-    let decimals = (-(step * 1.0001).log10().floor()).max(0.0) as usize;
+    let decimals = (-(step * 1.0001).decimal_logarithm().floor()).max(0.0) as usize;
     let first = (low / step - 1e-6).ceil();
     let last = (high / step + 1e-6).floor();
     let count = (last - first).clamp(0.0, 200.0) as usize;
@@ -52,8 +53,8 @@ fn plain(value: f64, decimals: usize) -> String {
 }
 
 fn logarithmic(low: f64, high: f64) -> Vec<Tick> {
-    let first = low.log10().floor() as i32;
-    let last = (high.log10().ceil() as i32).min(first + 60);
+    let first = low.decimal_logarithm().floor() as i32;
+    let last = (high.decimal_logarithm().ceil() as i32).min(first + 60);
     let many = last - first > 7;
     let mut all = Vec::new();
     for power in first..=last {
@@ -93,7 +94,7 @@ pub fn number(value: f64) -> String {
     if !(1e-3..1e6).contains(&size) {
         return format!("{sign}{}", scientific(size));
     }
-    let decimals = (2 - size.log10().floor() as i32).max(0) as usize;
+    let decimals = (2 - size.decimal_logarithm().floor() as i32).max(0) as usize;
     let rounded = if size >= 1000.0 { significant(size) } else { size };
     let written = format!("{rounded:.decimals$}");
     let trimmed = if written.contains('.') { written.trim_end_matches('0').trim_end_matches('.') } else { &written };
@@ -101,7 +102,7 @@ pub fn number(value: f64) -> String {
 }
 
 fn significant(size: f64) -> f64 {
-    let unit = 10_f64.powi(size.log10().floor() as i32 - 2);
+    let unit = 10_f64.to_the(size.decimal_logarithm().floor() as i32 - 2);
     (size / unit).round() * unit
 }
 

@@ -1,6 +1,7 @@
 //! How far apart two colours look, to usual and to colour-blind eyes. Serves the tests of the palette.
 
 use super::colour::Colour;
+use crate::portable::Portable;
 
 /// Whose eyes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +35,7 @@ impl Vision {
 /// The distance of two colours in CIE L*a*b* of 1976.
 pub(crate) fn difference(a: Colour, b: Colour, vision: Vision) -> f64 {
     let (a, b) = (lab(seen(a, vision)), lab(seen(b, vision)));
-    a.iter().zip(b).map(|(a, b)| (a - b).powi(2)).sum::<f64>().sqrt()
+    a.iter().zip(b).map(|(a, b)| (a - b).to_the(2)).sum::<f64>().sqrt()
 }
 
 fn apply(matrix: &Matrix, v: [f64; 3]) -> [f64; 3] {
@@ -46,7 +47,7 @@ fn seen(colour: Colour, vision: Vision) -> [f64; 3] {
     // The transfer function of IEC 61966-2-1 (from memory).
     let linear = |c: u8| {
         let c = f64::from(c) / 255.0;
-        if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).power(2.4) }
     };
     apply(&vision.matrix(), [colour.0, colour.1, colour.2].map(linear)).map(|c| c.clamp(0.0, 1.0))
 }
@@ -56,7 +57,7 @@ fn lab(rgb: [f64; 3]) -> [f64; 3] {
     let xyz = apply(&[[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]], rgb);
     let share = |value: f64, white: f64| {
         let t = value / white;
-        if t > 216.0 / 24389.0 { t.cbrt() } else { (24389.0 / 27.0 * t + 16.0) / 116.0 }
+        if t > 216.0 / 24389.0 { t.cube_root() } else { (24389.0 / 27.0 * t + 16.0) / 116.0 }
     };
     let (x, y, z) = (share(xyz[0], 0.9505), share(xyz[1], 1.0), share(xyz[2], 1.089));
     [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]

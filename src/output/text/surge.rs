@@ -3,6 +3,7 @@
 use super::layout::{NARROWEST, length, paragraph};
 use crate::output::plot::tick::number;
 use crate::output::unit::{Units, reading, shown, units};
+use crate::portable::Portable;
 use crate::study::surge::{Boiling, Flow, FluidRow, Outcome, Remedy, SurgeComparison};
 use crate::units::{ColumnUnit, Dimension, UnitSystem, show};
 
@@ -12,7 +13,7 @@ pub(in crate::output) fn three_figures(value: f64) -> String {
     if !(0.01..1000.0).contains(&size) {
         return number(value);
     }
-    let decimals = |of: f64| (2 - of.log10().floor() as i32).max(0) as usize;
+    let decimals = |of: f64| (2 - of.decimal_logarithm().floor() as i32).max(0) as usize;
     // 9.996 has three figures as 10.0.
     let rounded: f64 = format!("{size:.*}", decimals(size)).parse().unwrap_or(size);
     let sign = if value < 0.0 { "−" } else { "" };

@@ -1,5 +1,7 @@
 //! The far end of a line: the pressure there, and the account of what has come in.
 
+use crate::portable::Portable;
+
 /// Pressure at the far end: steady, with a sinusoidal pulsation.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EndPressure {
@@ -18,7 +20,7 @@ impl EndPressure {
         if self.amplitude == 0.0 {
             return (self.mean, 0.0);
         }
-        let (sine, cosine) = (self.angular_frequency * time).sin_cos();
+        let (sine, cosine) = (self.angular_frequency * time).sine_and_cosine();
         (self.mean + self.amplitude * sine, self.amplitude * self.angular_frequency * cosine)
     }
 }

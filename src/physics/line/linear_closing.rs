@@ -12,6 +12,8 @@
 //! checked against tables in `validation/allievi_1925_closure`). Valid without friction, at one wave speed, and while flow goes with
 //! the root of the head.
 
+use crate::portable::Portable;
+
 /// Instants a return of the wave at which the highest head is sought before it is narrowed down.
 const INSTANTS: usize = 128;
 /// Halvings of an interval: below the rounding of what they seek.
@@ -77,7 +79,7 @@ impl LinearClosing {
             let (left, right) = (low + third, high - third);
             if self.root_of_head(left) < self.root_of_head(right) { low = left } else { high = right }
         }
-        self.root_of_head(0.5 * (low + high)).max(best.1).powi(2)
+        self.root_of_head(0.5 * (low + high)).max(best.1).to_the(2)
     }
 
     /// Time of the flow η·z from 90 to 10 % of that before closing, in returns of the wave.

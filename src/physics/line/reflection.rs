@@ -4,6 +4,7 @@ use super::heard::Heard;
 use super::junction::Site;
 use super::state::LineState;
 use super::waves::delays;
+use crate::portable::PortableComplex;
 use nalgebra::Complex;
 
 /// A wave line about a steady flow.
@@ -100,17 +101,17 @@ fn spread(state: &LineState, flow: f64, s: Complex<f64>) -> Heard {
 fn tanh_over_root(w: Heard) -> Heard {
     /// Below this the series is good to rounding.
     const SMALL: f64 = 1e-4;
-    let value = if w.value.norm() < SMALL {
+    let value = if w.value.length() < SMALL {
         // 1 − w/3 + 2w²/15 − 17w³/315
         let w = w.value;
         Complex::from(1.0) - w / 3.0 + w * w * (2.0 / 15.0) - w * w * w * (17.0 / 315.0)
     } else {
-        let root = w.value.sqrt();
-        let back = (root * -2.0).exp();
+        let root = w.value.root();
+        let back = (root * -2.0).exponential();
         (Complex::from(1.0) - back) / ((Complex::from(1.0) + back) * root)
     };
     // d/dw: (1 − w·t² − t)/(2w), which tends to −1/3.
-    let by_w = if w.value.norm() < SMALL {
+    let by_w = if w.value.length() < SMALL {
         Complex::from(-1.0 / 3.0) + w.value * (4.0 / 15.0) - w.value * w.value * (17.0 / 105.0)
     } else {
         (Complex::from(1.0) - w.value * value * value - value) / (w.value * 2.0)
@@ -146,7 +147,7 @@ fn lumped(delays: &[f64], sites: &[Site], flow: f64, s: Complex<f64>) -> Heard {
                 rest.plus(k.times(k).times(beyond).times(loop_gain))
             }
         };
-        let there_and_back = (s * (-2.0 * delay)).exp();
+        let there_and_back = (s * (-2.0 * delay)).exponential();
         beyond = Some(gamma.times(Heard { value: there_and_back, slope: there_and_back * (-2.0 * delay) }));
     }
     beyond.unwrap_or(one)

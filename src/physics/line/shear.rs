@@ -8,6 +8,7 @@
 //! of it. Where R_i and β_i come from: [`super::wall_layer`].
 
 use super::wall_layer::{PARTS, Regime, WallLayer};
+use crate::portable::Portable;
 
 /// The relaxing parts of a stretch of line.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -60,7 +61,7 @@ impl Shear {
     /// Power lost, W, times density: ΣR_i·(ṁ − z_i)².
     #[inline]
     pub fn loss(&self, memory: &Memory, flow: f64) -> f64 {
-        (0..PARTS).map(|i| self.resistance[i] * (flow - memory[i]).powi(2)).sum()
+        (0..PARTS).map(|i| self.resistance[i] * (flow - memory[i]).to_the(2)).sum()
     }
 
     /// Energy stored, J, times density: Σ(R_i/β_i)·z_i²/2.
@@ -166,7 +167,7 @@ fn weights(y: &[f64; PARTS]) -> [[f64; PARTS]; 4] {
     for i in 0..PARTS {
         if y[i] > LARGEST_IN_SERIES {
             let per_y = 1.0 / y[i];
-            j[0][i] = 1.0 - (-y[i]).exp();
+            j[0][i] = 1.0 - (-y[i]).exponential();
             j[1][i] = 1.0 - j[0][i] * per_y;
             j[2][i] = 1.0 - 2.0 * j[1][i] * per_y;
             j[3][i] = 1.0 - 3.0 * j[2][i] * per_y;
@@ -184,12 +185,12 @@ mod tests {
         // z' = β(q − z) with q = t³ and z(0) = 0 at β = 3, t = 2: z = t³ − 3t²/β + 6t/β² − 6/β³·(1 − e^(−βt)).
         let shear = Shear { resistance: [1.0; PARTS], rate: [3.0; PARTS] };
         let z = shear.carry(&[0.0; PARTS], 0.0, 0.0, 2.0).memory(8.0, 12.0);
-        let exact = 8.0 - 4.0 + 12.0 / 9.0 - 6.0 / 27.0 * (1.0 - (-6.0_f64).exp());
+        let exact = 8.0 - 4.0 + 12.0 / 9.0 - 6.0 / 27.0 * (1.0 - (-6.0_f64).exponential());
         assert!((z[0] - exact).abs() < 1e-12);
         let near = Shear { resistance: [1.0; PARTS], rate: [0.3; PARTS] };
         let z = near.carry(&[0.0; PARTS], 0.0, 0.0, 2.0).memory(8.0, 12.0);
         let b = 0.3_f64;
-        let exact = 8.0 - 12.0 / b + 12.0 / (b * b) - 6.0 / b.powi(3) * (1.0 - (-2.0 * b).exp());
+        let exact = 8.0 - 12.0 / b + 12.0 / (b * b) - 6.0 / b.to_the(3) * (1.0 - (-2.0 * b).exponential());
         assert!((z[0] - exact).abs() < 1e-11);
     }
 }

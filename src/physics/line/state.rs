@@ -5,6 +5,7 @@ use super::resistance::Resistance;
 use super::shear::Shear;
 use super::wall_layer::{Regime, WallLayer};
 use crate::physics::parts::Line;
+use crate::portable::Portable;
 use nalgebra::Complex;
 
 /// A line at the state about which it is linearised.
@@ -58,7 +59,7 @@ impl LineState {
             length: line.length,
             datum,
             wall: Resistance {
-                linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.powi(4) * density),
+                linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.to_the(4) * density),
                 turbulent: line.friction_factor * line.length / line.bore * velocity_head,
                 local: 0.0,
             },

@@ -22,6 +22,7 @@
 //! J. M. B. Brown, "Transient turbulent friction in smooth pipe flows", J. Sound Vib. 259 (2003) 1011-1036 (both from memory;
 //! the laminar one checked in `validation`); heat: G. Kirchhoff (1868), wide-tube limit (from memory). Sum: own fit.
 
+use crate::portable::{Portable, PortableComplex};
 use nalgebra::Complex;
 
 /// Number of relaxing parts that stand for a kernel.
@@ -105,8 +106,8 @@ impl Regime {
         match self {
             Regime::Laminar => 26.374_616_427_163_39,
             Regime::Turbulent { reynolds } => {
-                let exponent = (15.29 / reynolds.powf(0.0567)).log10();
-                reynolds.powf(exponent) / 12.86
+                let exponent = (15.29 / reynolds.power(0.0567)).decimal_logarithm();
+                reynolds.power(exponent) / 12.86
             }
         }
     }
@@ -115,7 +116,7 @@ impl Regime {
     pub fn kernel(self, sigma: Complex<f64>) -> Complex<f64> {
         match self {
             Regime::Laminar => laminar(sigma),
-            Regime::Turbulent { .. } => 0.5 * sigma / (sigma + self.slowest()).sqrt(),
+            Regime::Turbulent { .. } => 0.5 * sigma / (sigma + self.slowest()).root(),
         }
     }
 
@@ -131,11 +132,11 @@ impl Regime {
         let value = self.kernel(sigma);
         let slope = match self {
             // Below, what is lost by cancellation is more than what the slope differs from its limit.
-            Regime::Laminar if sigma.norm() < 1e-6 => Complex::from(1.0 / 12.0),
+            Regime::Laminar if sigma.length() < 1e-6 => Complex::from(1.0 / 12.0),
             Regime::Laminar => Complex::from(0.25) - value * (value + 2.0) / sigma,
             Regime::Turbulent { .. } => {
                 let from_slowest = (sigma + self.slowest()).inv();
-                0.5 * from_slowest.sqrt() * (Complex::from(1.0) - 0.5 * sigma * from_slowest)
+                0.5 * from_slowest.root() * (Complex::from(1.0) - 0.5 * sigma * from_slowest)
             }
         };
         (value, slope)
@@ -150,12 +151,12 @@ const LARGE: [f64; 6] = [-1.25, 0.9375, 0.9375, 0.527_343_75, -0.703_125, -7425.
 
 /// (z/2)·I_3(z)/I_2(z) = ½·σ/(6 + σ/(8 + σ/(10 + …))). Source: recurrence of Bessel functions (textbooks).
 fn laminar(sigma: Complex<f64>) -> Complex<f64> {
-    let z = sigma.sqrt();
-    if z.norm() > LARGEST_IN_FRACTION {
+    let z = sigma.root();
+    if z.length() > LARGEST_IN_FRACTION {
         let inverse = z.inv();
         return 0.5 * z + LARGE.iter().rev().fold(Complex::from(0.0), |sum, c| sum * inverse + c);
     }
-    let terms = 20 + 2 * z.norm() as usize;
+    let terms = 20 + 2 * z.length() as usize;
     let below =
         (0..terms).rev().fold(Complex::from(2.0 * terms as f64 + 6.0), |below, k| sigma / below + 2.0 * k as f64 + 6.0);
     0.5 * sigma / below
@@ -165,10 +166,10 @@ fn laminar(sigma: Complex<f64>) -> Complex<f64> {
 /// for a root does. Source: own fit of the spacing over bands of 400 to 40 000.
 fn rates(slowest: f64, lowest: f64, highest: f64) -> [f64; PARTS] {
     let from = lowest.max(slowest);
-    let width = (highest / from).ln().max(0.0);
+    let width = (highest / from).logarithm().max(0.0);
     let (near, far) = (0.62 + 0.19 * width, 2.16 + 0.315 * width);
-    let middle = from * (0.5 * width).exp();
-    [-far, -near, 0.0, near, far].map(|step: f64| slowest + middle * step.exp())
+    let middle = from * (0.5 * width).exponential();
+    [-far, -near, 0.0, near, far].map(|step: f64| slowest + middle * step.exponential())
 }
 
 /// Frequencies at which the kernel is met.
@@ -182,7 +183,7 @@ fn weights(regime: Regime, rates: &[f64; PARTS], lowest: f64, highest: f64) -> [
     let mut right = [0.0; PARTS];
     for k in 0..SAMPLES {
         let share = k as f64 / (SAMPLES - 1) as f64;
-        let sigma = Complex::new(0.0, lowest * (highest / lowest).powf(share));
+        let sigma = Complex::new(0.0, lowest * (highest / lowest).power(share));
         let scale = regime.kernel(sigma).inv();
         let columns = rates.map(|n| sigma / (sigma + n) * scale);
         for (i, a) in columns.iter().enumerate() {

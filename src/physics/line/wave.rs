@@ -1,5 +1,6 @@
 //! A pressure wave travelling along one segment of a line: what was sent, and when it arrives.
 
+use crate::portable::Portable;
 use std::cell::Cell as Hint;
 
 /// What was sent at one instant.
@@ -91,7 +92,7 @@ impl Curve {
     fn with_area(from: Knot, to: Knot, area: f64) -> Self {
         let mut curve = Curve::between(from, to);
         let h = to.time - from.time;
-        let swell = 30.0 * (area - curve.area(to.time)) / h.powi(5);
+        let swell = 30.0 * (area - curve.area(to.time)) / h.to_the(5);
         curve.bend += swell * h * h;
         curve.twist -= 2.0 * swell * h;
         curve.swell = swell;
@@ -336,7 +337,7 @@ mod tests {
         for k in 1..=80 {
             let time = f64::from(k) * 1e-4;
             let phase = 600.0 * time;
-            wave.send(Knot { time, value: 1e3 * phase.sin(), slope: 6e5 * phase.cos() });
+            wave.send(Knot { time, value: 1e3 * phase.sine(), slope: 6e5 * phase.cosine() });
         }
         wave.flush();
         wave

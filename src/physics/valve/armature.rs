@@ -3,6 +3,7 @@
 use super::magnet::Magnet;
 use crate::dual::Real;
 use crate::physics::parts::Armature;
+use crate::portable::Portable;
 
 /// Standard gravity, m/s². Source: 3rd General Conference on Weights and Measures (1901), exact.
 pub const GRAVITY: f64 = 9.806_65;
@@ -51,7 +52,7 @@ pub struct Rested {
 impl InstalledArmature {
     /// The armature with its axis at `attitude` (rad from upright).
     pub fn new(part: &Armature, attitude: f64) -> Self {
-        InstalledArmature { part: part.clone(), weight: part.mass * GRAVITY * attitude.cos() }
+        InstalledArmature { part: part.clone(), weight: part.mass * GRAVITY * attitude.cosine() }
     }
 
     /// Spring, weight and what presses it onto its seat (N), against the pull, N. Source: sum of forces.

@@ -2,6 +2,7 @@
 
 use super::passage::Passage;
 use crate::physics::parts::Bleed;
+use crate::portable::Portable;
 
 /// The bleed with its column.
 #[derive(Clone, Debug)]
@@ -27,6 +28,6 @@ impl InstalledBleed {
     /// 1/(C·A)², 1/m⁴.
     #[inline(always)]
     pub fn inverse_square(&self) -> f64 {
-        1.0 / self.area().powi(2)
+        1.0 / self.area().to_the(2)
     }
 }

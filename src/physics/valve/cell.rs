@@ -1,6 +1,7 @@
 //! A body of fluid at one pressure: a body cavity at a port, or the liquid side of the control chamber.
 
 use crate::dual::Real;
+use crate::portable::Portable;
 use std::cell::Cell as Hint;
 
 /// Fluid held at one pressure, with the gas and vapour in it.
@@ -58,12 +59,12 @@ impl Cell {
         exponent: f64,
     ) -> Self {
         let above = (gas_pressure - vapour).max(1.0);
-        Cell { compliance, reference, vapour, gas: gas_volume * above.powf(1.0 / exponent), exponent, start: f64::NAN }
+        Cell { compliance, reference, vapour, gas: gas_volume * above.power(1.0 / exponent), exponent, start: f64::NAN }
     }
 
     /// Volume of gas and vapour at pressure `p`, m³.
     pub fn gas_volume(&self, p: f64) -> f64 {
-        self.gas * (p - self.vapour).powf(-1.0 / self.exponent)
+        self.gas * (p - self.vapour).power(-1.0 / self.exponent)
     }
 
     /// Content s at pressure `p` (Pa absolute, above the vapour pressure), m³.
@@ -131,9 +132,9 @@ impl Cell {
         let (c, n) = (self.compliance, self.exponent);
         let mut l = near.0.get();
         if !l.is_finite() {
-            l = if sigma < 0.0 { n * (self.gas / -sigma).ln() } else { (sigma / c + 1.0).ln() };
+            l = if sigma < 0.0 { n * (self.gas / -sigma).logarithm() } else { (sigma / c + 1.0).logarithm() };
         }
-        let (mut above, mut volume) = (l.exp(), self.gas * (-l / n).exp());
+        let (mut above, mut volume) = (l.exponential(), self.gas * (-l / n).exponential());
         for _ in 0..100 {
             let change = -(c * above - volume - sigma) / (c * above + volume / n);
             if change.abs() < 1e-7 {
@@ -143,7 +144,7 @@ impl Cell {
                 break;
             }
             l += change.clamp(-2.0, 2.0);
-            (above, volume) = (l.exp(), self.gas * (-l / n).exp());
+            (above, volume) = (l.exponential(), self.gas * (-l / n).exponential());
         }
         near.0.set(l);
         (above, 1.0 / (c + volume / (n * above)))
@@ -158,8 +159,9 @@ impl Cell {
     /// Source: own derivation (work of a polytropic gas).
     pub fn energy(&self, p: f64, datum: f64) -> f64 {
         let (above, volume) = (p - self.vapour, self.gas_volume(p));
-        let gas = if self.exponent == 1.0 { self.gas * above.ln() } else { above * volume / (self.exponent - 1.0) };
-        0.5 * self.compliance * (p - datum).powi(2) + gas - (self.vapour - datum) * volume
+        let gas =
+            if self.exponent == 1.0 { self.gas * above.logarithm() } else { above * volume / (self.exponent - 1.0) };
+        0.5 * self.compliance * (p - datum).to_the(2) + gas - (self.vapour - datum) * volume
     }
 }
 

@@ -6,6 +6,7 @@ use super::passage::{Nozzle, Upstream};
 use crate::dual::Real;
 use crate::physics::fluid::{Fluid, Phase};
 use crate::physics::parts::Chamber;
+use crate::portable::Portable;
 
 /// The chamber's filling.
 #[derive(Clone, Debug)]
@@ -71,7 +72,7 @@ impl InstalledChamber {
         let filling = match &fluid.phase {
             Phase::Liquid(l) => Filling::Liquid {
                 cell: Cell::new(
-                    part.volume / (l.density * l.sound_speed.powi(2)),
+                    part.volume / (l.density * l.sound_speed.to_the(2)),
                     pressure,
                     l.vapour_pressure,
                     part.trapped_gas,

@@ -2,6 +2,7 @@
 
 use crate::dual::Real;
 use crate::physics::parts::Contact;
+use crate::portable::Portable;
 
 /// Force of a contact and the power that it turns into heat.
 #[derive(Clone, Copy, Debug)]
@@ -35,11 +36,11 @@ impl Contact {
 
     /// Elastic energy at indentation δ, J: 0.4·k·δ^2.5. Source: own integral of the elastic force.
     pub fn energy(&self, indentation: f64) -> f64 {
-        0.4 * self.stiffness * indentation.max(0.0).powf(2.5)
+        0.4 * self.stiffness * indentation.max(0.0).power(2.5)
     }
 
     /// Indentation at which the contact carries the force at rest, m: (F/k)^(2/3). Source: the same law at δ̇ = 0.
     pub fn indentation(&self, force: f64) -> f64 {
-        (force.max(0.0) / self.stiffness).powf(2.0 / 3.0)
+        (force.max(0.0) / self.stiffness).power(2.0 / 3.0)
     }
 }

@@ -18,6 +18,7 @@ use super::main_stage::{StageMotion, StagePressures};
 use crate::dual::Real;
 use crate::physics::parts::{Armature, MainStage, StageKind};
 use crate::physics::state::*;
+use crate::portable::Portable;
 
 /// States that a direct-operated valve does not have.
 const IDLE: [usize; 8] = [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, DEFLECTION, PILOT_FLOW, BLEED_FLOW];
@@ -44,7 +45,7 @@ pub fn carried_by(armature: &Armature, main: &MainStage) -> MainStage {
 /// The same with its weight, its axis at `attitude` (rad from upright).
 pub fn installed(armature: &Armature, main: &MainStage, attitude: f64) -> MainStage {
     let stage = carried_by(armature, main);
-    MainStage { preload: stage.preload + stage.mass * GRAVITY * attitude.cos(), ..stage }
+    MainStage { preload: stage.preload + stage.mass * GRAVITY * attitude.cosine(), ..stage }
 }
 
 /// States that stay as they are have no size.

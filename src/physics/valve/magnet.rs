@@ -2,6 +2,7 @@
 
 use crate::dual::Real;
 use crate::physics::parts::{Coil, Voltage};
+use crate::portable::Portable;
 
 /// Permeability of free space μ_0, H/m. Source: SI before 2019, 4π·10⁻⁷ exactly; today's value differs by 5·10⁻¹⁰.
 pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;
@@ -64,7 +65,7 @@ pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
         Voltage::Alternating { voltage, frequency, phase } => {
             let omega = std::f64::consts::TAU * frequency;
             let peak = voltage * std::f64::consts::SQRT_2;
-            let (sine, cosine) = (omega * time + phase).sin_cos();
+            let (sine, cosine) = (omega * time + phase).sine_and_cosine();
             (peak * sine, peak * omega * cosine)
         }
     }
@@ -81,7 +82,7 @@ pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
 pub fn ring_flux_share(coil: &Coil, gap: f64, frequency: f64) -> f64 {
     coil.shading_ring.map_or(1.0, |ring| {
         let rate = |area: f64| ring * gap / (MU_0 * area);
-        rate(coil.open_face_area) / (std::f64::consts::TAU * frequency).hypot(rate(coil.shaded_face_area))
+        rate(coil.open_face_area) / (std::f64::consts::TAU * frequency).length_with(rate(coil.shaded_face_area))
     })
 }
 
@@ -171,8 +172,8 @@ impl Magnet {
         let mut flux = mmf.abs() / linear;
         for _ in 0..100 {
             let relative = flux / saturated;
-            let excess = flux * linear + iron * relative.powi(9) - mmf.abs();
-            let step = excess / (linear + 9.0 * iron * relative.powi(8) / saturated);
+            let excess = flux * linear + iron * relative.to_the(9) - mmf.abs();
+            let step = excess / (linear + 9.0 * iron * relative.to_the(8) / saturated);
             flux -= step;
             if step <= 2.0 * f64::EPSILON * flux {
                 break;
@@ -204,7 +205,7 @@ impl Magnet {
         let relative = (flux / (c.core_area * c.saturation_flux_density)).abs();
         let iron = c.iron_length * c.saturation_field * c.saturation_flux_density * c.core_area / 10.0;
         0.5 * flux * flux * c.fixed_reluctance
-            + iron * relative.powi(10)
+            + iron * relative.to_the(10)
             + 0.5 * (phi_1 * phi_1 * r_1 + leak * leak * c.leakage_reluctance + phi_2 * phi_2 * r_2)
     }
 }

@@ -5,6 +5,7 @@ use crate::dual::Real;
 use crate::physics::fluid::{Fluid, Phase};
 use crate::physics::parts::MainStage;
 use crate::physics::restriction::{LiquidChoking, Series, Throughflow, critical_ratio_factor, gas, liquid};
+use crate::portable::Portable;
 
 /// The fluid as the main seat meets it.
 #[derive(Clone, Debug)]
@@ -100,8 +101,8 @@ impl Stage {
         let quarter = std::f64::consts::FRAC_PI_4;
         Stage {
             part: part.clone(),
-            effective_area: quarter * part.effective_diameter.powi(2),
-            seat_area: quarter * part.seat_diameter.powi(2),
+            effective_area: quarter * part.effective_diameter.to_the(2),
+            seat_area: quarter * part.seat_diameter.to_the(2),
             fluid: SeatFluid::of(fluid, part.pressure_recovery_factor),
             blend,
         }

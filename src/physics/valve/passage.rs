@@ -2,6 +2,7 @@
 
 use crate::dual::Real;
 use crate::physics::expansion::Expansion;
+use crate::portable::Portable;
 
 /// A bore with its fluid column.
 #[derive(Clone, Debug)]
@@ -42,7 +43,7 @@ impl Passage {
         let area = std::f64::consts::FRAC_PI_4 * diameter * diameter;
         Passage {
             inertance: length / area,
-            laminar: 128.0 * viscosity * length / (std::f64::consts::PI * diameter.powi(4) * density),
+            laminar: 128.0 * viscosity * length / (std::f64::consts::PI * diameter.to_the(4) * density),
         }
     }
 

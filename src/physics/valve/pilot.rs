@@ -3,6 +3,7 @@
 use super::passage::Passage;
 use crate::dual::Real;
 use crate::physics::parts::Pilot;
+use crate::portable::Portable;
 
 /// A shut pilot leaks as if through this share of the stroke: enough to keep its column defined, 10⁻⁴ of its open flow.
 const LEAK_SHARE: f64 = 1e-4;
@@ -26,7 +27,7 @@ impl InstalledPilot {
         InstalledPilot {
             part: part.clone(),
             passage: Passage::new(part.length, part.diameter, density, viscosity),
-            seat_area: std::f64::consts::FRAC_PI_4 * part.seat_diameter.powi(2),
+            seat_area: std::f64::consts::FRAC_PI_4 * part.seat_diameter.to_the(2),
             leak_gap: LEAK_SHARE * stroke,
         }
     }

@@ -6,6 +6,7 @@ use super::parameter::{BLEED, Parameter, Use};
 use super::sweep::{Sweep, as_set};
 use super::target::Target;
 use super::trial::{Trials, judged};
+use crate::portable::Portable;
 use crate::scenario::Document;
 use crate::study::quoted::{BORE_STEP, rounded};
 use crate::study::window::{BEYOND, Side, Way, Window};
@@ -100,7 +101,7 @@ pub(super) fn change(document: &Document, sweep: &mut Sweep, target: &Target, to
         return None;
     }
     let sides = [Side::Lower, Side::Higher].map(|side| searched(document, sweep, target, side));
-    let distance = |value: f64| (value / sweep.parameter.today).ln().abs();
+    let distance = |value: f64| (value / sweep.parameter.today).logarithm().abs();
     let solved = sides.iter().filter(|found| found.cure.is_some());
     let nearest = solved.min_by(|a, b| {
         let of = |found: &Found| found.cure.as_ref().map_or(f64::INFINITY, |cure| distance(cure.value));

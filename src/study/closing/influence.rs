@@ -2,6 +2,7 @@
 
 use super::numbers::Closing;
 use super::sweep::Sweep;
+use crate::portable::Portable;
 
 /// Only values within this factor of today's tell how a small change acts.
 const NEAR: f64 = 2.1;
@@ -38,7 +39,7 @@ pub(super) fn influence(sweep: &Sweep, today: &Closing) -> Option<Influence> {
     Some(Influence {
         path: sweep.parameter.path,
         title: sweep.parameter.title,
-        on_time: times.map(|(a, b)| (b / a).ln() / (high / low).ln()),
+        on_time: times.map(|(a, b)| (b / a).logarithm() / (high / low).logarithm()),
         on_peak: (upper.surge - lower.surge) / today.sudden_rise.max(f64::MIN_POSITIVE),
         range: (low / own, high / own),
     })

@@ -3,6 +3,7 @@
 use super::numbers::Closing;
 use crate::physics::fluid::Phase;
 use crate::physics::parts::{StageKind, Valve};
+use crate::portable::Portable;
 use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
 use crate::study::quoted::{BORE_STEP, said};
@@ -236,7 +237,7 @@ fn inlet_gas(scenario: &Scenario, today: &Closing) -> Option<Parameter> {
 /// The chamber cannot be smaller than what the stage sweeps.
 fn chamber(scenario: &Scenario) -> Option<Parameter> {
     let main = &scenario.valve.main;
-    let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
+    let swept = std::f64::consts::FRAC_PI_4 * main.effective_diameter.to_the(2) * main.lift;
     let today = scenario.valve.servo()?.chamber.volume;
     let factors: Vec<f64> = HALF_TO_DOUBLE.into_iter().filter(|f| f * today > 1.05 * swept).collect();
     Parameter::multiples("valve.chamber.volume", Dimension::Volume, Use::Maker, today, &factors)

@@ -2,6 +2,7 @@
 
 use super::curve::{Branch, CurvePoint};
 use super::point::{Question, leading_float};
+use crate::portable::Portable;
 use crate::scenario::Document;
 use crate::stability::continuation::{Place, follow};
 use crate::stability::equilibria::Rest;
@@ -100,7 +101,7 @@ struct Sides<'a> {
 impl Sides<'_> {
     fn value(axis: &Axis, share: f64) -> f64 {
         let (from, to) = (axis.values[0], axis.values[axis.values.len() - 1]);
-        if axis.logarithmic { from * (to / from).powf(share) } else { from + share * (to - from) }
+        if axis.logarithmic { from * (to / from).power(share) } else { from + share * (to - from) }
     }
     fn at(&self, place: Place) -> (f64, f64) {
         (Self::value(self.x, place.0), Self::value(self.y, place.1))
@@ -141,7 +142,7 @@ pub fn hopf_curves(
     let mut curves: Vec<Vec<Place>> = Vec::new();
     for &row in rows {
         for zero in zeros(&growth, row) {
-            let near = |p: &Place| (p.0 - zero).hypot(p.1 - row) < KNOWN;
+            let near = |p: &Place| (p.0 - zero).length_with(p.1 - row) < KNOWN;
             if curves.iter().flatten().any(near) {
                 continue;
             }

@@ -2,6 +2,7 @@
 
 use super::point::{Answer, Question, at_point};
 use crate::parallel::*;
+use crate::portable::Portable;
 use crate::stability::equilibria::Rest;
 
 /// One equilibrium of one differential.
@@ -38,7 +39,7 @@ pub fn curve(question: &Question<'_>, range: (f64, f64), points: usize) -> Vec<C
     (0..=last)
         .into_par_iter()
         .map(|i| {
-            let differential = range.0 * (range.1 / range.0).powf(i as f64 / last as f64);
+            let differential = range.0 * (range.1 / range.0).power(i as f64 / last as f64);
             match branches(question, differential) {
                 Ok(branches) => CurvePoint { differential, branches, failure: None },
                 Err(reason) => CurvePoint { differential, branches: Vec::new(), failure: Some(reason) },

@@ -6,6 +6,7 @@ use super::cure_words;
 use super::point::{Answer, EquilibriumModes, PointStability};
 use super::reading::growth_per_cycle;
 use super::words::listed;
+use crate::portable::Portable;
 use crate::stability::equilibria::{Limits, Rest};
 use crate::stability::modes::{Mode, Part};
 use crate::units::{Dimension, text};
@@ -176,7 +177,7 @@ fn growth_words(factor: f64) -> String {
         return format!("{factor:.1}-fold a cycle");
     }
     let share = 100.0 * (factor - 1.0);
-    let digits = (1.0 - share.max(1e-9).log10().floor()).clamp(0.0, 10.0) as usize;
+    let digits = (1.0 - share.max(1e-9).decimal_logarithm().floor()).clamp(0.0, 10.0) as usize;
     format!("by {share:.digits$} % a cycle")
 }
 
@@ -196,7 +197,7 @@ fn damped(mode: &Mode) -> String {
 
 /// The boundary nearest to the scenario's differential.
 fn nearest<'a>(facts: &Facts<'a>) -> Option<&'a Crossing> {
-    let far = |c: &Crossing| (c.differential / facts.differential).ln().abs();
+    let far = |c: &Crossing| (c.differential / facts.differential).logarithm().abs();
     facts.crossings.iter().min_by(|a, b| far(a).total_cmp(&far(b)))
 }
 

@@ -2,6 +2,7 @@
 
 use super::lever::Lever;
 use super::point::{Question, leading_float};
+use crate::portable::Portable;
 use crate::stability::equilibria::Rest;
 use crate::study::window::Side;
 
@@ -24,7 +25,7 @@ const HALVINGS: usize = 8;
 /// dσ/d(ln value), 1/s, of the leading mode at today's value.
 pub(super) fn slope(question: &Question<'_>, lever: &Lever) -> Option<f64> {
     let at = |ln: f64| {
-        let valve = question.with(&[(lever.path, lever.value * ln.exp())])?;
+        let valve = question.with(&[(lever.path, lever.value * ln.exponential())])?;
         leading_float(&valve, None).map(|(_, mode)| mode.growth())
     };
     let difference = |h: f64| Some((at(h)? - at(-h)?) / (2.0 * h));
@@ -119,7 +120,7 @@ const LONGEST_LINE: f64 = 10.0;
 /// The values tried on a side, from today's outwards.
 pub(super) fn grid(lever: &Lever, side: Side) -> Vec<f64> {
     let sign = if side == Side::Lower { -1.0 } else { 1.0 };
-    let mut all: Vec<f64> = (1..=STEPS).map(|n| lever.value * REACH.powf(sign * n as f64 / STEPS as f64)).collect();
+    let mut all: Vec<f64> = (1..=STEPS).map(|n| lever.value * REACH.power(sign * n as f64 / STEPS as f64)).collect();
     let (mut further, step, last) = match side {
         Side::Lower if lever.reducible() => (0.5 * lever.value / REACH, 0.5, LEAST_REST * lever.value),
         Side::Higher if lever.is_length() => (1.5 * lever.value * REACH, 1.5, LONGEST_LINE),
@@ -148,7 +149,7 @@ mod tests {
         let of = |path: &str| all.iter().find(|lever| lever.path == path).expect("a lever");
         let ends = |path: &str, side: Side| {
             let grid = grid(of(path), side);
-            let out = |v: &f64| (v / of(path).value).ln().abs();
+            let out = |v: &f64| (v / of(path).value).logarithm().abs();
             assert!(grid.windows(2).all(|pair| out(&pair[1]) > out(&pair[0])), "{path}: {grid:?}");
             grid.last().map_or(0.0, |last| last / of(path).value)
         };

@@ -2,6 +2,7 @@
 
 use super::cure::{Attempt, Direction};
 use super::point::{Answer, PointStability};
+use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::throttle::prepare;
 use crate::stability::modes::Mode;
@@ -17,7 +18,7 @@ pub fn doubling_time(mode: &Mode) -> f64 {
 
 /// Factor by which a mode grows in one cycle: e^(2π·σ/ω).
 pub fn growth_per_cycle(mode: &Mode) -> f64 {
-    (mode.growth() / mode.frequency()).exp()
+    (mode.growth() / mode.frequency()).exponential()
 }
 
 /// How much of a parameter has to change.

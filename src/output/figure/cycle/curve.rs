@@ -190,6 +190,7 @@ pub(super) fn any_band(pieces: &[Piece]) -> bool {
 mod tests {
     use super::*;
     use crate::output::plot::axis::Spacing;
+    use crate::portable::Portable;
 
     fn axes() -> (Axis, Axis) {
         (Axis::new(Spacing::Linear, (0.0, 1.0), (0.0, 100.0)), Axis::new(Spacing::Linear, (0.0, 1.0), (50.0, 0.0)))
@@ -211,7 +212,7 @@ mod tests {
     fn a_dense_oscillation_becomes_a_band_and_a_slow_one_does_not() {
         let time: Vec<f64> = (0..100_000).map(|i| f64::from(i) * 1e-5).collect();
         let wave = |rate: f64| -> Vec<f64> {
-            time.iter().map(|t| 0.5 + 0.4 * (std::f64::consts::TAU * rate * t).sin()).collect()
+            time.iter().map(|t| 0.5 + 0.4 * (std::f64::consts::TAU * rate * t).sine()).collect()
         };
         let (across, upright) = axes();
         let dense = pieces(&time, &wave(200.0), &across, &upright);

@@ -7,6 +7,7 @@ use crate::output::plot::canvas::Stroke;
 use crate::output::plot::colour::GREY;
 use crate::output::plot::legend::Entry;
 use crate::output::unit::{fitting_units, reading, units};
+use crate::portable::Portable;
 use crate::trace::{Event, EventKind, Trace};
 use crate::units::Dimension;
 
@@ -91,7 +92,7 @@ fn contacts(trace: &Trace) -> Option<String> {
 
 /// Blows are firm to no more.
 fn two_figures(value: f64) -> f64 {
-    let unit = 10_f64.powf(value.abs().max(f64::MIN_POSITIVE).log10().floor() - 1.0);
+    let unit = 10_f64.power(value.abs().max(f64::MIN_POSITIVE).decimal_logarithm().floor() - 1.0);
     (value / unit).round() * unit
 }
 

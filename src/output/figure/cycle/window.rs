@@ -144,10 +144,11 @@ fn span(zero: f64, length: f64, first: f64, last: f64, title: &'static str, coun
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::portable::Portable;
 
     #[test]
     fn turns_are_counted_and_ripple_is_not() {
-        let wave = |i: i32| (f64::from(i) * 0.01 * std::f64::consts::TAU).sin() + 0.01 * f64::from(i % 2);
+        let wave = |i: i32| (f64::from(i) * 0.01 * std::f64::consts::TAU).sine() + 0.01 * f64::from(i % 2);
         // Ten periods turn twice each; the first turn has nothing before it.
         assert_eq!(turns((0..1000).map(wave), 0.1), 20);
         assert_eq!(turns((0..1000).map(wave), 3.0), 0);

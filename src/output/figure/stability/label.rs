@@ -4,6 +4,7 @@ use crate::output::plot::canvas::{Anchor, Canvas, Direction, Lettering};
 use crate::output::plot::colour::Colour;
 use crate::output::plot::font::text_width;
 use crate::output::plot::{Rect, SMALL};
+use crate::portable::Portable;
 
 /// Half the height of a line of text, points.
 const HALF: f64 = 6.0;
@@ -26,7 +27,7 @@ impl Labels {
     pub(super) fn keep_off(&mut self, points: &[(f64, f64)]) {
         for pair in points.windows(2) {
             let (dx, dy) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
-            let count = (dx.hypot(dy) / CLEAR).ceil();
+            let count = (dx.length_with(dy) / CLEAR).ceil();
             if !count.is_finite() {
                 continue;
             }

@@ -4,6 +4,7 @@ use crate::output::plot::Rect;
 use crate::output::plot::axis::{self, Spacing};
 use crate::output::plot::pattern::Mosaic;
 use crate::output::unit::{self, Units};
+use crate::portable::Portable;
 use crate::study::axis::Axis;
 use crate::study::map::{BoundaryPoint, Cell, StabilityMap};
 use crate::units::ColumnUnit;
@@ -49,8 +50,8 @@ fn placeable(values: &[f64], logarithmic: bool) -> bool {
 /// Edges halfway between the values (in ratio on a logarithmic axis), and as far beyond the outer ones.
 fn edges(values: &[f64], spacing: Spacing) -> Vec<f64> {
     let logarithmic = spacing == Spacing::Logarithmic;
-    let at: Vec<f64> = values.iter().map(|v| if logarithmic { v.ln() } else { *v }).collect();
-    let back = |v: f64| if logarithmic { v.exp() } else { v };
+    let at: Vec<f64> = values.iter().map(|v| if logarithmic { v.logarithm() } else { *v }).collect();
+    let back = |v: f64| if logarithmic { v.exponential() } else { v };
     match at.as_slice() {
         [] => Vec::new(),
         [only] => {

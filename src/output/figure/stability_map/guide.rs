@@ -6,6 +6,7 @@ use crate::output::plot::colour::{BLACK, Colour, PURPLE, WHITE};
 use crate::output::plot::font::text_width;
 use crate::output::plot::text::{fitted, lettering};
 use crate::output::plot::{MEDIUM, Rect, SMALL};
+use crate::portable::Portable;
 use crate::study::map::{Guide, GuideKind};
 
 const COLOUR: Colour = Colour(0, 60, 110);
@@ -108,7 +109,7 @@ fn along(grid: &Grid, points: &[(f64, f64)], share: f64) -> Option<((f64, f64), 
     let mut pieces: Vec<((f64, f64), f64, f64)> = Vec::new();
     for pair in points.windows(2) {
         let (dx, dy) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
-        let count = (dx.hypot(dy) / 3.0).ceil().clamp(1.0, 2000.0);
+        let count = (dx.length_with(dy) / 3.0).ceil().clamp(1.0, 2000.0);
         if !count.is_finite() {
             continue;
         }
@@ -116,7 +117,7 @@ fn along(grid: &Grid, points: &[(f64, f64)], share: f64) -> Option<((f64, f64), 
             let part = (i as f64 + 0.5) / count;
             let at = (pair[0].0 + part * dx, pair[0].1 + part * dy);
             if grid.frame.contains(at) {
-                pieces.push((at, dx.hypot(dy) / count, dy.abs() / dx.abs().max(1e-9)));
+                pieces.push((at, dx.length_with(dy) / count, dy.abs() / dx.abs().max(1e-9)));
             }
         }
     }

@@ -1,5 +1,6 @@
 //! Connected regions of cells, and where in them their names find room.
 
+use crate::portable::Portable;
 use std::collections::BTreeMap;
 
 use super::grid::Grid;
@@ -142,7 +143,7 @@ fn roomiest(grid: &Grid, region: &Region, rim: &[Rect], size: (f64, f64), taken:
             2.0 * (grid.frame.bottom - at.1) / size.1,
         ];
         let room = rim.iter().map(|r| fits(r, at, size)).chain(edges).fold(1.8, f64::min);
-        let off = (at.0 - centre.0).hypot(at.1 - centre.1) / grid.frame.width();
+        let off = (at.0 - centre.0).length_with(at.1 - centre.1) / grid.frame.width();
         let score = room - 0.8 * off;
         if best.is_none_or(|(other, _, _)| score > other) {
             best = Some((score, room, at));

@@ -9,6 +9,7 @@ use crate::output::plot::text::lettering;
 use crate::output::plot::tick::number;
 use crate::output::plot::{Rect, SMALL};
 use crate::output::unit::{axis_units, shown, titled};
+use crate::portable::Portable;
 use crate::study::axis::Axis;
 use crate::study::map::StabilityMap;
 use crate::units::Dimension;
@@ -139,5 +140,5 @@ fn between(grid: &Grid, value: f64) -> Option<f64> {
     let share = (place(value) - place(values[before])) / (place(values[after]) - place(values[before]));
     let (low, high) = (reading(before)?, reading(after)?);
     // In ratio where both are positive, as the axis is mostly logarithmic.
-    Some(if low > 0.0 && high > 0.0 { low * (high / low).powf(share) } else { low + share * (high - low) })
+    Some(if low > 0.0 && high > 0.0 { low * (high / low).power(share) } else { low + share * (high - low) })
 }

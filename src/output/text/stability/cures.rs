@@ -2,6 +2,7 @@
 
 use super::column::{Align, table};
 use super::words::{indented, value};
+use crate::portable::Portable;
 use crate::study::stability::StabilityStudy;
 use crate::study::stability::cure::{Attempt, Cure, Direction};
 use crate::study::stability::growth::Outcome;
@@ -63,7 +64,7 @@ fn rows(attempt: &Attempt, cure: &Cure) -> Vec<[String; 6]> {
 
 /// With three figures.
 fn short(value: f64) -> f64 {
-    let power = 10_f64.powi(2 - value.abs().max(f64::MIN_POSITIVE).log10().floor() as i32);
+    let power = 10_f64.to_the(2 - value.abs().max(f64::MIN_POSITIVE).decimal_logarithm().floor() as i32);
     (value * power).round() / power
 }
 
