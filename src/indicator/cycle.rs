@@ -2,6 +2,7 @@
 
 use super::Reference;
 use super::phase::Cycle;
+use crate::portable::Portable;
 use crate::trace::{Event, EventKind, Trace};
 use std::ops::Range;
 
@@ -65,7 +66,7 @@ pub fn about_trend(trace: &Trace, channel: &str, window: Range<usize>) -> Option
     let (first, last) = (*trace.time.get(window.start)?, *trace.time.get(window.end.checked_sub(1)?)?);
     let (span, middle) = (last - first, 0.5 * (first + last));
     let slope = if span > 0.0 {
-        integral(trace, channel, window.clone(), |t, x| (t - middle) * x)? * 12.0 / span.powi(3)
+        integral(trace, channel, window.clone(), |t, x| (t - middle) * x)? * 12.0 / span.to_the(3)
     } else {
         0.0
     };

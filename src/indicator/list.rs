@@ -99,7 +99,7 @@ indicators! {
     coil_temperature: Temperature = "Winding temperature used for the run.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
     mains_frequency: Frequency = "Frequency of the coil's alternating current.";
-    highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off its seat.";
+    highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off its seat; of an alternating magnet by its mean pull.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
     joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before switching off.";

@@ -5,11 +5,19 @@ use super::phase::Cycle;
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
 
-pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
+pub(super) fn read(
+    trace: &Trace,
+    cycle: Cycle,
+    [start, steady]: [f64; 2],
+    reference: &Reference,
+    found: &mut Indicators,
+) {
     let window = trace.window(start, cycle.shut);
     let span = (cycle.shut - start).max(f64::MIN_POSITIVE);
     if found.armature_opening_time.is_some() {
-        found.least_magnet_force = extremes(trace, "magnet_force", window.clone()).map(|(low, _)| low);
+        // On direct current the flux still rises when the armature has just come to the pole; on alternating it goes on pulsing.
+        let held = if reference.mains_frequency.is_some() { start } else { steady };
+        found.least_magnet_force = extremes(trace, "magnet_force", trace.window(held, cycle.shut)).map(|(low, _)| low);
         found.armature_load = mean(trace, "armature_load", window.clone());
         found.pole_contact_rate = Some(events(trace, EventKind::PoleContact, start, cycle.shut).count() as f64 / span);
         found.armature_swing = extremes(trace, travel(trace), window.clone()).map(|(low, high)| high - low);

@@ -37,7 +37,7 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
     let steady = cycle::steady_start(cycle, start, reference);
     motion::read(trace, cycle, [start, steady], reference, &mut found);
     pressure::read(trace, cycle, [start, steady], reference, &mut found);
-    magnet::read(trace, cycle, start, reference, &mut found);
+    magnet::read(trace, cycle, [start, steady], reference, &mut found);
     found
 }
 

@@ -3,6 +3,7 @@
 use super::cycle::{about_trend, crossings, events, extremes, integral, mean, travel};
 use super::phase::Cycle;
 use super::{Indicators, Reference, noise};
+use crate::portable::Portable;
 use crate::trace::{EventKind, Trace};
 
 /// Swings of the lift below this share of full lift are no oscillation; a tenth of the mean lift takes the place of full lift where
@@ -95,9 +96,9 @@ fn tone(trace: &Trace, start: f64, end: f64, frequency: f64) -> Option<f64> {
     let window = trace.window(end - span, end);
     let omega = std::f64::consts::TAU * frequency;
     let average = mean(trace, "lift", window.clone())?;
-    let sine = integral(trace, "lift", window.clone(), |t, x| (x - average) * (omega * t).sin())?;
-    let cosine = integral(trace, "lift", window, |t, x| (x - average) * (omega * t).cos())?;
-    Some(4.0 / span * sine.hypot(cosine))
+    let sine = integral(trace, "lift", window.clone(), |t, x| (x - average) * (omega * t).sine())?;
+    let cosine = integral(trace, "lift", window, |t, x| (x - average) * (omega * t).cosine())?;
+    Some(4.0 / span * sine.length_with(cosine))
 }
 
 fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indicators) {

@@ -18,16 +18,18 @@ pub(super) fn read(
     open(trace, cycle, [start, steady], found);
     closing(trace, cycle, reference, found);
     machs(trace, cycle, reference, found);
-    let flow = found.flow_open;
+    let (flow, open_pressure) = before_off(trace, cycle, reference, found);
     found.joukowsky_rise = flow.map(|q| q * reference.upstream_impedance);
     let first_at_rest = trace.values("inlet_pressure").first().copied();
     found.inlet_pressure_at_rest = first_at_rest;
+    // What a pulsating supply does by itself is no surge.
     let highest_open = extremes(trace, "inlet_pressure", trace.window(start, cycle.shut)).map(|(_, high)| high);
-    let base = first_at_rest.zip(highest_open).map(|(rest, open)| rest.max(open));
+    let pulsating = highest_open.filter(|_| reference.pulsation_frequency.is_some());
+    let base = first_at_rest.map(|rest| pulsating.map_or(rest, |open| rest.max(open)));
     found.surge = found.inlet_peak_closing.zip(base).map(|(peak, base)| peak - base);
     found.surge_ratio = found
         .inlet_peak_closing
-        .zip(found.inlet_pressure_open)
+        .zip(open_pressure)
         .zip(found.joukowsky_rise.filter(|rise| *rise > 0.0))
         .filter(|_| reference.pulsation_frequency.is_none())
         .map(|((peak, open), rise)| (peak - open) / rise);
@@ -35,6 +37,18 @@ pub(super) fn read(
         .surge
         .zip(reference.surge_limit)
         .map(|(surge, limit)| if surge > limit { reference.cycle_rate } else { 0.0 });
+}
+
+/// Flow and inlet pressure before switching off: their means while open, or in an on-time too short to come to rest the last ones. Of a
+/// stage that swings the last ones are chance.
+fn before_off(trace: &Trace, cycle: Cycle, reference: &Reference, found: &Indicators) -> (Option<f64>, Option<f64>) {
+    let swings = found.oscillation_crossings.is_some_and(|crossings| crossings >= 2.0);
+    if reference.still_since.is_some() || swings || reference.pulsation_frequency.is_some() {
+        return (found.flow_open, found.inlet_pressure_open);
+    }
+    let last = trace.window(cycle.open, cycle.shut).last();
+    let at_off = |channel: &str| last.and_then(|i| trace.values(channel).get(i)).copied();
+    (at_off("main_flow"), at_off("inlet_pressure"))
 }
 
 fn open(trace: &Trace, cycle: Cycle, [start, steady]: [f64; 2], found: &mut Indicators) {

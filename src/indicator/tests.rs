@@ -1,4 +1,5 @@
 use super::*;
+use crate::portable::Portable;
 use crate::trace::{Channel, Event, EventKind, Quantity};
 use crate::units::Dimension;
 
@@ -37,7 +38,7 @@ fn reference() -> Reference {
 #[test]
 fn an_oscillation_shows_its_rate_size_and_contacts() {
     // 40 Hz between 10 and 30 % of full lift.
-    let lift = |t: f64| 2e-3 * (0.2 + 0.1 * (std::f64::consts::TAU * 40.0 * t).sin());
+    let lift = |t: f64| 2e-3 * (0.2 + 0.1 * (std::f64::consts::TAU * 40.0 * t).sine());
     let contacts: Vec<_> = (0..100).map(|i| (i as f64 * 0.04, EventKind::SeatContact, 0.01)).collect();
     let found = read(&trace(&[("lift", &lift)], &contacts), &reference());
     assert!((found.oscillation.unwrap() - 0.2).abs() < 2e-3);
@@ -49,7 +50,7 @@ fn an_oscillation_shows_its_rate_size_and_contacts() {
 
 #[test]
 fn slow_oscillations_are_judged_over_twenty_periods() {
-    let lift = |t: f64| 2e-3 * (0.5 + 0.2 * (std::f64::consts::TAU * 8.0 * t).sin());
+    let lift = |t: f64| 2e-3 * (0.5 + 0.2 * (std::f64::consts::TAU * 8.0 * t).sine());
     let found = read(&trace(&[("lift", &lift)], &[]), &reference());
     assert!((found.judged_window.unwrap() - 2.5).abs() < 0.05);
     assert!((found.oscillation_rate.unwrap() - 8.0).abs() < 0.05);
@@ -90,7 +91,7 @@ fn closing_times_and_pressures_are_read_where_they_are_defined() {
 
 #[test]
 fn forced_swing_is_told_by_its_frequency() {
-    let lift = |t: f64| 2e-3 * (0.5 + 0.1 * (std::f64::consts::TAU * 25.0 * t).sin());
+    let lift = |t: f64| 2e-3 * (0.5 + 0.1 * (std::f64::consts::TAU * 25.0 * t).sine());
     let found = read(&trace(&[("lift", &lift)], &[]), &Reference { pulsation_frequency: Some(25.0), ..reference() });
     assert!(found.supply_frequency_share.unwrap() > 0.98);
     // A drift of the mean is no oscillation of its own.

@@ -1,6 +1,7 @@
 //! Plausibility: what is impossible is refused, what is odd is remarked on. Each value by itself has been checked against
 //! its range already; here values meet. Comparisons are written so that a not-a-number, which has been reported, is silent.
 
+use crate::portable::Portable;
 use std::f64::consts::FRAC_PI_4;
 
 use super::model::Scenario;
@@ -72,7 +73,7 @@ fn pole(scenario: &Scenario, reader: &mut Reader<'_>) {
     let needed = pole.indentation(pull);
     if needed > half {
         // The indentation falls with the stiffness to the power 2/3.
-        let least = pole.stiffness * (needed / half).powf(1.5);
+        let least = pole.stiffness * (needed / half).power(1.5);
         let message = format!(
             "a pole of {} gives way to the saturated magnet by more than half of the residual gap ({}): state at least {}, or a \
              wider gap",
@@ -134,7 +135,7 @@ fn stage_kind(scenario: &Scenario, reader: &mut Reader<'_>) {
 fn chamber(scenario: &Scenario, reader: &mut Reader<'_>) {
     let main = &scenario.valve.main;
     let Some(ServoParts { chamber, .. }) = scenario.valve.servo() else { return };
-    let swept = FRAC_PI_4 * main.effective_diameter.powi(2) * main.lift;
+    let swept = FRAC_PI_4 * main.effective_diameter.to_the(2) * main.lift;
     if chamber.volume <= swept {
         let message = format!(
             "the chamber ({}) is not larger than what the main stage sweeps at full lift ({})",
@@ -161,7 +162,12 @@ fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (supply, sink) = (&scenario.supply, &scenario.sink);
     let place = if reader.states("supply.pressure") { "supply.pressure" } else { "supply.differential" };
     if supply.pressure <= sink.pressure {
-        reader.warn(place, "the supply is not above the sink: the valve can only stay shut or pass backwards");
+        let then = if scenario.valve.armature_is_stage() {
+            "nothing flows, or it flows backwards"
+        } else {
+            "the valve can only stay shut or pass backwards"
+        };
+        reader.warn(place, format!("the supply is not above the sink: {then}"));
     }
     if supply.pulsation > 0.0 && supply.pulsation >= supply.pressure {
         reader.problem("supply.pulsation", "the pulsation would take the supply below vacuum");

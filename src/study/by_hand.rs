@@ -2,10 +2,36 @@
 
 use super::judgement::hand;
 use crate::indicator::Indicators;
+use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
 use crate::simulate::{RunError, install, transits};
+use crate::units::{Dimension, text};
+
+/// What the values by hand say against the scenario, in sentences.
+pub fn objections(scenario: &Scenario, by_hand: &Indicators) -> Vec<String> {
+    let differential = scenario.differential();
+    let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
+    let told = |value: f64| text(value, Dimension::PressureDifference);
+    let objection = short.map(|limit| {
+        let able = if limit > 0.0 {
+            format!(
+                "lifts the armature off its seat against {} at most, and the circuit has {}",
+                told(limit),
+                told(differential)
+            )
+        } else {
+            "cannot lift the armature off its seat even without a differential".to_owned()
+        };
+        let mean = match scenario.valve.coil.supply {
+            Voltage::Alternating { .. } => ", by its mean pull,",
+            Voltage::Direct { .. } => "",
+        };
+        format!("by hand the valve will not open: the magnet{mean} {able}")
+    });
+    objection.into_iter().collect()
+}
 
 /// Derived data and values by hand, without a run.
 pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {

@@ -70,8 +70,9 @@ pub fn reference(
 pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
     let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
     Hand {
-        lift_off_differential: installation.lift_off_differential(),
-        full_lift_differential: installation.full_lift_differential(),
+        // An armature that is the stage itself needs no differential, which is no limit to be told.
+        lift_off_differential: installation.lift_off_differential().filter(|_| !scenario.valve.armature_is_stage()),
+        full_lift_differential: installation.full_lift_differential().filter(|_| !scenario.valve.armature_is_stage()),
         highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
         gearing_number: installation.gearing_number(),
     }

@@ -3,23 +3,51 @@
 
 use super::finding::{Behaviour, Finding, finding};
 use super::threshold::{OPEN_LIFT, SHUT_LIFT};
-use super::words::percent;
+use super::words::{percent, pressure};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 
+/// An armature that came to the pole.
+pub(super) fn opens(found: &Indicators) -> Finding {
+    let (Some(least), Some(load)) = (found.least_magnet_force, found.armature_load) else {
+        return finding(Behaviour::OpensFully, false, 1.0, "the armature comes to the pole".into());
+    };
+    let force = |value: f64| text(value, Dimension::Force);
+    let reason = format!(
+        "the armature comes to the pole and stays: the magnet pulls with {} at least, against {} of spring and fluid{}",
+        force(least),
+        force(load),
+        if least < load { ", and less than that for too short a time to let go" } else { "" }
+    );
+    finding(Behaviour::OpensFully, false, (least / load.max(1e-3)).max(1.0), reason)
+}
+
+/// The outlet is above the inlet, with the armature off its seat while the coil is on (`energised`), or without current as well.
+pub(super) fn backwards(found: &Indicators, excess: f64) -> Option<Finding> {
+    let energised = found.largest_lift.unwrap_or(0.0);
+    let without = found.lift_at_end.unwrap_or(0.0);
+    if energised.max(without) <= SHUT_LIFT {
+        return None;
+    }
+    let shut = if without > SHUT_LIFT {
+        format!(
+            "and without current it is lifted to {} of its lift as well: the spring does not hold it",
+            percent(without)
+        )
+    } else {
+        "and without current the spring holds the seat against it".into()
+    };
+    let reason = format!(
+        "the outlet is {} above the inlet: energised the magnet lifts the armature and it passes backwards, {shut}",
+        pressure(excess)
+    );
+    Some(finding(Behaviour::PassesBackwards, true, energised.max(without) / SHUT_LIFT, reason))
+}
+
 /// An armature that has left its seat and stands still at some mean share of its stroke.
 pub(super) fn rests(found: &Indicators, mean: f64) -> Finding {
-    let force = |value: Option<f64>| text(value.unwrap_or(f64::NAN), Dimension::Force);
     if mean > OPEN_LIFT {
-        let (least, load) = (found.least_magnet_force, found.armature_load);
-        let reason = format!(
-            "the armature rests at the pole ({} of lift): the magnet pulls with {} at least, against {} of spring and fluid",
-            percent(mean),
-            force(least),
-            force(load)
-        );
-        let margin = least.unwrap_or(0.0) / load.unwrap_or(f64::NAN).max(1e-3);
-        return finding(Behaviour::OpensFully, false, margin, reason);
+        return opens(found);
     }
     if mean < SHUT_LIFT {
         let reason = format!(

@@ -50,7 +50,8 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     let differential = around.circuit_differential;
     if differential < 0.0 {
-        return backwards(found, -differential);
+        let carried = if around.carried { carried::backwards(found, -differential) } else { None };
+        return carried.unwrap_or_else(|| backwards(found, -differential));
     }
     let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > WHOLE * around.on_time;
     let enough = |limit: Option<f64>| limit.is_some_and(|limit| limit > 0.0 && differential < limit);
@@ -94,6 +95,9 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     }
     let reached = found.opening_time_90.is_some() && found.lift_at_off.is_some_and(|lift| lift > OPEN_LIFT);
     if reached && found.judged_window.unwrap_or(0.0) < LEAST_WINDOW {
+        if around.carried {
+            return carried::opens(found);
+        }
         return opens(found, mean);
     }
     oscillates(found, around, mean, swing)

@@ -1,5 +1,6 @@
 //! Numbers in the sentences of findings.
 
+use crate::portable::Portable;
 use crate::units::{Dimension, text};
 
 pub(super) fn pressure(value: f64) -> String {
@@ -11,7 +12,7 @@ pub(super) fn to_figures(value: f64, figures: i32) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return value;
     }
-    let unit = 10_f64.powf(value.abs().log10().floor() + 1.0 - f64::from(figures));
+    let unit = 10_f64.power(value.abs().decimal_logarithm().floor() + 1.0 - f64::from(figures));
     (value / unit).round() * unit
 }
 

@@ -10,7 +10,9 @@ const DIRECT: &str = "water-direct";
 #[test]
 fn a_servo_valve_unless_stated() {
     assert!(demo::scenario("water-bang", &[]).valve.servo().is_some());
-    assert!(demo::scenario("water-bang", &["valve.kind=servo-operated"]).valve.servo().is_some());
+    for word in ["pilot-operated", "servo-operated"] {
+        assert!(demo::scenario("water-bang", &[&format!("valve.kind={word}")]).valve.servo().is_some(), "{word}");
+    }
     assert_eq!(demo::scenario(DIRECT, &[]).valve.control, ControlParts::Direct);
 }
 
@@ -42,5 +44,5 @@ fn a_kind_that_is_none_is_told_with_those_that_are() {
     let text = demo::text(DIRECT).replace("\"direct-operated\"", "\"direct\"");
     let found = messages(&Document::from_text("scenarios/changed.toml", text));
     assert_eq!(found.len(), 1, "{found:?}");
-    assert!(found[0].contains("\"servo-operated\", \"direct-operated\""), "{found:?}");
+    assert!(found[0].contains("\"pilot-operated\", \"servo-operated\", \"direct-operated\""), "{found:?}");
 }

@@ -119,7 +119,7 @@ fn the_cures_of_hot_gas_without_pulsation() {
 fn the_others_need_no_cure() {
     let names: Vec<String> = demo::names()
         .into_iter()
-        .filter(|name| !["air-low-differential", "water-chatter", "hot-gas"].contains(&name.as_str()))
+        .filter(|name| !["air-low-differential", "water-chatter", "hot-gas", DIRECT].contains(&name.as_str()))
         .collect();
     assert_eq!(names.len(), 10);
     for name in names {
@@ -128,4 +128,17 @@ fn the_others_need_no_cure() {
         let found = study.found().expect("a run").behaviour;
         assert!(study.attempts.is_empty() && quiet(found), "{name}: {}", found.words());
     }
+}
+
+const DIRECT: &str = "water-direct";
+
+/// Nothing floats on the differential where the magnet alone lifts: the study says so and sends on to what does tell something.
+#[test]
+fn a_direct_operated_valve_has_nothing_to_ask() {
+    let refused = stability(&demo::open(DIRECT), &StabilityJob::default()).expect_err("nothing floats");
+    assert!(matches!(refused, StabilityError::HeldByMagnet));
+    assert!(
+        refused.to_string().contains("`run` shows what it does, `map` up to which differential it opens"),
+        "{refused}"
+    );
 }

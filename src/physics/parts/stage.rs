@@ -19,15 +19,15 @@ part! {
         mass: Mass "m_a", Positive, "armature mass", usually 3e-4 to 0.5;
         /// rate of the return spring
         spring_rate: SpringRate "k_a", NotNegative, "armature spring rate", usually 0.0 to 1e5;
-        /// spring preload on the pilot seat
+        /// spring preload on its seat
         preload: Force "F_a0", NotNegative, "armature spring preload", usually 0.0 to 300.0;
         /// damping of the armature
         damping: Damping "c_a", NotNegative, "armature damping", usually 0.0 to 1e3;
-        /// stroke from the pilot seat to the pole
+        /// stroke from its seat to the pole
         stroke: Length "s_a", Positive, "armature stroke", usually 5e-5 to 0.02;
     }
     and {
-        /// Contact with the pilot seat.
+        /// Contact with its seat.
         seat: Contact;
         /// Contact with the pole.
         pole: Contact;

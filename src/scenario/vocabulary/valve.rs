@@ -7,6 +7,8 @@ use crate::physics::parts::{
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
+const PILOT_OPERATED: &str = "pilot-operated";
+/// Another word for it.
 const SERVO_OPERATED: &str = "servo-operated";
 /// The word for a valve whose armature carries the seal of the main seat.
 pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
@@ -41,7 +43,7 @@ static PORT: &[&[Key]] = &[Port::KEYS];
 keys! {
     KIND {
         /// what opens the main seat: the differential by way of a pilot, unless stated, or the armature itself
-        kind: Word(SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
+        kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
     }
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage

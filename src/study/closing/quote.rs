@@ -40,7 +40,7 @@ pub(super) fn quote(study: &ClosingStudy) -> String {
             instead(study)
         ),
         None => format!(
-            "No bleed sets this valve's closing, and {} is above the target ({}); {}.",
+            "This valve has no bleed to narrow, and {} is above the target ({}); {}.",
             peak(study, today),
             goal(study),
             instead(study)
