@@ -143,3 +143,33 @@ fn the_steepest_stop_is_the_largest_fall_within_the_span() {
     let two = motion::steepest_stop(&flows, cycle, 1.0, 2.0);
     assert!((two - 0.8).abs() < 1e-12, "{two}");
 }
+
+/// A wave that runs while the valve is open is no rest to count from; what a pulsating supply does by itself is.
+#[test]
+fn a_surge_counts_from_rest_unless_the_supply_pulsates() {
+    let pressure = |t: f64| match t {
+        t if t < 0.001 => 6e5,
+        t if t <= 4.0 => 5e5 + 2e5 * (std::f64::consts::TAU * 5.0 * t).sine(),
+        t if t < 4.05 => 9e5,
+        _ => 6e5,
+    };
+    let lift = |t: f64| if t > 0.01 && t < 4.02 { 2e-3 } else { 0.0 };
+    let closed = [(4.02, EventKind::SeatContact, 0.1)];
+    let record = trace(&[("lift", &lift), ("inlet_pressure", &pressure)], &closed);
+    let surge = |reference: &Reference| read(&record, reference).surge.expect("it shuts");
+    assert!((surge(&reference()) - 3e5).abs() < 1.0, "{}", surge(&reference()));
+    let pulsating = Reference { pulsation_frequency: Some(5.0), ..reference() };
+    assert!((surge(&pulsating) - 2e5).abs() < 100.0, "{}", surge(&pulsating));
+}
+
+/// A valve that is switched off before its flow has come to rest stops what flows then, not the mean.
+#[test]
+fn rho_a_v_is_of_the_flow_that_is_stopped() {
+    let flow = |t: f64| if t <= 4.0 { 0.1 * t } else { 0.0 };
+    let lift = |t: f64| if t < 4.02 { 2e-3 } else { 0.0 };
+    let record = trace(&[("lift", &lift), ("main_flow", &flow)], &[]);
+    let rising = read(&record, &reference()).joukowsky_rise.expect("a flow");
+    assert!((rising - 0.4e6).abs() < 1e3, "{rising}");
+    let rested = read(&record, &Reference { still_since: Some(1.0), ..reference() }).joukowsky_rise.expect("a flow");
+    assert!((rested - 0.3875e6).abs() < 1e3, "the mean of the last quarter of a second: {rested}");
+}

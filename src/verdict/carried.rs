@@ -35,7 +35,7 @@ pub(super) fn backwards(found: &Indicators, excess: f64) -> Option<Finding> {
             percent(without)
         )
     } else {
-        "and without current the spring holds the seat against it".into()
+        "and without current its spring brings it back to its seat".into()
     };
     let reason = format!(
         "the outlet is {} above the inlet: energised the magnet lifts the armature and it passes backwards, {shut}",

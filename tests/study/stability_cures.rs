@@ -8,7 +8,7 @@ use crate::demo;
 use quietseat::scenario::Document;
 use quietseat::study::examine::examine;
 use quietseat::study::stability::cure::{Attempt, Cure, Direction};
-use quietseat::study::stability::{StabilityJob, StabilityStudy, stability};
+use quietseat::study::stability::{StabilityError, StabilityJob, StabilityStudy, stability};
 use quietseat::verdict::Behaviour;
 
 /// The bounds of what is thinned.

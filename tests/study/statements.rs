@@ -4,6 +4,7 @@ use crate::demo;
 use quietseat::physics::parts::{Coil, Voltage};
 use quietseat::physics::valve::magnet::ring_flux_share;
 use quietseat::simulate::recorder::CHANNELS;
+use quietseat::study::by_hand::{by_hand, objections};
 use quietseat::study::coil_voltage::{estimated_rating, far_from_rated};
 use quietseat::study::disturbed::{Disturbance, amend};
 use quietseat::study::examine::examine;
@@ -258,4 +259,43 @@ fn hammer_is_told_with_its_own_limit_and_quiet_with_its_distance() {
     let free = run("water-closing", &["limits.peak_pressure=none"]).verdict;
     assert!(!free.has(Behaviour::Hammers));
     assert!(free.no_hammer.is_some_and(|said| said.contains("no limit is stated")));
+}
+
+/// What the coil does and what the spring does of a direct-operated valve whose outlet is above its inlet: the spring holds up to
+/// (F_0 + m·g)/A_s = (2.5 + 0.137) N/7.07 mm² = 3.73 bar by hand.
+#[test]
+fn a_direct_operated_valve_passes_backwards_by_its_coil() {
+    for bar in ["-0.5", "-3.4"] {
+        let settings = ["sink.pressure=6 bar(g)", &format!("supply.differential={bar} bar")];
+        let verdict = run("water-direct", &settings).verdict;
+        let leading = verdict.leading().expect("a finding");
+        assert_eq!(leading.behaviour, Behaviour::PassesBackwards, "{bar} bar: {}", leading.reason);
+        assert!(leading.reason.contains("energised the magnet lifts the armature"), "{bar} bar: {}", leading.reason);
+        assert!(leading.reason.contains("its spring brings it back"), "{bar} bar: {}", leading.reason);
+    }
+}
+
+/// No word of parts that such a valve does not have.
+#[test]
+fn a_direct_operated_valve_is_told_in_its_own_words() {
+    for settings in [&[][..], &["supply.differential=12 bar"], &["duty.cycle_rate=5 1/s"], &["duty.on_fraction=4 %"]] {
+        for finding in run("water-direct", settings).verdict.findings {
+            for word in ["main stage", "pilot", "bleed", "chamber"] {
+                assert!(!finding.reason.contains(word), "{settings:?}: {}", finding.reason);
+            }
+        }
+    }
+}
+
+#[test]
+fn by_hand_it_is_told_that_a_valve_will_not_open() {
+    let told = |name: &str, settings: &[&str]| {
+        let scenario = demo::scenario(name, settings);
+        objections(&scenario, &by_hand(&scenario).expect("a sound scenario")).join("; ")
+    };
+    assert_eq!(told("water-direct", &[]), "");
+    assert_eq!(told("water-bang", &[]), "");
+    assert!(told("water-direct", &["supply.differential=12 bar"]).contains("at most, and the circuit has 12 bar"));
+    assert!(told("water-direct", &["valve.armature.preload=30 N"]).contains("even without a differential"));
+    assert!(told("ac-ring", &["supply.differential=30 bar"]).contains("by its mean pull"));
 }
