@@ -8,7 +8,7 @@
 //! With y = C_c/C_b, curtain over bore, the fluid closes with A_s·Δp·(1 + 2·k_ff·C_c/A_s)/(1 + y²): most of it at the seat. So it opens
 //! at no differential at all, and up to the one at which A_s·Δp + F_0 is the pull over the whole gap. Its spring is the armature's, its
 //! upper stop the pole. What lies behind the armature is at inlet pressure, which slots in the armature pass on: nothing of that is
-//! computed apart, so that the fluid's inertia there belongs into the mass and its drag into the damping that are stated.
+//! computed apart, so that the mass that is stated includes the fluid's inertia there, and the damping its drag.
 //! Source: the main stage of [`super::main_stage`] without a control chamber, A_d = 0.
 
 use super::answer::{Answer, ControlFlow, Given, HeldBy};

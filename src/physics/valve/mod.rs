@@ -5,7 +5,9 @@
 //! A [`servo`] has a [`pilot`], a [`bleed`] (each a [`passage`] with a column) and a [`chamber`], which a liquid fills as a
 //! [`cell`] or a gas as a [`confined_gas`]. [`contact`] is the law of all seats and stops; the body's ports are cells.
 //!
-//! A new kind is a variant of [`control::Control`] and a file beside [`servo`]: the compiler then lists what it has to say.
+//! In a [`direct`]-operated valve the armature is the stage. What a kind is asked and what it answers stands in [`answer`].
+//!
+//! A new kind is a variant of [`control::Control`] and a file beside those two: the compiler then lists what it has to say.
 
 pub mod answer;
 pub mod armature;
