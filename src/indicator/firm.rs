@@ -23,6 +23,7 @@ const NEVER_FIRM: &[&str] = &[
     "judged_window",
     "energised_time",
     "off_time",
+    "reopened_lift",
 ];
 
 /// What a cavity's collapse makes of the pressure.

@@ -112,6 +112,8 @@ fn closing(trace: &Trace, cycle: Cycle, reference: &Reference, found: &mut Indic
     let closing_time = contact.time - cycle.shut;
     found.closing_time = Some(closing_time);
     found.first_seat_speed = Some(contact.magnitude);
+    let after = extremes(trace, "lift", trace.window(contact.time, cycle.end));
+    found.reopened_lift = after.map(|(_, high)| share_of_full(high / reference.full_lift));
     found.first_seat_energy = Some(kinetic(contact.magnitude));
     let late = first_passage(trace, "lift", cycle.shut, contact.time, 0.2 * reference.full_lift, false);
     found.late_closing_share = late.map(|t| (contact.time - t) / closing_time.max(f64::MIN_POSITIVE));

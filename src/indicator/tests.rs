@@ -173,3 +173,14 @@ fn rho_a_v_is_of_the_flow_that_is_stopped() {
     let rested = read(&record, &Reference { still_since: Some(1.0), ..reference() }).joukowsky_rise.expect("a flow");
     assert!((rested - 0.3875e6).abs() < 1e3, "the mean of the last quarter of a second: {rested}");
 }
+
+#[test]
+fn a_valve_that_opens_again_after_it_has_shut_shows_how_far() {
+    let lift = |t: f64| match t {
+        t if t < 4.02 => 2e-3,
+        t if (4.3..4.4).contains(&t) => 0.6e-3,
+        _ => 0.0,
+    };
+    let found = read(&trace(&[("lift", &lift)], &[(4.02, EventKind::SeatContact, 0.1)]), &reference());
+    assert!((found.reopened_lift.expect("it shut") - 0.3).abs() < 1e-9, "{:?}", found.reopened_lift);
+}

@@ -2,8 +2,8 @@
 
 use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
-use super::threshold::{BOILING_MARGIN, LEAST_CAVITY, had_opened};
-use super::words::pressure;
+use super::threshold::{BOILING_MARGIN, LEAST_CAVITY, REOPENED_LIFT, had_opened};
+use super::words::{percent, pressure, to_figures};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 
@@ -48,11 +48,23 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
     };
     let reason = format!(
         "when the valve closes the pressure {side} falls to the vapour pressure and the liquid boils: the largest cavity holds \
-         {}{open}{collapse}{}",
+         {}{open}{collapse}{}{}",
         text(largest, Dimension::Volume),
+        reopened(found),
         remedy(found, around, outlet >= LEAST_CAVITY)
     );
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
+}
+
+/// What the blows of the line do to the shut valve.
+fn reopened(found: &Indicators) -> String {
+    let lift = found.reopened_lift.filter(|lift| *lift > REOPENED_LIFT);
+    lift.map_or_else(String::new, |lift| {
+        format!(
+            "; after it has shut, the blows of the line lift the main stage again, up to about {} of its lift (uncertain)",
+            percent(to_figures(lift, 1))
+        )
+    })
 }
 
 /// What subcooling the first waves of a stop at once would need, where the stop is sudden and that is more than there is.

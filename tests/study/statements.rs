@@ -299,3 +299,13 @@ fn by_hand_it_is_told_that_a_valve_will_not_open() {
     assert!(told("water-direct", &["valve.armature.preload=30 N"]).contains("even without a differential"));
     assert!(told("ac-ring", &["supply.differential=30 bar"]).contains("by its mean pull"));
 }
+
+/// A light spring does not hold the seat against what a collapsing cavity throws at it; a servo valve's inlet pressure does.
+#[test]
+fn a_valve_that_the_line_opens_again_is_told() {
+    let told = |name: &str| {
+        let reasons: Vec<String> = run(name, &[]).verdict.findings.into_iter().map(|finding| finding.reason).collect();
+        reasons.join("; ").contains("the blows of the line lift the armature again")
+    };
+    assert!(told("water-direct") && !told("water-bang"));
+}
