@@ -186,6 +186,10 @@ fn odd_values_are_warnings() {
     let line = demo::text(WATER).lines().position(|line| line.starts_with("wave_speed")).expect("it is there") + 1;
     let text = warnings[0].to_string();
     assert!(text.starts_with(&format!("scenarios/changed.toml:{line}:14: warning: faster than sound")), "{text}");
+    let ringed = demo::with(WATER, &["valve.coil.shading_ring=150 µohm"]);
+    let (_, warnings) = ringed.scenario().expect("it can run");
+    assert_eq!(warnings.len(), 1);
+    assert!(warnings[0].to_string().contains("does not help to hold the armature"), "{}", warnings[0]);
 }
 
 #[test]

@@ -42,7 +42,7 @@ static PORT: &[&[Key]] = &[Port::KEYS];
 
 keys! {
     KIND {
-        /// what opens the main seat: the differential by way of a pilot, unless stated, or the armature itself
+        /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, or by the armature itself
         kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
     }
     RATED {
