@@ -111,7 +111,7 @@ indicators! {
     residual_wave: Fraction = "Inlet pressure swing left at the end of the off-time, share of the first-closure swing.";
     bangs_per_hour: CycleRate = "Closures whose surge exceeds the limit, per time.";
     lift_at_off: Fraction = "Lift at switching off, share of full lift.";
-    reopened_lift: Fraction = "Largest lift after the first contact at closing, share of full lift: a bounce, or a blow of the line that opens it again.";
+    reopened_lift: Fraction = "Largest lift after the first contact at closing, share of full lift: of a bounce, or of a blow of the line.";
     lift_at_end: Fraction = "Lift at the end of the de-energised time, share of full lift.";
     steady_wave_ratio: Number = "Effective closing time over 2L/a: below 1 the closing is sudden for the line.";
     steepest_stop: Fraction = "Largest share of the open flow that stops within one 2L/a; above 100 % where the flow turns back.";

@@ -95,6 +95,15 @@ impl Installation {
         (pull - self.armature.part.preload - self.armature.weight) / self.control.armature_seat_area(&self.stage)
     }
 
+    /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, Pa: F_0/A_s.
+    ///
+    /// Valid where the magnet alone lifts the stage; none else, where the chamber has its part in it. Source: balance of forces at the
+    /// seat.
+    pub fn held_back_differential(&self) -> Option<f64> {
+        let alone = self.control.chamber_share(0.0).is_none();
+        alone.then(|| self.stage.part.preload / self.stage.seat_area)
+    }
+
     /// Flow coefficient Kv of the fully open valve, m³/h: Kv = 3600·C·√(2·10⁵ Pa/1000 kg/m³).
     ///
     /// Source: IEC 60534-1 (definition of Kv, from memory): water of 1000 kg/m³ at 1 bar.

@@ -70,15 +70,8 @@ const WHY_NOT: &str = "a direct-operated valve has no pilot, bleed and control c
 
 /// The armature carries the seal of the main seat: of a main stage only what belongs to the seat is stated.
 fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, MainStage) {
-    let carried = [
-        MainStage::effective_diameter,
-        MainStage::lift,
-        MainStage::mass,
-        MainStage::preload,
-        MainStage::spring_rate,
-        MainStage::damping,
-    ];
-    let known = [factors(reader, fluid).as_slice(), &carried.map(|key| (key, 0.0))].concat();
+    let carried = MainStage::KEYS.iter().filter(|key| NOT_DIRECT.contains(&join("valve.main", key.name).as_str()));
+    let known: Vec<(Key, f64)> = factors(reader, fluid).into_iter().chain(carried.map(|key| (*key, 0.0))).collect();
     let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
     let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
     let armature = Armature::read(&mut reader.table("valve.armature"))(seat.clone(), pole(reader));

@@ -9,12 +9,12 @@ use crate::simulate::throttle::prepare;
 use crate::simulate::{RunError, install, transits};
 use crate::units::{Dimension, text};
 
-/// What the values by hand say against the scenario, in sentences.
-pub fn objections(scenario: &Scenario, by_hand: &Indicators) -> Vec<String> {
+/// What the values by hand say against the scenario, in a sentence.
+pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    let objection = short.map(|limit| {
+    short.map(|limit| {
         let able = if limit > 0.0 {
             format!(
                 "lifts the armature off its seat against {} at most, and the circuit has {}",
@@ -29,8 +29,7 @@ pub fn objections(scenario: &Scenario, by_hand: &Indicators) -> Vec<String> {
             Voltage::Direct { .. } => "",
         };
         format!("by hand the valve will not open: the magnet{mean} {able}")
-    });
-    objection.into_iter().collect()
+    })
 }
 
 /// Derived data and values by hand, without a run.

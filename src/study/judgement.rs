@@ -96,6 +96,7 @@ fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
+        held_back: installation.held_back_differential(),
         circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,

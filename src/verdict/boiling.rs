@@ -50,18 +50,19 @@ pub(super) fn boiling_at_closing(found: &Indicators, around: &Circumstances) -> 
         "when the valve closes the pressure {side} falls to the vapour pressure and the liquid boils: the largest cavity holds \
          {}{open}{collapse}{}{}",
         text(largest, Dimension::Volume),
-        reopened(found),
+        reopened(found, around),
         remedy(found, around, outlet >= LEAST_CAVITY)
     );
     Some(finding(Behaviour::BoilsAtClosing, false, 1.0, reason))
 }
 
-/// What the blows of the line do to the shut valve.
-fn reopened(found: &Indicators) -> String {
+/// Whether the valve stays shut: it may bounce, and the line's blows may lift it.
+fn reopened(found: &Indicators, around: &Circumstances) -> String {
     let lift = found.reopened_lift.filter(|lift| *lift > REOPENED_LIFT);
     lift.map_or_else(String::new, |lift| {
         format!(
-            "; after it has shut, the blows of the line lift the main stage again, up to about {} of its lift (uncertain)",
+            "; after it has shut the {} opens again, by a bounce or the line's blows, up to about {} of its lift (uncertain)",
+            around.stage(),
             percent(to_figures(lift, 1))
         )
     })

@@ -1,58 +1,92 @@
 //! Findings on a direct-operated valve, whose armature carries the seal of the main seat: the magnet alone moves it, so that it
 //! neither stays shut for want of a differential nor floats on one.
 
+use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
-use super::threshold::{OPEN_LIFT, SHUT_LIFT};
-use super::words::{percent, pressure};
+use super::hum::hum;
+use super::opening::armature_stays;
+use super::oscillation::oscillates;
+use super::seen::Seen;
+use super::threshold::{OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT};
+use super::words::{percent, pressure, to_figures};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 
+/// What the armature does while energised.
+pub(super) fn motion(found: &Indicators, around: &Circumstances) -> Finding {
+    let seen = Seen::of(found, around);
+    if around.circuit_differential < 0.0 {
+        return backwards(found, around, &seen);
+    }
+    if seen.largest <= SHUT_LIFT {
+        return armature_stays(found, around, &seen);
+    }
+    if seen.still {
+        return rests(found, &seen);
+    }
+    if seen.mean > SHUT_LIFT
+        && !seen.strikes
+        && let Some(hum) = hum(found, around)
+    {
+        return hums(hum, seen.swing);
+    }
+    if seen.just_opened {
+        return opens(found);
+    }
+    oscillates(found, around, seen.mean, seen.swing)
+}
+
 /// An armature that came to the pole.
-pub(super) fn opens(found: &Indicators) -> Finding {
+fn opens(found: &Indicators) -> Finding {
     let (Some(least), Some(load)) = (found.least_magnet_force, found.armature_load) else {
         return finding(Behaviour::OpensFully, false, 1.0, "the armature comes to the pole".into());
     };
     let force = |value: f64| text(value, Dimension::Force);
+    let enough = if least < load { ". It falls short for too brief a time for the armature to leave" } else { "" };
     let reason = format!(
-        "the armature comes to the pole and stays: the magnet pulls with {} at least, against {} of spring and fluid{}",
+        "the armature comes to the pole and stays: the pull is {} at least, spring and fluid take {}{enough}",
         force(least),
-        force(load),
-        if least < load { ", and less than that for too short a time to let go" } else { "" }
+        force(load)
     );
     finding(Behaviour::OpensFully, false, (least / load.max(1e-3)).max(1.0), reason)
 }
 
-/// The outlet is above the inlet, with the armature off its seat while the coil is on (`energised`), or without current as well.
-pub(super) fn backwards(found: &Indicators, excess: f64) -> Option<Finding> {
-    let energised = found.largest_lift.unwrap_or(0.0);
-    let without = found.lift_at_end.unwrap_or(0.0);
-    if energised.max(without) <= SHUT_LIFT {
-        return None;
-    }
-    let shut = if without > SHUT_LIFT {
+/// The outlet is above the inlet: what the coil does, and what the spring does without it.
+fn backwards(found: &Indicators, around: &Circumstances, seen: &Seen) -> Finding {
+    let excess = -around.circuit_differential;
+    let held = around.held_back.unwrap_or(f64::NAN);
+    let again = found.reopened_lift.or(found.lift_at_end).unwrap_or(0.0);
+    let lifted = seen.largest > SHUT_LIFT;
+    let energised =
+        if lifted { "energised it is open and passes backwards" } else { "energised it had not left its seat" };
+    let shut = if excess > held {
+        format!("without current too it is lifted: by hand its spring holds {} at most", pressure(held))
+    } else if again > REOPENED_LIFT {
         format!(
-            "and without current it is lifted to {} of its lift as well: the spring does not hold it",
-            percent(without)
+            "without current its spring holds {} (by hand), yet after it has shut it opens again, by a bounce or the line's blows, up to \
+             about {} of its lift",
+            pressure(held),
+            percent(to_figures(again, 1))
         )
     } else {
-        "and without current its spring brings it back to its seat".into()
+        format!("without current its spring holds it shut, against {} at most (by hand)", pressure(held))
     };
-    let reason = format!(
-        "the outlet is {} above the inlet: energised the magnet lifts the armature and it passes backwards, {shut}",
-        pressure(excess)
-    );
-    Some(finding(Behaviour::PassesBackwards, true, energised.max(without) / SHUT_LIFT, reason))
+    let reason = format!("the outlet is {} above the inlet: {energised}; {shut}", pressure(excess));
+    let passes = lifted || excess > held || again > REOPENED_LIFT;
+    let behaviour = if passes { Behaviour::PassesBackwards } else { Behaviour::StaysShut };
+    finding(behaviour, true, excess / held, reason)
 }
 
-/// An armature that has left its seat and stands still at some mean share of its stroke.
-pub(super) fn rests(found: &Indicators, mean: f64) -> Finding {
+/// An armature that has left its seat and stands still.
+fn rests(found: &Indicators, seen: &Seen) -> Finding {
+    let mean = seen.mean;
     if mean > OPEN_LIFT {
         return opens(found);
     }
     if mean < SHUT_LIFT {
         let reason = format!(
-            "the armature leaves its seat, up to {} of its lift, but the magnet does not keep it from it",
-            percent(found.largest_lift.unwrap_or(0.0))
+            "the armature leaves its seat, up to {} of its lift, but the magnet does not hold it open",
+            percent(seen.largest)
         );
         return finding(Behaviour::StaysShut, true, SHUT_LIFT / mean.max(1e-6), reason);
     }
@@ -65,17 +99,8 @@ pub(super) fn rests(found: &Indicators, mean: f64) -> Finding {
 }
 
 /// An armature that hums lets the main seat's opening swing: the hum is what it does, and the swing what comes of it.
-pub(super) fn hums(hum: Finding, swing: f64) -> Finding {
+fn hums(hum: Finding, swing: f64) -> Finding {
     let reason =
         format!("{}. The opening of the main seat swings with it, by {} of its lift", hum.reason, percent(swing));
     Finding { reason, ..hum }
-}
-
-/// What other valves have as a main stage, this one has as its armature.
-pub(super) fn say(finding: &mut Finding) {
-    for (part, here) in [("main stage", "armature"), ("pilot seat", "seat")] {
-        if finding.reason.contains(part) {
-            finding.reason = finding.reason.replace(part, here);
-        }
-    }
 }

@@ -29,6 +29,8 @@ pub struct RingFlux {
 pub struct Circumstances {
     /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
     pub carried: bool,
+    /// Differential against its way that its spring holds it shut against, by hand, Pa; none where the armature is not the stage.
+    pub held_back: Option<f64>,
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
     /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
@@ -59,4 +61,11 @@ pub struct Circumstances {
     pub off_time: f64,
     /// What makes a bang on opening possible, which is not computed: causes in words.
     pub may_bang_on_opening: Vec<String>,
+}
+
+impl Circumstances {
+    /// What opens the main seat, in words.
+    pub(super) fn stage(&self) -> &'static str {
+        if self.carried { "armature" } else { "main stage" }
+    }
 }

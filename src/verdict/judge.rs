@@ -5,15 +5,14 @@ use super::carried;
 use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, Verdict, finding};
 use super::hammer::{hammer, no_hammer};
+use super::hum::hum;
 use super::later_peak::hammers_later;
-use super::opening::{at_standstill, backwards, on_time_too_short, stays_shut, will_not_open};
+use super::opening::{armature_stays, at_standstill, backwards, on_time_too_short, stays_shut};
 use super::oscillation::{oscillates, strikes_on};
-use super::threshold::{
-    HUM_RATE, LEAST_BLOW, LEAST_WINDOW, NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WEAK_RING, WHOLE, had_opened,
-    steady_swing,
-};
+use super::seen::Seen;
+use super::threshold::{NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WHOLE, had_opened};
 use super::words::{percent, pressure, to_figures};
-use crate::indicator::{Indicators, noise};
+use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -40,67 +39,41 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings[leading..].sort_by_key(|finding| !finding.adverse);
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
     let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
-    if around.carried {
-        findings.iter_mut().for_each(carried::say);
-    }
     Verdict { findings, not_judged, no_hammer }
 }
 
 /// What the main stage does while energised.
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
+    if around.carried {
+        return carried::motion(found, around);
+    }
     let differential = around.circuit_differential;
     if differential < 0.0 {
-        let carried = if around.carried { carried::backwards(found, -differential) } else { None };
-        return carried.unwrap_or_else(|| backwards(found, -differential));
+        return backwards(found, -differential);
     }
-    let cut_short = !around.came_to_rest && found.energised_time.unwrap_or(0.0) > WHOLE * around.on_time;
-    let enough = |limit: Option<f64>| limit.is_some_and(|limit| limit > 0.0 && differential < limit);
-    let largest = found.largest_lift.unwrap_or(0.0);
-    if found.armature_opening_time.is_none() && !(around.carried && largest > SHUT_LIFT) {
-        if cut_short && enough(found.highest_opening_differential) {
-            return on_time_too_short(found, "the armature had not made its stroke");
-        }
-        return will_not_open(found, differential);
+    let seen = Seen::of(found, around);
+    if found.armature_opening_time.is_none() {
+        return armature_stays(found, around, &seen);
     }
-    let strikes = strikes_on(found) && found.oscillation.unwrap_or(0.0) > LEAST_BLOW;
-    if largest < SHUT_LIFT && !strikes {
-        if cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
+    if seen.largest < SHUT_LIFT && !seen.strikes {
+        if seen.cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
             return on_time_too_short(found, "the main stage had not left its seat");
         }
         return stays_shut(found, differential);
     }
-    let swing = found.oscillation.unwrap_or(0.0);
-    let mean = found.mean_lift.unwrap_or(0.0);
-    if swing < steady_swing(mean)
-        && !strikes
-        && (around.came_to_rest || found.judged_window.unwrap_or(0.0) >= LEAST_WINDOW)
-    {
-        if around.carried {
-            return carried::rests(found, mean);
+    if seen.still {
+        if seen.mean > OPEN_LIFT {
+            return opens(found, seen.mean);
         }
-        if mean > OPEN_LIFT {
-            return opens(found, mean);
-        }
-        if mean < SHUT_LIFT {
+        if seen.mean < SHUT_LIFT {
             return stays_shut(found, differential);
         }
-        return floats(found, mean);
+        return floats(found, seen.mean);
     }
-    if around.carried
-        && mean > SHUT_LIFT
-        && !strikes
-        && let Some(hum) = hum(found, around)
-    {
-        return carried::hums(hum, swing);
+    if seen.just_opened {
+        return opens(found, seen.mean);
     }
-    let reached = found.opening_time_90.is_some() && found.lift_at_off.is_some_and(|lift| lift > OPEN_LIFT);
-    if reached && found.judged_window.unwrap_or(0.0) < LEAST_WINDOW {
-        if around.carried {
-            return carried::opens(found);
-        }
-        return opens(found, mean);
-    }
-    oscillates(found, around, mean, swing)
+    oscillates(found, around, seen.mean, seen.swing)
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
@@ -152,8 +125,9 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     }
     let shown = found.off_time.unwrap_or(0.0);
     let still = format!(
-        "after {} without current the main stage still stands at {} of its lift",
+        "after {} without current the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
+        around.stage(),
         percent(lift)
     );
     if shown < WHOLE * around.off_time {
@@ -170,60 +144,13 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     }
     let speed = found.first_seat_speed.filter(|speed| *speed > around.seat_speed)?;
     let reason = format!(
-        "the main stage meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",
+        "the {} meets its seat at {}, above the limit of {}; it passes its last fifth in {} of the closing time",
+        around.stage(),
         text(to_figures(speed, 3), Dimension::Velocity),
         text(around.seat_speed, Dimension::Velocity),
         percent(found.late_closing_share.unwrap_or(0.0))
     );
     Some(finding(Behaviour::ClosesHard, true, speed / around.seat_speed, reason))
-}
-
-/// The armature leaves the pole and comes back, time and again. What its contacts give way by elastically is no leaving, and is
-/// not counted as a contact.
-fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    let frequency = around.mains_frequency?;
-    let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
-    let (least, load) = (found.least_magnet_force?, found.armature_load?);
-    let force = |value: f64| {
-        if value < noise("least_magnet_force") { "next to nothing".into() } else { text(value, Dimension::Force) }
-    };
-    let why = if least < load {
-        format!(
-            "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
-            text(2.0 * frequency, Dimension::Number),
-            force(load - least),
-            force(least),
-            force(load)
-        )
-    } else {
-        format!(
-            "the armature leaves the pole although the magnet's least force in a period, {}, is above its load of {}",
-            force(least),
-            force(load)
-        )
-    };
-    let reason = format!(
-        "{why}{}. It leaves the pole by {} and strikes it {:.0} times a second, bounces included; heard at twice the supply \
-         frequency",
-        weak_ring(around),
-        text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
-        hits
-    );
-    let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
-    Some(finding(Behaviour::Hums, true, short, reason))
-}
-
-/// Why a ring does not help at a gap that is nearly shut.
-fn weak_ring(around: &Circumstances) -> String {
-    let weak = around.ring_flux.filter(|ring| ring.share < WEAK_RING);
-    weak.map_or_else(String::new, |ring| {
-        format!(
-            "; at a residual gap of {} the ring is weak: its current keeps the flux out of its own face, which carries {} of that \
-             of the other face, and more at a wider gap",
-            text(ring.gap, Dimension::Length),
-            percent(ring.share)
-        )
-    })
 }
 
 /// A winding far above its voltage, where no temperature is computed that would be judged.

@@ -5,10 +5,12 @@ mod carried;
 mod circumstances;
 mod finding;
 mod hammer;
+mod hum;
 mod judge;
 mod later_peak;
 mod opening;
 mod oscillation;
+mod seen;
 mod threshold;
 mod words;
 

@@ -2,6 +2,7 @@
 
 use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
+use super::seen::Seen;
 use super::threshold::SHUT_LIFT;
 use super::words::{percent, pressure};
 use crate::indicator::Indicators;
@@ -43,7 +44,18 @@ pub(super) fn on_time_too_short(found: &Indicators, what: &str) -> Finding {
     finding(Behaviour::OnTimeTooShort, true, 1.0, reason)
 }
 
-pub(super) fn will_not_open(found: &Indicators, differential: f64) -> Finding {
+/// The armature has not made its stroke: it had no time, or no force.
+pub(super) fn armature_stays(found: &Indicators, around: &Circumstances, seen: &Seen) -> Finding {
+    let differential = around.circuit_differential;
+    let able = found.highest_opening_differential.is_some_and(|limit| limit > 0.0 && differential < limit);
+    if seen.cut_short && able {
+        return on_time_too_short(found, "the armature had not made its stroke");
+    }
+    will_not_open(found, around)
+}
+
+fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
+    let differential = around.circuit_differential;
     let limit = found.highest_opening_differential.unwrap_or(0.0);
     let able = if limit > 0.0 {
         format!(
@@ -55,7 +67,8 @@ pub(super) fn will_not_open(found: &Indicators, differential: f64) -> Finding {
         "the magnet cannot lift it even without a differential".into()
     };
     let reason = format!(
-        "the armature does not leave the pilot seat: at a winding temperature of {} {able}",
+        "the armature does not leave {} seat: at a winding temperature of {} {able}",
+        if around.carried { "its" } else { "the pilot" },
         text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
     );
     finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)

@@ -9,6 +9,7 @@ use crate::units::{Dimension, text};
 
 /// A main stage that swings.
 pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, swing: f64) -> Finding {
+    let stage = around.stage();
     let crossings = found.oscillation_crossings.unwrap_or(0.0);
     let rate = found.oscillation_rate;
     let halves = found.oscillation_second_half.unwrap_or(0.0) / found.oscillation_first_half.unwrap_or(swing).max(1e-9);
@@ -38,7 +39,7 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
             String::new()
         };
         let reason = format!(
-            "the main stage swings by {} of its lift{at}, the frequency of the supply's own pulsation{strikes}: it is driven, \
+            "the {stage} swings by {} of its lift{at}, the frequency of the supply's own pulsation{strikes}: it is driven, \
              not unstable by itself",
             percent(swing)
         );
@@ -46,7 +47,7 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
     }
     if halves < LASTING {
         let reason = format!(
-            "the main stage swings by {} of its lift{at} about {} and {} of that was left in the second half of the judged \
+            "the {stage} swings by {} of its lift{at} about {} and {} of that was left in the second half of the judged \
              time: it dies down, but not within the {} for which it was energised",
             percent(swing),
             percent(mean),
@@ -61,14 +62,14 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
     }
     if strikes_on(found) {
         let reason = format!(
-            "the main stage swings by {} of its lift{at} and strikes its seat {} times a second{left}",
+            "the {stage} swings by {} of its lift{at} and strikes its seat {} times a second{left}",
             percent(swing),
             strikes(found)
         );
         return finding(Behaviour::Chatters, true, swing / steady_swing(mean), reason);
     }
     let reason = format!(
-        "the main stage swings by {} of its lift{at} about {} without striking its seat{left}",
+        "the {stage} swings by {} of its lift{at} about {} without striking its seat{left}",
         percent(swing),
         percent(mean)
     );

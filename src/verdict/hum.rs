@@ -1,0 +1,56 @@
+//! The finding on an armature that hums.
+
+use super::circumstances::Circumstances;
+use super::finding::{Behaviour, Finding, finding};
+use super::threshold::{HUM_RATE, WEAK_RING};
+use super::words::percent;
+use crate::indicator::{Indicators, noise};
+use crate::units::{Dimension, text};
+
+/// The armature leaves the pole and comes back, time and again. What its contacts give way by elastically is no leaving, and is
+/// not counted as a contact.
+pub(super) fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let frequency = around.mains_frequency?;
+    let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
+    let (least, load) = (found.least_magnet_force?, found.armature_load?);
+    let force = |value: f64| {
+        if value < noise("least_magnet_force") { "next to nothing".into() } else { text(value, Dimension::Force) }
+    };
+    let why = if least < load {
+        format!(
+            "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
+            text(2.0 * frequency, Dimension::Number),
+            force(load - least),
+            force(least),
+            force(load)
+        )
+    } else {
+        format!(
+            "the armature leaves the pole although the magnet's least force in a period, {}, is above its load of {}",
+            force(least),
+            force(load)
+        )
+    };
+    let reason = format!(
+        "{why}{}. It leaves the pole by {} and strikes it {:.0} times a second, bounces included; heard at twice the supply \
+         frequency",
+        weak_ring(around),
+        text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
+        hits
+    );
+    let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
+    Some(finding(Behaviour::Hums, true, short, reason))
+}
+
+/// Why a ring does not help at a gap that is nearly shut.
+fn weak_ring(around: &Circumstances) -> String {
+    let weak = around.ring_flux.filter(|ring| ring.share < WEAK_RING);
+    weak.map_or_else(String::new, |ring| {
+        format!(
+            "; at a residual gap of {} the ring is weak: its current keeps the flux out of its own face, which carries {} of that \
+             of the other face, and more at a wider gap",
+            text(ring.gap, Dimension::Length),
+            percent(ring.share)
+        )
+    })
+}
