@@ -45,6 +45,12 @@ pub(super) enum Command {
     Stability(Stability),
     /// Does a slower-closing valve avoid the hammer here, and what is the smallest change that does?
     Closing(Closing),
+    /// What would each fault do to this valve: a broken ring, dirt, a torn diaphragm, the wrong coil …?
+    ///
+    /// The scenario's own duty is run as stated and then with one fault after the other, each of a size that suits the valve.
+    /// Told are the verdict and the numbers that change most, beside what the trade expects. To go on with one of them, give
+    /// its --set to run, map or any other command, or state it in the scenario's [faults].
+    Faults(Faults),
     /// Fluids side by side by hand: surge per velocity, return time, and what stopping the same valve does to each.
     Surge(Surge),
     /// List the known fluids with their ranges and the sources of their properties.
@@ -224,6 +230,18 @@ pub(super) struct Closing {
     /// Show the points of every parameter, not only of the bleed.
     #[arg(long)]
     pub(super) all: bool,
+}
+
+#[derive(Args)]
+#[command(after_help = "Examples:\n  \
+                        quietseat faults scenarios/ac-ring.toml\n  \
+                        quietseat run scenarios/ac-ring.toml --set 'faults.pole_dirt=0.2 mm'")]
+pub(super) struct Faults {
+    #[command(flatten)]
+    pub(super) common: Common,
+    /// Threads; all cores unless stated, or with 0. The result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = whole, allow_hyphen_values = true)]
+    pub(super) threads: Option<usize>,
 }
 
 #[derive(Args)]

@@ -4,6 +4,7 @@ mod arguments;
 mod check;
 mod closing;
 mod document;
+mod faults;
 mod files;
 mod fluid;
 mod interrupt;
@@ -72,6 +73,7 @@ fn carried_out(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Validate(validate) => validate::run(validate),
         Command::Stability(stability) => stability::run(stability),
         Command::Closing(study) => closing::run(study),
+        Command::Faults(study) => faults::run(study),
         Command::Surge(asked) => surge::run(asked),
         Command::Fluids(fluids) => fluid::list(fluids),
         Command::Fluid(asked) => fluid::run(asked),

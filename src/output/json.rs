@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! program, version     who answered
-//! command              "run", "map", "closing", "stability" or "check"
+//! command              "run", "map", "closing", "stability", "faults" or "check"
 //! scenario, question, data, overrides
 //! inputs[]             { path, si, us, typed }: every input echoed, as text with its unit
 //! remarks[]            sentences on inputs that are odd
@@ -12,6 +12,7 @@
 //! map                  axes and cells; null for a run and a check
 //! stability            equilibria, modes, boundaries, cures and curve in SI base units; null but for `stability`
 //! closing              target, criteria, changes, points, sentences; null but for a closing study
+//! faults               verdict without a fault and with each, and the numbers that change; null but for `faults`
 //! ledger[]             { name, value, unit }: what came in, went out, was stored, and what is left over
 //! counters[]           { name, value }: cost of the simulation
 //! cautions[]           sentences to be read with the answer
@@ -22,6 +23,7 @@
 mod answers;
 mod closing;
 mod document;
+mod faults;
 mod fluid;
 mod indicator;
 mod map;
@@ -29,9 +31,10 @@ mod stability;
 mod surge;
 mod verdict;
 
-pub use answers::{check_answer, closing_answer, map_answer, run_answer, stability_answer};
+pub use answers::{check_answer, closing_answer, faults_answer, map_answer, run_answer, stability_answer};
 pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
 pub use document::{Command, CounterRow, Document, InputRow, LedgerRow};
+pub use faults::{DifferenceRow, FaultPart, FaultsPart, faults_part};
 pub use fluid::{FluidDocument, PropertyRow};
 pub use indicator::{IndicatorRow, indicator_rows};
 pub use map::{AxisPart, BoundaryPart, CellPart, CellState, MapPart, map_part};

@@ -2,6 +2,7 @@
 
 mod closing;
 mod colouring;
+mod faults;
 mod fluid;
 mod layout;
 mod map;
@@ -10,6 +11,7 @@ mod surge;
 
 pub use closing::{Points, closing_text};
 pub use colouring::Colouring;
+pub use faults::faults_text;
 pub use fluid::{fluid_list_text, fluid_state_text};
 pub use layout::paragraph;
 pub(super) use layout::{length, padded, wrap};

@@ -88,11 +88,13 @@ impl Installation {
         Some(m_e * curtain * pilot * pilot / (servo.bleed.area() * rho * (a_d - a_s) * a_d * a_d))
     }
 
-    /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ)/A.
+    /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.
     ///
-    /// Source: balance of forces on the armature at its seat, the area of which is A.
+    /// F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which is A.
     pub fn opening_differential(&self, pull: f64) -> f64 {
-        (pull - self.armature.part.preload - self.armature.weight) / self.control.armature_seat_area(&self.stage)
+        let friction = self.armature.part.friction.unwrap_or(0.0);
+        (pull - self.armature.part.preload - self.armature.weight - friction)
+            / self.control.armature_seat_area(&self.stage)
     }
 
     /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, Pa: F_0/A_s.

@@ -43,6 +43,8 @@ places! {
         DOWNSTREAM_FLOW, "downstream_column_flow", MassFlow, 1.0;
         /// Elastic deflection of the piston's dry friction before it slides, m.
         DEFLECTION, "friction_deflection", Length, 1e-5;
+        /// The same of the armature's, m.
+        ARMATURE_DEFLECTION, "armature_friction_deflection", Length, 1e-5;
     }
     core {
         /// Flux of the shaded face φ_2, Wb.

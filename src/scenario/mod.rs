@@ -30,6 +30,7 @@ mod table;
 mod usual;
 mod value;
 mod valve;
+mod valve_fault;
 mod vocabulary;
 mod whole;
 

@@ -3,7 +3,7 @@
 use crate::fluid::{Medium, State};
 use crate::key::part;
 use crate::physics::fluid::Fluid;
-use crate::physics::parts::{Line, Sink, Source, Valve};
+use crate::physics::parts::{Faults, Line, Sink, Source, Valve};
 
 /// A whole scenario.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +22,8 @@ pub struct Scenario {
     pub named: Option<NamedFluid>,
     /// Valve.
     pub valve: Valve,
+    /// What is wrong with it; its numbers are those with these faults.
+    pub faults: Faults,
     /// Voltage for which the coil is rated, V; none where it is not stated.
     pub rated_voltage: Option<f64>,
     /// Supply end.

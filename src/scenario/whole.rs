@@ -2,7 +2,7 @@
 
 use super::model::{Duty, Limits, Run, Scenario};
 use super::reader::Reader;
-use super::{defaults, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve};
+use super::{defaults, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve, valve_fault};
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -29,6 +29,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
     let rated_voltage = reader.optional("valve.coil.rated");
+    let (faults, valve, rated_voltage) = valve_fault::read(reader, valve, &fluid, supply.pressure, rated_voltage);
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
@@ -40,6 +41,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         fluid,
         named,
         valve,
+        faults,
         rated_voltage,
         supply,
         upstream,

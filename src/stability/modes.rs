@@ -47,7 +47,7 @@ impl Part {
             INLET | UPSTREAM_FLOW => Part::InletLine,
             OUTLET | DOWNSTREAM_FLOW => Part::OutletLine,
             LIFT | LIFT_RATE | DEFLECTION => Part::Stage,
-            FLUX | RING_FLUX | TRAVEL | TRAVEL_RATE => Part::Armature,
+            FLUX | RING_FLUX | TRAVEL | TRAVEL_RATE | ARMATURE_DEFLECTION => Part::Armature,
             _ => Part::Chamber,
         }
     }

@@ -40,7 +40,7 @@ pub fn estimated_rating(coil: &Coil) -> f64 {
     }
 }
 
-fn applied(coil: &Coil) -> f64 {
+pub(super) fn applied(coil: &Coil) -> f64 {
     match coil.supply {
         Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
     }

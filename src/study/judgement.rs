@@ -97,6 +97,7 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
         held_back: installation.held_back_differential(),
+        friction: scenario.valve.armature.friction,
         circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,

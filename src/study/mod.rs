@@ -12,6 +12,8 @@ pub mod disturbance;
 pub mod disturbed;
 pub mod examine;
 pub mod examined;
+mod fault_sample;
+pub mod faults;
 pub mod guide;
 pub mod judgement;
 pub mod kept;

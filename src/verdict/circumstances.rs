@@ -31,6 +31,8 @@ pub struct Circumstances {
     pub carried: bool,
     /// Differential against its way that its spring holds it shut against, by hand, Pa; none where the armature is not the stage.
     pub held_back: Option<f64>,
+    /// Dry friction of the armature, N; none where it slides freely.
+    pub friction: Option<f64>,
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
     /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.

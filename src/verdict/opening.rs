@@ -66,8 +66,11 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
     } else {
         "the magnet cannot lift it even without a differential".into()
     };
+    let rubs = around.friction.map_or(String::new(), |force| {
+        format!("; {} of its pull go into the friction of the armature", text(force, Dimension::Force))
+    });
     let reason = format!(
-        "the armature does not leave {} seat: at a winding temperature of {} {able}",
+        "the armature does not leave {} seat: at a winding temperature of {} {able}{rubs}",
         if around.carried { "its" } else { "the pilot" },
         text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
     );

@@ -5,6 +5,7 @@
 mod commands;
 #[path = "../demo/mod.rs"]
 mod demo;
+mod faults;
 #[path = "../program/mod.rs"]
 mod program;
 mod readme;

@@ -139,6 +139,7 @@ fn document() -> json::Document {
         map: Some(json::map_part(&synthetic_map::usual())),
         stability: None,
         closing: None,
+        faults: None,
         ledger: vec![json::LedgerRow { name: "in".into(), value: 1.5, unit: "kg".into() }],
         counters: vec![json::CounterRow { name: "steps".into(), value: 12 }],
         cautions: vec!["c".into()],

@@ -55,6 +55,7 @@ pub(crate) fn alternating_coil() -> Coil {
 /// The water valve: 12 mm seat, some 3 m³/h.
 pub(crate) fn water() -> Scenario {
     Scenario {
+        faults: Faults::default(),
         rated_voltage: None,
         name: "water".into(),
         question: "test".into(),
@@ -80,12 +81,19 @@ pub(crate) fn water() -> Scenario {
                 spring_rate: 300.0,
                 preload: 1.2,
                 damping: 0.5,
+                friction: None,
                 stroke: 0.8e-3,
                 seat: contact(),
                 pole: Contact { stiffness: 3e9, dissipation: 2.5 },
             },
             control: ControlParts::Servo(ServoParts {
-                pilot: Pilot { diameter: 2e-3, seat_diameter: 2.3e-3, length: 12e-3, discharge_coefficient: 0.65 },
+                pilot: Pilot {
+                    diameter: 2e-3,
+                    seat_diameter: 2.3e-3,
+                    length: 12e-3,
+                    discharge_coefficient: 0.65,
+                    leak_gap: None,
+                },
                 bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65 },
                 chamber: Chamber {
                     volume: 9e-6,

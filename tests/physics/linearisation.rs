@@ -44,7 +44,7 @@ system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
-/// and an armature that carries the main seat's seal.
+/// an armature with dry friction, and one that carries the main seat's seal.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -53,6 +53,7 @@ fn installations() -> Vec<Installation> {
     ] {
         for mut s in [baseline::water(), baseline::air(2e4)] {
             s.valve.main.kind = kind.clone();
+            s.valve.armature.friction = Some(3.0);
             s.valve.coil = baseline::alternating_coil();
             (s.upstream.model, s.downstream.model) = (LineModel::Lumped, LineModel::Lumped);
             scenarios.push(s);
@@ -60,6 +61,7 @@ fn installations() -> Vec<Installation> {
     }
     for mut s in [baseline::water(), baseline::air(2e4)] {
         s.valve.control = ControlParts::Direct;
+        s.valve.armature.friction = Some(3.0);
         scenarios.push(s);
     }
     scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()

@@ -8,6 +8,7 @@ mod convergence;
 #[path = "../demo/mod.rs"]
 mod demo;
 mod direct;
+mod faults;
 mod flow;
 mod ledger;
 mod lift_off;

@@ -2,6 +2,7 @@
 
 use super::closing::closing_part;
 use super::document::{Command, CounterRow, Document, InputRow, LedgerRow};
+use super::faults::faults_part;
 use super::indicator::indicator_rows;
 use super::map::map_part;
 use super::stability::stability_part;
@@ -11,6 +12,7 @@ use crate::output::caution::CAUTIONS;
 use crate::study::asked::Asked;
 use crate::study::closing::ClosingStudy;
 use crate::study::examined::Examined;
+use crate::study::faults::FaultStudy;
 use crate::study::map::{Cell, StabilityMap};
 use crate::study::stability::StabilityStudy;
 
@@ -45,6 +47,11 @@ pub fn stability_answer(asked: &Asked, study: &StabilityStudy) -> Document {
     Document { stability: Some(stability_part(study)), ..frame(Command::Stability, asked) }
 }
 
+/// The answer of a study of faults.
+pub fn faults_answer(asked: &Asked, study: &FaultStudy) -> Document {
+    Document { faults: Some(faults_part(study)), ..frame(Command::Faults, asked) }
+}
+
 /// Inputs, version and cautions; what was found is still to come.
 fn frame(command: Command, asked: &Asked) -> Document {
     let inputs = asked.inputs.iter().map(|row| InputRow {
@@ -68,6 +75,7 @@ fn frame(command: Command, asked: &Asked) -> Document {
         map: None,
         stability: None,
         closing: None,
+        faults: None,
         ledger: Vec::new(),
         counters: Vec::new(),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),

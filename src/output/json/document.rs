@@ -1,6 +1,7 @@
 //! The document as a whole.
 
 use super::closing::ClosingPart;
+use super::faults::FaultsPart;
 use super::indicator::IndicatorRow;
 use super::map::MapPart;
 use super::stability::StabilityPart;
@@ -21,6 +22,8 @@ pub enum Command {
     Check,
     /// Small motions about the equilibria.
     Stability,
+    /// One fault after the other.
+    Faults,
 }
 
 /// One input, echoed.
@@ -87,6 +90,8 @@ pub struct Document {
     pub stability: Option<StabilityPart>,
     /// Closing study.
     pub closing: Option<ClosingPart>,
+    /// What each fault does.
+    pub faults: Option<FaultsPart>,
     /// Ledger.
     pub ledger: Vec<LedgerRow>,
     /// Counters.

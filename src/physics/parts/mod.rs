@@ -2,6 +2,7 @@
 //! equations and the parameter paths; there is no second description (`src/key/declaration.rs` tells its form).
 
 mod coil;
+mod fault;
 mod line;
 mod servo;
 mod stage;
@@ -9,6 +10,7 @@ mod stage;
 use crate::key::declared;
 
 pub use coil::{Coil, CoilTemperature, Voltage};
+pub use fault::Faults;
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, Pilot, ServoParts};
 pub use stage::{Armature, Contact, MainStage, StageKind};

@@ -13,6 +13,9 @@ part! {
         length: Length "l_p", Positive, "pilot orifice length", usually 1e-4 to 1.0;
         /// discharge coefficient of pilot seat and bore
         discharge_coefficient: Number, UpToOne, "discharge coefficient of the pilot orifice", usually 0.05 to 1.0;
+        /// gap through which the shut pilot seat leaks
+        /// None: it is tight, but for a trace that keeps the equations defined.
+        leak_gap: Length(Option<f64>), Positive, "leak gap of the pilot seat", usually 1e-7 to 1e-3, or none;
     }
 }
 

@@ -23,6 +23,9 @@ part! {
         preload: Force "F_a0", NotNegative, "armature spring preload", usually 0.0 to 300.0;
         /// damping of the armature
         damping: Damping "c_a", NotNegative, "armature damping", usually 0.0 to 1e3;
+        /// dry friction of the armature in its tube
+        /// Break-away and sliding; none: it slides freely.
+        friction: Force(Option<f64>), Positive, "armature friction", usually 1e-3 to 300.0, or none;
         /// stroke from its seat to the pole
         stroke: Length "s_a", Positive, "armature stroke", usually 5e-5 to 0.02;
     }

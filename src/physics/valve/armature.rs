@@ -1,8 +1,10 @@
 //! The armature on its way between the pilot seat and the pole: its forces, what it loses and stores, and where it rests.
 
+use super::friction::{Rub, Sticking};
 use super::magnet::Magnet;
 use crate::dual::Real;
 use crate::physics::parts::Armature;
+use crate::physics::state::*;
 use crate::portable::Portable;
 
 /// Standard gravity, m/s². Source: 3rd General Conference on Weights and Measures (1901), exact.
@@ -18,6 +20,8 @@ pub struct InstalledArmature {
     pub part: Armature,
     /// Weight along its axis, N, closing.
     pub weight: f64,
+    /// Its dry friction, if it has any.
+    sticking: Option<Sticking>,
 }
 
 /// The armature's motion at one instant.
@@ -25,8 +29,29 @@ pub struct InstalledArmature {
 pub struct ArmatureState<T> {
     /// Acceleration, m/s².
     pub acceleration: T,
-    /// Loss of damping and contacts, W.
+    /// Rate of the elastic deflection of its dry friction, m/s.
+    pub deflection_rate: T,
+    /// Loss of damping, dry friction and contacts, W.
     pub loss: T,
+}
+
+/// Motion of the armature.
+#[derive(Clone, Copy, Debug)]
+pub struct ArmatureMotion<T> {
+    /// Travel x_a, m.
+    pub travel: T,
+    /// Speed v_a, m/s.
+    pub speed: T,
+    /// Elastic deflection of its dry friction, m.
+    pub deflection: T,
+}
+
+impl<T: Copy> ArmatureMotion<T> {
+    /// The motion in a state.
+    #[inline(always)]
+    pub fn of(y: &[T; STATES]) -> Self {
+        ArmatureMotion { travel: y[TRAVEL], speed: y[TRAVEL_RATE], deflection: y[ARMATURE_DEFLECTION] }
+    }
 }
 
 /// Where the armature rests.
@@ -52,7 +77,11 @@ pub struct Rested {
 impl InstalledArmature {
     /// The armature with its axis at `attitude` (rad from upright).
     pub fn new(part: &Armature, attitude: f64) -> Self {
-        InstalledArmature { part: part.clone(), weight: part.mass * GRAVITY * attitude.cosine() }
+        InstalledArmature {
+            part: part.clone(),
+            weight: part.mass * GRAVITY * attitude.cosine(),
+            sticking: part.friction.map(Sticking::new),
+        }
     }
 
     /// Spring, weight and what presses it onto its seat (N), against the pull, N. Source: sum of forces.
@@ -64,26 +93,43 @@ impl InstalledArmature {
     /// Acceleration and losses under a pull and a load (N).
     ///
     /// ```text
-    /// m_a·v̇_a = F − F_load − c_a·v_a + contacts        F_load = F_a0 + m_a·g·cos θ + k_a·x_a + pressing
+    /// m_a·v̇_a = F − F_load − c_a·v_a − F_r + contacts        F_load = F_a0 + m_a·g·cos θ + k_a·x_a + pressing
     /// ```
     ///
-    /// Source: momentum balance.
+    /// F_r: see [`super::friction`]. Source: momentum balance.
     #[inline(always)]
-    pub fn state<T: Real>(&self, pull: T, load: T, travel: T, speed: T) -> ArmatureState<T> {
+    pub fn state<T: Real>(&self, pull: T, load: T, motion: ArmatureMotion<T>) -> ArmatureState<T> {
         let part = &self.part;
+        let (travel, speed) = (motion.travel, motion.speed);
         let seat = part.seat.touch(-travel, -speed);
         let pole = part.pole.touch(travel - part.stroke, speed);
         let damping = speed * part.damping;
+        let rub = self.rub(speed, motion.deflection);
         ArmatureState {
-            acceleration: (pull - load - damping + seat.force - pole.force) * (1.0 / part.mass),
-            loss: damping * speed + seat.loss + pole.loss,
+            acceleration: (pull - load - damping - rub.force + seat.force - pole.force) * (1.0 / part.mass),
+            deflection_rate: rub.deflection_rate,
+            loss: damping * speed + rub.loss + seat.loss + pole.loss,
         }
     }
 
-    /// Energy of motion, spring, weight and contacts, J. Source: integrals of the forces of [`InstalledArmature::state`].
-    pub fn energy(&self, travel: f64, speed: f64) -> f64 {
+    /// Its dry friction at a speed (m/s) and an elastic deflection (m). Source: see [`Sticking`].
+    #[inline(always)]
+    pub fn rub<T: Real>(&self, speed: T, deflection: T) -> Rub<T> {
+        self.sticking.map_or(Rub::none(), |sticking| sticking.rub(speed, deflection))
+    }
+
+    /// Energy of that deflection, J.
+    pub fn rubbing_energy(&self, deflection: f64) -> f64 {
+        self.sticking.map_or(0.0, |sticking| sticking.energy(deflection))
+    }
+
+    /// Energy of motion, spring, weight, contacts and dry friction, J. Source: integrals of the forces of
+    /// [`InstalledArmature::state`].
+    pub fn energy(&self, motion: ArmatureMotion<f64>) -> f64 {
         let part = &self.part;
-        0.5 * part.mass * speed * speed
+        let (travel, speed) = (motion.travel, motion.speed);
+        self.rubbing_energy(motion.deflection)
+            + 0.5 * part.mass * speed * speed
             + (part.preload + self.weight) * travel
             + 0.5 * part.spring_rate * travel * travel
             + part.seat.energy(-travel)

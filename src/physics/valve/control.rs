@@ -1,7 +1,7 @@
 //! What stands between armature and main stage, by the kind of the valve: each question is passed on to the kind's own file.
 
 use super::answer::{Answer, ControlFlow, Given, HeldBy};
-use super::armature::{InstalledArmature, Rested};
+use super::armature::{ArmatureMotion, InstalledArmature, Rested};
 use super::cell::Near;
 use super::direct;
 use super::magnet::Magnet;
@@ -138,11 +138,11 @@ impl Control {
         }
     }
 
-    /// Energy of the armature where it moves by itself, J.
+    /// Energy of the armature, J, beside that of the stage where it carries this.
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
-            Control::Servo(_) => armature.energy(y[TRAVEL], y[TRAVEL_RATE]),
-            Control::Direct => 0.0,
+            Control::Servo(_) => armature.energy(ArmatureMotion::of(y)),
+            Control::Direct => armature.rubbing_energy(y[ARMATURE_DEFLECTION]),
         }
     }
 

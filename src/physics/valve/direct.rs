@@ -2,7 +2,7 @@
 //! pilot and no bleed; armature and stage are one body, whose states are the stage's.
 //!
 //! ```text
-//! m·v̇ = F(g_res + s − x) − F_0 − k·x − c·v − (p_1 − p_s)·(A_s + 2·k_ff·C_c) + contacts        p_s = p_2 + φ·(p_1 − p_2)
+//! m·v̇ = F(g_res + s − x) − F_0 − k·x − c·v − (p_1 − p_s)·(A_s + 2·k_ff·C_c) − F_r + contacts   p_s = p_2 + φ·(p_1 − p_2)
 //! ```
 //!
 //! With y = C_c/C_b, curtain over bore, the fluid closes with A_s·Δp·(1 + 2·k_ff·C_c/A_s)/(1 + y²): most of it at the seat. So it opens
@@ -68,15 +68,18 @@ pub fn evaluate<T: Real>(
     let (x, v) = (y[LIFT], y[LIFT_RATE]);
     let pressures = StagePressures { inlet: given.inlet, outlet: given.outlet, chamber: given.inlet };
     let stage = given.stage.state(pressures, StageMotion { lift: x, speed: v, deflection: zero });
+    let rub = given.armature.rub(v, y[ARMATURE_DEFLECTION]);
     for place in IDLE {
         rate[place] = zero;
     }
     rate[LIFT] = v;
-    rate[LIFT_RATE] = stage.acceleration + given.pull * (1.0 / part.mass);
-    for place in [BULGE_LOSS, ARMATURE_LOSS, PILOT_LOSS, BLEED_LOSS, WALL_HEAT] {
+    rate[LIFT_RATE] = stage.acceleration + (given.pull - rub.force) * (1.0 / part.mass);
+    rate[ARMATURE_DEFLECTION] = rub.deflection_rate;
+    for place in [BULGE_LOSS, PILOT_LOSS, BLEED_LOSS, WALL_HEAT] {
         flux[place] = zero;
     }
     flux[STAGE_LOSS] = stage.loss;
+    flux[ARMATURE_LOSS] = rub.loss;
     Answer {
         stage,
         chamber_pressure: given.inlet,

@@ -19,6 +19,7 @@ pub mod confined_gas;
 pub mod contact;
 pub mod control;
 pub mod direct;
+pub mod fault;
 pub mod friction;
 pub mod magnet;
 pub mod main_stage;

@@ -28,7 +28,7 @@ impl InstalledPilot {
             part: part.clone(),
             passage: Passage::new(part.length, part.diameter, density, viscosity),
             seat_area: std::f64::consts::FRAC_PI_4 * part.seat_diameter.to_the(2),
-            leak_gap: LEAK_SHARE * stroke,
+            leak_gap: part.leak_gap.unwrap_or(0.0).max(LEAK_SHARE * stroke),
         }
     }
 

@@ -1,7 +1,7 @@
 //! The servo: the armature opens a pilot, the chamber behind the main stage empties, and the inlet's pressure lifts the stage.
 
 use super::answer::{Answer, ControlFlow, Given};
-use super::armature::InstalledArmature;
+use super::armature::{ArmatureMotion, InstalledArmature};
 use super::bleed::InstalledBleed;
 use super::bulge::Bulging;
 use super::cell::Near;
@@ -136,9 +136,10 @@ impl Servo {
         let pressures = StagePressures { inlet: p_1, outlet: p_2, chamber: p_c };
         let stage = given.stage.state(pressures, StageMotion { lift: y[LIFT], speed: v, deflection: y[DEFLECTION] });
         let load = given.armature.load(y[TRAVEL], now.pilot_force);
-        let armature = given.armature.state(given.pull, load, y[TRAVEL], v_a);
+        let armature = given.armature.state(given.pull, load, ArmatureMotion::of(y));
         rate[TRAVEL] = v_a;
         rate[TRAVEL_RATE] = armature.acceleration;
+        rate[ARMATURE_DEFLECTION] = armature.deflection_rate;
         rate[LIFT] = v;
         rate[LIFT_RATE] = stage.acceleration;
         rate[BULGE] = bulge.rate;

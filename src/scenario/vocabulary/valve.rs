@@ -3,7 +3,7 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, MainStage, Pilot, Port, StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, Faults, MainStage, Pilot, Port, StageKind, Valve, Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
@@ -33,6 +33,7 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.main.piston", of: "", keys: &[StageKind::WAYS[1].keys] },
     Table { path: "valve.main.seat", of: "main seat", keys: CONTACT },
     Table { path: "valve.main.stop", of: "main stage stop", keys: CONTACT },
+    Table { path: "faults", of: "", keys: &[Faults::KEYS] },
     Table { path: "valve.inlet", of: "valve inlet", keys: PORT },
     Table { path: "valve.outlet", of: "valve outlet", keys: PORT },
 ];
