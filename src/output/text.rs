@@ -8,6 +8,7 @@ mod layout;
 mod map;
 mod stability;
 mod surge;
+mod value;
 
 pub use closing::{Points, closing_text};
 pub use colouring::Colouring;
@@ -22,11 +23,9 @@ pub(super) use surge::{flow_words, line_words, three_figures};
 
 use self::colouring::painted;
 use self::layout::{NARROWEST, shortened};
+use self::value::{told, two_figures};
 use super::plot::tick::number;
-use super::unit::{fitting_units, shown, unitless};
-use crate::indicator::{Firmness, Indicator, Indicators, noise};
-use crate::portable::Portable;
-use crate::units::ColumnUnit;
+use crate::indicator::Indicators;
 use crate::verdict::Verdict;
 
 /// Which indicators a table lists.
@@ -85,24 +84,6 @@ pub fn indicator_table(indicators: &Indicators, extent: Extent, width: usize) ->
     text
 }
 
-/// The value of an indicator in both systems of units, as firm as it is.
-fn told(i: &Indicator) -> (String, String) {
-    let floor = noise(i.name);
-    let (v, about) = match i.value {
-        None => return ("–".to_owned(), fitting_units(i.dimension, 0.0).us.map_or(String::new(), |_| "–".to_owned())),
-        Some(v) if v.abs() < floor => (floor, "below "),
-        Some(v) if i.firmness == Firmness::About => (v, "about "),
-        Some(v) => (v, ""),
-    };
-    let both = fitting_units(i.dimension, v);
-    let value = |unit: &ColumnUnit| {
-        let shown = shown(v, unit);
-        let figures = number(if about.is_empty() { shown } else { two_figures(shown) });
-        if unitless(unit) { format!("{about}{figures}") } else { format!("{about}{figures} {}", unit.name) }
-    };
-    (value(&both.si), both.us.as_ref().map_or(String::new(), value))
-}
-
 /// The verdict: each finding with its sentence, the gravest first.
 pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> String {
     if verdict.findings.is_empty() {
@@ -143,14 +124,6 @@ fn in_brackets(margin: f64) -> String {
     } else {
         format!(" (margin {})", number(margin))
     }
-}
-
-fn two_figures(value: f64) -> f64 {
-    if value == 0.0 || !value.is_finite() {
-        return value;
-    }
-    let unit = 10_f64.power(value.abs().decimal_logarithm().floor() - 1.0);
-    (value / unit).round() * unit
 }
 
 /// The ledger: names, values, units in columns.

@@ -1,7 +1,7 @@
 //! A study of faults for a terminal.
 
 use super::layout::{NARROWEST, paragraph};
-use super::told;
+use super::value::told;
 use crate::indicator::Indicator;
 use crate::study::asked::Asked;
 use crate::study::faults::{Difference, FaultRow, FaultStudy, Outcome};
