@@ -44,7 +44,7 @@ system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
-/// and an armature that carries the main seat's seal.
+/// an armature that carries the main seat's seal, and one that draws the stage by a soft or a stiff link.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -61,6 +61,11 @@ fn installations() -> Vec<Installation> {
     for mut s in [baseline::water(), baseline::air(2e4)] {
         s.valve.control = ControlParts::Direct;
         scenarios.push(s);
+    }
+    for s in [baseline::water(), baseline::air(2e4)] {
+        for stiffness in [1e3, 1e6] {
+            scenarios.push(baseline::forced(s.clone(), stiffness));
+        }
     }
     scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()
 }
