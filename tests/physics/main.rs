@@ -9,6 +9,8 @@ mod convergence;
 mod demo;
 mod direct;
 mod flow;
+mod forced_ledger;
+mod forced_lift;
 mod ledger;
 mod lift_off;
 mod linearisation;
