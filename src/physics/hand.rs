@@ -109,11 +109,15 @@ impl Installation {
 
     /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, Pa: F_0/A_s.
     ///
-    /// Valid where the magnet alone lifts the stage; none else, where the chamber has its part in it. Source: balance of forces at the
-    /// seat.
+    /// Valid where the magnet lifts the stage; none else, where the differential has its part in it. In a forced lift the armature's
+    /// spring and weight F_a0 stand on the stage as well: (F_0 + F_a0)/A_s. Source: balance of forces at the seat.
     pub fn held_back_differential(&self) -> Option<f64> {
-        let alone = self.control.servo().is_none();
-        alone.then(|| self.stage.part.preload / self.stage.seat_area)
+        let held = match self.control {
+            Control::Servo(_) => return None,
+            Control::Direct => self.stage.part.preload,
+            Control::ForcedLift(_) => self.stage.part.preload + self.armature.part.preload + self.armature.weight,
+        };
+        Some(held / self.stage.seat_area)
     }
 
     /// Flow coefficient Kv of the fully open valve, m³/h: Kv = 3600·C·√(2·10⁵ Pa/1000 kg/m³).

@@ -27,8 +27,7 @@ pub const COUPLING: Coupling<STATES> = {
     c.enters[TRAVEL] |= places(&[FLUX, RING_FLUX, OUTLET]);
     c.enters[TRAVEL_RATE] = places(&[TRAVEL, TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, OUTLET]);
     c.enters[LIFT] |= places(&[FLUX, RING_FLUX, OUTLET]);
-    c.enters[LIFT_RATE] =
-        places(&[LIFT, LIFT_RATE, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
+    c.enters[LIFT_RATE] = places(&[LIFT, LIFT_RATE, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
     c.enters[PILOT_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, PILOT_FLOW, OUTLET]);
     c.enters[BLEED_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, BLEED_FLOW, INLET]);
     c.enters[INLET] = places(&[

@@ -73,7 +73,12 @@ fn its_balances_close() {
         let phases = Phases { open: 0.5, shut: 1.0, cycles: 1, early_open: false, early_shut: false, watch: 0.0 };
         let record = simulate(&ready(&scenario), phases, 293.15, Integrator::Stiff).expect(name);
         let lift = record.trace.values("lift").iter().copied().fold(0.0, f64::max);
-        println!("{name}: residue {:.1e}, lift {:.3} mm, {} steps", record.residue(), 1e3 * lift, record.counters.accepted);
+        println!(
+            "{name}: residue {:.1e}, lift {:.3} mm, {} steps",
+            record.residue(),
+            1e3 * lift,
+            record.counters.accepted
+        );
         assert!(lift > 0.2 * scenario.valve.main.lift, "{name} hardly moves: {lift}");
         assert!(record.residue() < 1e-5, "{name}: {:e}", record.residue());
     }

@@ -207,7 +207,6 @@ impl<P: Plant> Faulty<P> {
         let closing = self.running.account(on, &state.y, &state.integrals);
         self.running.installation.balances(&self.running.near, &opening, &closing)
     }
-
 }
 
 impl Plant for Fault {

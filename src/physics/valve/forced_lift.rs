@@ -56,21 +56,14 @@ impl InstalledPilot {
         let at = gap.value().max(self.leak_gap) / scale;
         let slope = self.seat_area / (1.0 + at * at);
         let volume = self.seat_area * scale * at.angle_over(1.0);
-        if gap.value() > self.leak_gap {
-            gap.chain(volume, slope)
-        } else {
-            (gap - self.leak_gap) * slope + volume
-        }
+        if gap.value() > self.leak_gap { gap.chain(volume, slope) } else { (gap - self.leak_gap) * slope + volume }
     }
 }
 
 impl ForcedLift {
     /// The forced lift in a fluid whose supply is at `pressure` (Pa absolute).
     pub fn new(parts: &ForcedLiftParts, fluid: &Fluid, pressure: f64) -> Self {
-        ForcedLift {
-            servo: Servo::new(&parts.servo, parts.link.free_play, fluid, pressure),
-            link: parts.link.clone(),
-        }
+        ForcedLift { servo: Servo::new(&parts.servo, parts.link.free_play, fluid, pressure), link: parts.link.clone() }
     }
 
     /// Volume that the tip takes from the chamber and gives to the outlet, m³.

@@ -315,14 +315,7 @@ impl Servo {
     }
 
     /// Flows, bulge and chamber of a steady flow, the armature taking a volume (m³) from the chamber.
-    pub(super) fn fill_over(
-        &self,
-        stage: &Stage,
-        p_1: f64,
-        steady: &ControlFlow,
-        by_tip: f64,
-        y: &mut [f64; STATES],
-    ) {
+    pub(super) fn fill_over(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, by_tip: f64, y: &mut [f64; STATES]) {
         let p_c = steady.chamber_pressure;
         (y[PILOT_FLOW], y[BLEED_FLOW]) = (steady.flow, steady.flow);
         y[BULGE] = stage.part.kind.bulge().map_or(0.0, |bulge| bulge.steady_volume(p_1 - p_c));
