@@ -34,7 +34,7 @@ pub(super) fn motion(found: &Indicators, around: &Circumstances, link: &Linked) 
         return stays(found, around, &seen, link);
     }
     if seen.still {
-        return rests(found, &seen, link);
+        return rests(found, around, &seen, link);
     }
     if !seen.strikes
         && seen.mean > SHUT_LIFT
@@ -42,7 +42,11 @@ pub(super) fn motion(found: &Indicators, around: &Circumstances, link: &Linked) 
     {
         return Some(hums(hum, seen.swing));
     }
-    Some(if seen.just_opened { opens(found, &seen, link) } else { oscillates(found, around, seen.mean, seen.swing) })
+    Some(if seen.just_opened {
+        opens(found, around, &seen, link)
+    } else {
+        oscillates(found, around, seen.mean, seen.swing)
+    })
 }
 
 /// A stage that stays on its seat: the armature does too, or it hangs in its link, or its stroke does not reach.
@@ -73,9 +77,9 @@ fn stays(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
 }
 
 /// A stage that has left its seat and stands still.
-fn rests(found: &Indicators, seen: &Seen, link: &Linked) -> Option<Finding> {
+fn rests(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked) -> Option<Finding> {
     if seen.mean > OPEN_LIFT {
-        return Some(opens(found, seen, link));
+        return Some(opens(found, around, seen, link));
     }
     let taut = link.travel - seen.mean * link.full_lift > link.free_play;
     if seen.mean < SHUT_LIFT || !taut {
@@ -119,12 +123,12 @@ fn carried(found: &Indicators, seen: &Seen, link: &Linked) -> Option<Finding> {
 }
 
 /// A stage at its stop: by its link or by the differential.
-fn opens(found: &Indicators, seen: &Seen, link: &Linked) -> Finding {
+fn opens(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked) -> Finding {
     let at_stop = format!("the main stage rests at its stop ({} of lift)", percent(seen.mean));
     let taut = link.travel - seen.mean * link.full_lift > link.free_play;
     let needed = found.full_lift_differential;
     let across = found.differential_open.unwrap_or(0.0);
-    if !taut {
+    if !taut && hum(found, around).is_none() {
         let by_hand = needed
             .map_or_else(String::new, |needed| format!(", {} needed without the link (by hand)", pressure(needed)));
         let reason = format!("{at_stop}, its link slack: {} across the valve hold it{by_hand}", pressure(across));
@@ -133,6 +137,13 @@ fn opens(found: &Indicators, seen: &Seen, link: &Linked) -> Finding {
     let (Some(least), Some(load)) = (found.least_magnet_force, found.armature_load) else {
         return finding(Behaviour::OpensFully, false, 1.0, format!("{at_stop}, drawn there by its link"));
     };
+    if hum(found, around).is_some() {
+        let reason = format!(
+            "{at_stop}, drawn there by its link, and swings by {} with its humming armature",
+            percent(seen.swing)
+        );
+        return finding(Behaviour::OpensFully, false, 1.0, reason);
+    }
     let place = if found.armature_opening_time.is_some() && link.travel > 0.999 * link.stroke {
         "comes to the pole and stays".to_owned()
     } else {

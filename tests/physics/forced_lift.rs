@@ -2,7 +2,6 @@
 //! throughout; the sayings are common practice, without a source.
 
 use crate::baseline::{self, ready};
-use crate::demo;
 use crate::direct::pull_by_hand;
 use quietseat::physics::forced_hand::needed_stroke;
 use quietseat::physics::parts::{ControlParts, LineModel, Voltage};

@@ -11,6 +11,7 @@ mod direct;
 mod flow;
 mod forced_ledger;
 mod forced_lift;
+mod forced_trade;
 mod ledger;
 mod lift_off;
 mod linearisation;

@@ -122,6 +122,15 @@ impl Control {
         }
     }
 
+    /// Gap over the seat that the armature shuts, m.
+    pub fn seat_gap(&self, y: &[f64; STATES]) -> f64 {
+        match self {
+            Control::Servo(_) => y[TRAVEL],
+            Control::Direct => y[LIFT],
+            Control::ForcedLift(_) => y[TRAVEL] - y[LIFT],
+        }
+    }
+
     /// Rates of all states but the magnet's and the ports', integrands of their losses, and what the rest of the installation sees.
     #[inline(always)]
     pub fn evaluate<T: Real>(
