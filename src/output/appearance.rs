@@ -5,11 +5,12 @@ use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
 /// All behaviours, the order of keys and legends.
-pub const ALL: [Behaviour; 18] = [
+pub const ALL: [Behaviour; 19] = [
     Behaviour::StaysShut,
     Behaviour::WillNotOpen,
     Behaviour::PassesBackwards,
     Behaviour::FloatsSteadily,
+    Behaviour::HangsFromLink,
     Behaviour::Flutters,
     Behaviour::Chatters,
     Behaviour::ChattersIfDisturbed,
@@ -33,6 +34,7 @@ pub fn letter(behaviour: Behaviour) -> char {
         Behaviour::WillNotOpen => 'W',
         Behaviour::PassesBackwards => 'B',
         Behaviour::FloatsSteadily => 'F',
+        Behaviour::HangsFromLink => 'P',
         Behaviour::Flutters => 'L',
         Behaviour::Chatters => 'C',
         Behaviour::ChattersIfDisturbed => 'D',
@@ -60,6 +62,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::WillNotOpen => BLACK.tint(0.45),
         Behaviour::PassesBackwards => BLACK.tint(0.65),
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
+        Behaviour::HangsFromLink => GREEN.tint(0.85),
         Behaviour::Flutters => YELLOW.tint(0.90),
         Behaviour::Chatters => VERMILLION.tint(0.85),
         Behaviour::ChattersIfDisturbed => VERMILLION.tint(0.50),
@@ -87,7 +90,9 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
         Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed => Pattern::Crossed,
         Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
         Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => Pattern::CloseRising,
-        Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => Pattern::Level,
+        Behaviour::FloatsSteadily | Behaviour::HangsFromLink | Behaviour::OpensFully | Behaviour::DoesNotClose => {
+            Pattern::Level
+        }
     }
 }
 
@@ -117,6 +122,7 @@ pub fn terminal_colour(behaviour: Behaviour) -> u8 {
         Behaviour::Flutters | Behaviour::StillSettling => 185,
         Behaviour::Chatters | Behaviour::Hammers => 166,
         Behaviour::OpensFully => 36,
+        Behaviour::HangsFromLink => 29,
         Behaviour::DoesNotClose | Behaviour::ClosesHard | Behaviour::Overheats => 178,
     }
 }
@@ -152,6 +158,8 @@ mod tests {
         (Behaviour::OpensFully, &[Behaviour::OnTimeTooShort, Behaviour::WillNotOpen, Behaviour::Hums]),
         (Behaviour::OpensFully, &[Behaviour::RattlesWithSupply, Behaviour::Overheats]),
         (Behaviour::WillNotOpen, &[Behaviour::Hums]),
+        (Behaviour::HangsFromLink, &[Behaviour::OpensFully, Behaviour::StaysShut, Behaviour::WillNotOpen]),
+        (Behaviour::HangsFromLink, &[Behaviour::FloatsSteadily, Behaviour::Chatters, Behaviour::OnTimeTooShort]),
         (Behaviour::DoesNotClose, &[Behaviour::OnTimeTooShort, Behaviour::OpensFully]),
     ];
 

@@ -3,6 +3,7 @@
 use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
+use super::valve::control::Control;
 use super::valve::servo::Servo;
 use crate::portable::Portable;
 
@@ -29,7 +30,10 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the seat, own derivation.
     pub fn lift_off_differential(&self) -> Option<f64> {
-        let Some(share) = self.control.chamber_share(self.armature.part.stroke) else { return Some(0.0) };
+        let share = match &self.control {
+            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
+            Control::Direct | Control::ForcedLift(_) => return Some(0.0),
+        };
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let net = a_d * (1.0 - share) - a_s;
         (net > 0.0).then(|| self.stage.part.preload / net)
@@ -44,7 +48,11 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the stop, own derivation.
     pub fn full_lift_differential(&self) -> Option<f64> {
-        let Some(share) = self.control.chamber_share(self.armature.part.stroke) else { return Some(0.0) };
+        let share = match &self.control {
+            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
+            Control::Direct => return Some(0.0),
+            Control::ForcedLift(forced) => return self.forced_full_lift(forced),
+        };
         let stage = &self.stage;
         let part = &stage.part;
         let r = stage.restrictions(part.lift);
@@ -78,7 +86,11 @@ impl Installation {
     /// C with discharge coefficients, C_c' per lift. A grade for liquids, not a limit; gases chatter at any Λ.
     /// Source: own derivation of the stage's phase behind its differential.
     pub fn gearing_number(&self) -> Option<f64> {
-        let servo = self.control.servo()?;
+        let servo = match &self.control {
+            Control::Servo(servo) => servo,
+            // The magnet carries the stage, or the pilot's gap follows it.
+            Control::Direct | Control::ForcedLift(_) => return None,
+        };
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let rho = self.upstream.state.density;
         let columns = rho * a_d * a_d / (1.0 / servo.pilot.passage.inertance + 1.0 / servo.bleed.passage.inertance);
@@ -99,11 +111,15 @@ impl Installation {
 
     /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, Pa: F_0/A_s.
     ///
-    /// Valid where the magnet alone lifts the stage; none else, where the chamber has its part in it. Source: balance of forces at the
-    /// seat.
+    /// Valid where the magnet lifts the stage; none else, where the differential has its part in it. In a forced lift the armature's
+    /// spring and weight F_a0 stand on the stage as well: (F_0 + F_a0)/A_s. Source: balance of forces at the seat.
     pub fn held_back_differential(&self) -> Option<f64> {
-        let alone = self.control.chamber_share(0.0).is_none();
-        alone.then(|| self.stage.part.preload / self.stage.seat_area)
+        let held = match self.control {
+            Control::Servo(_) => return None,
+            Control::Direct => self.stage.part.preload,
+            Control::ForcedLift(_) => self.stage.part.preload + self.armature.part.preload + self.armature.weight,
+        };
+        Some(held / self.stage.seat_area)
     }
 
     /// Flow coefficient Kv of the fully open valve, m³/h: Kv = 3600·C·√(2·10⁵ Pa/1000 kg/m³).

@@ -41,7 +41,7 @@ places! {
         UPSTREAM_FLOW, "upstream_column_flow", MassFlow, 1.0;
         /// Column flow of a lumped downstream line, kg/s. Scale set by the installation.
         DOWNSTREAM_FLOW, "downstream_column_flow", MassFlow, 1.0;
-        /// Elastic deflection of the piston's dry friction before it slides, m.
+        /// Elastic deflection of the dry friction of the piston, or of an armature that is the stage, before it slides, m.
         DEFLECTION, "friction_deflection", Length, 1e-5;
         /// The same of the armature's, m.
         ARMATURE_DEFLECTION, "armature_friction_deflection", Length, 1e-5;

@@ -87,7 +87,9 @@ impl Installation {
                 if p_1 <= p_2 {
                     return 0.0;
                 }
-                self.stage.throughflow(lift, p_1, p_2).mass_flow + self.control.steady(p_1, p_2, travel).flow
+                let through = self.stage.throughflow(lift, p_1, p_2);
+                let vent = self.control.vents_to(p_1, p_2, through.recovery);
+                through.mass_flow + self.control.steady(p_1, vent, travel, lift).flow
             };
             let most = through(ends.supply, ends.sink);
             let flow = falling_root(0.0, most, |q| {
@@ -95,23 +97,25 @@ impl Installation {
                 through(p_1, p_2) - q
             });
             let (p_1, p_2) = pressures(flow);
-            Balance { flow, p_1, p_2, control: self.control.steady(p_1, p_2.min(p_1), travel) }
+            let recovery = self.stage.throughflow(lift, p_1, p_2).recovery;
+            let vent = self.control.vents_to(p_1, p_2.min(p_1), recovery);
+            Balance { flow, p_1, p_2, vent, control: self.control.steady(p_1, vent, travel, lift) }
         };
         // The armature's indentation opens the pilot a little further, and the pilot's pressure presses on the armature.
         let mut held = HeldBy { rest: armature, voltage, differential: 0.0, lift };
         let resting = |held: &HeldBy| self.control.resting(&self.armature, &self.magnet, held);
         let mut found = balance(resting(&held).travel);
         for _ in 0..rounds {
-            held.differential = found.control.chamber_pressure - found.p_2;
+            held.differential = found.control.chamber_pressure - found.vent;
             found = balance(resting(&held).travel);
         }
-        held.differential = found.control.chamber_pressure - found.p_2;
+        held.differential = found.control.chamber_pressure - found.vent;
         self.fill(near, ends, held, found)
     }
 
     /// All states from the pressures and flows.
     fn fill(&self, near: &Nearby, ends: EndPressures, held: HeldBy, found: Balance) -> Held {
-        let Balance { flow, p_1, p_2, control } = found;
+        let Balance { flow, p_1, p_2, control, .. } = found;
         let mut y = [0.0; STATES];
         y[LIFT] = held.lift;
         (y[UPSTREAM_FLOW], y[DOWNSTREAM_FLOW]) =
@@ -146,5 +150,6 @@ struct Balance {
     flow: f64,
     p_1: f64,
     p_2: f64,
+    vent: f64,
     control: ControlFlow,
 }

@@ -4,6 +4,7 @@
 use crate::portable::Portable;
 use std::f64::consts::FRAC_PI_4;
 
+use super::check_link::forced_lift;
 use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
@@ -122,6 +123,9 @@ fn main_stage(scenario: &Scenario, reader: &mut Reader<'_>) {
 }
 
 fn stroke(scenario: &Scenario, reader: &mut Reader<'_>) {
+    if let Some(link) = scenario.valve.link() {
+        return forced_lift(scenario, link, reader);
+    }
     if scenario.valve.servo().is_some_and(|servo| scenario.valve.armature.stroke > servo.pilot.diameter) {
         reader.warn("valve.armature.stroke", "longer than the pilot is wide: a quarter of its bore already frees it");
     }

@@ -8,6 +8,7 @@
 
 mod chain;
 mod check;
+mod check_link;
 mod defaults;
 mod document;
 mod ends;

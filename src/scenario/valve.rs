@@ -2,12 +2,12 @@
 
 use super::defaults;
 use super::reader::Reader;
-use super::vocabulary::{DIRECT_OPERATED, join};
+use super::vocabulary::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, MainStage, Pilot, Port, ServoParts,
-    StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, ForcedLiftParts, Link, MainStage, Pilot,
+    Port, ServoParts, StageKind, Valve, Voltage,
 };
 use crate::physics::valve::direct;
 use crate::units::Dimension;
@@ -21,9 +21,14 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> V
             reader.unused(&NOT_DIRECT, WHY_NOT);
             direct(reader, fluid)
         }
+        Some(FORCED_LIFT | ASSISTED_LIFT) => forced_lift(reader, fluid, atmosphere),
         // Of a kind that is wrongly stated nothing is asked but what all have.
         None if reader.states("valve.kind") => direct(reader, fluid),
-        _ => servo(reader, fluid, atmosphere),
+        _ => {
+            reader.unused(&[LINK], NO_LINK);
+            let (armature, parts, main) = servo(reader, fluid, atmosphere);
+            (armature, ControlParts::Servo(parts), main)
+        }
     };
     Valve {
         attitude,
@@ -36,23 +41,36 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> V
     }
 }
 
-fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+/// The table of the link.
+const LINK: &str = "valve.link";
+
+const NO_LINK: &str = "only a forced lift has a link between armature and main stage";
+
+/// A servo whose pilot seat is in the stage, and the link.
+fn forced_lift(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+    let (armature, servo, main) = servo(reader, fluid, atmosphere);
+    let link = Link::read(&mut reader.table(LINK).or(defaults::LINK));
+    (armature, ControlParts::ForcedLift(ForcedLiftParts { servo, link }), main)
+}
+
+fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ServoParts, MainStage) {
     let armature = Armature::read(&mut reader.table("valve.armature"));
     let seat = Contact::read(&mut reader.table("valve.armature.seat").or(defaults::SOFT_CONTACT));
     let armature = armature(seat, pole(reader));
-    let control = ControlParts::Servo(ServoParts {
+    let parts = ServoParts {
         pilot: Pilot::read(&mut reader.table("valve.pilot")),
         bleed: Bleed::read(&mut reader.table("valve.bleed")),
         chamber: chamber(reader, fluid, atmosphere),
-    });
-    (armature, control, main_stage(reader, fluid))
+    };
+    (armature, parts, main_stage(reader, fluid))
 }
 
 /// What a direct-operated valve does not have.
-const NOT_DIRECT: [&str; 13] = [
+const NOT_DIRECT: [&str; 14] = [
     "valve.pilot",
     "valve.bleed",
     "valve.chamber",
+    LINK,
     "valve.armature.seat",
     "valve.main.effective_diameter",
     "valve.main.lift",

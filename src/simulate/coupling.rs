@@ -23,27 +23,38 @@ pub const COUPLING: Coupling<STATES> = {
     // the magnet pulls the armature, which is the stage itself in a direct-operated valve
     c.enters[FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE, LIFT_RATE]);
     c.enters[RING_FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE, LIFT_RATE]);
-    c.enters[TRAVEL] |= places(&[FLUX, RING_FLUX]);
-    c.enters[TRAVEL_RATE] = places(&[TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, OUTLET, ARMATURE_DEFLECTION]);
+    // a pilot seat in the stage: tip and link act between armature and stage, and the pilot vents to what is under the main seat
+    c.enters[TRAVEL] |= places(&[FLUX, RING_FLUX, OUTLET]);
+    c.enters[TRAVEL_RATE] =
+        places(&[TRAVEL, TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, OUTLET, ARMATURE_DEFLECTION]);
     c.enters[LIFT] |= places(&[FLUX, RING_FLUX, OUTLET]);
-    c.enters[LIFT_RATE] =
-        places(&[LIFT, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION, ARMATURE_DEFLECTION]);
+    c.enters[LIFT_RATE] = places(&[LIFT, LIFT_RATE, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
     c.enters[PILOT_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, PILOT_FLOW, OUTLET]);
     c.enters[BLEED_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, BLEED_FLOW, INLET]);
-    c.enters[INLET] = places(&[LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, BLEED_FLOW, INLET, OUTLET, UPSTREAM_FLOW]);
+    c.enters[INLET] = places(&[
+        TRAVEL_RATE,
+        LIFT_RATE,
+        CHAMBER,
+        CHAMBER_ENERGY,
+        BULGE,
+        PILOT_FLOW,
+        BLEED_FLOW,
+        INLET,
+        OUTLET,
+        UPSTREAM_FLOW,
+    ]);
     c.enters[OUTLET] = places(&[TRAVEL_RATE, LIFT_RATE, PILOT_FLOW, INLET, OUTLET, DOWNSTREAM_FLOW]);
     c.enters[UPSTREAM_FLOW] = places(&[INLET, UPSTREAM_FLOW]);
     c.enters[DOWNSTREAM_FLOW] = places(&[OUTLET, DOWNSTREAM_FLOW]);
     c.enters[DEFLECTION] = places(&[LIFT_RATE, DEFLECTION]);
-    c.enters[ARMATURE_DEFLECTION] = places(&[TRAVEL_RATE, LIFT_RATE, ARMATURE_DEFLECTION]);
+    c.enters[ARMATURE_DEFLECTION] = places(&[TRAVEL_RATE, ARMATURE_DEFLECTION]);
     c.time_enters = places(&[FLUX, INLET, OUTLET, UPSTREAM_FLOW, DOWNSTREAM_FLOW]);
-    // lanes that several share: magnet with passages and columns, armature with dry friction
+    // lanes that several share: magnet with passages and columns, dry friction with time
     (c.lane[FLUX], c.lane[BLEED_FLOW], c.lane[DOWNSTREAM_FLOW]) = (0, 0, 0);
     (c.lane[RING_FLUX], c.lane[PILOT_FLOW], c.lane[UPSTREAM_FLOW]) = (1, 1, 1);
-    (c.lane[TRAVEL_RATE], c.lane[DEFLECTION]) = (2, 2);
+    c.lane[TRAVEL_RATE] = 2;
+    (c.lane[DEFLECTION], c.lane[ARMATURE_DEFLECTION]) = (c.time_lane, c.time_lane);
     (c.lane[TRAVEL], c.lane[LIFT], c.lane[LIFT_RATE], c.lane[CHAMBER]) = (3, 4, 5, 6);
-    // the armature's friction with time
-    c.lane[ARMATURE_DEFLECTION] = 11;
     (c.lane[CHAMBER_ENERGY], c.lane[BULGE], c.lane[INLET], c.lane[OUTLET]) = (7, 8, 9, 10);
     c
 };

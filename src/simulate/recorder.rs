@@ -168,7 +168,7 @@ impl Recorder {
         if self.stop.look(full - y[LIFT], REARM_STAGE * full) && apart {
             self.event(time, EventKind::StopContact, stage_speed);
         }
-        if self.pilot_seat.look(travel, REARM_ARMATURE * stroke) && apart {
+        if self.pilot_seat.look(installation.control.seat_gap(y), REARM_ARMATURE * stroke) && apart {
             self.event(time, EventKind::PilotSeatContact, armature_speed);
         }
         if self.pole.look(stroke - travel, REARM_ARMATURE * stroke) {

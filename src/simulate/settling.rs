@@ -17,6 +17,9 @@ const STILL_FLOW: f64 = 5e-3;
 /// At a stop, pressures may go on rippling (a humming armature does that) once the lift has been still this long, s, and three
 /// times as many returns as else.
 const HOLD_RIPPLING: f64 = 1.5;
+/// … and the flow past an open seat has not crept by more than this share in that time: where little pressure drives a long line,
+/// the flow grows for seconds after the stage has come to its stop.
+const CREEPING_FLOW: f64 = 0.02;
 /// Rest must last this many returns of the wave, so that a slow line is not taken for a quiet one.
 const HOLD_RETURNS: f64 = 4.0;
 /// A stage on its seat above this share of its lift-off differential may still be about to leave it.
@@ -46,6 +49,9 @@ pub struct Settling {
     /// Since when the lift alone has been still, s, and its range since then.
     stage_still_since: f64,
     stage_lift: Range,
+    /// Since when the flow has been level, s, and its range since then.
+    flow_level_since: f64,
+    level_flow: Range,
     lift: Range,
     pressures: [Range; 3],
     moved_at: Option<f64>,
@@ -75,6 +81,8 @@ impl Settling {
             window_start: 0.0,
             stage_still_since: 0.0,
             stage_lift: nothing,
+            flow_level_since: 0.0,
+            level_flow: nothing,
             lift: nothing,
             pressures: [nothing; 3],
             moved_at: None,
@@ -96,6 +104,8 @@ impl Settling {
         self.at_rest = false;
         self.stage_still_since = time;
         self.stage_lift = Range::at(y[LIFT]);
+        self.flow_level_since = time;
+        self.level_flow = Range::at(now.main_flow);
         self.restart(time, y, now);
     }
 
@@ -143,8 +153,13 @@ impl Settling {
             self.stage_still_since = time;
             self.stage_lift = Range::at(y[LIFT]);
         }
+        if open && self.level_flow.stretch(now.main_flow) > CREEPING_FLOW * self.level_flow.high.abs() {
+            self.flow_level_since = time;
+            self.level_flow = Range::at(now.main_flow);
+        }
         let rippling = HOLD_RIPPLING.max(3.0 * HOLD_RETURNS * self.wave_return);
-        let ripples_on = self.asked_open && at_stop && time - self.stage_still_since >= rippling;
+        let ripples_on =
+            self.asked_open && at_stop && time - self.stage_still_since.max(self.flow_level_since) >= rippling;
         let held = time - self.window_start;
         let hold = match (self.asked_open, at_stop) {
             (true, true) => HOLD_AT_STOP.max(HOLD_RETURNS * self.wave_return),

@@ -6,7 +6,7 @@
 
 use super::valve::Energised;
 use crate::physics::root::falling_root;
-use crate::physics::state::LIFT;
+use crate::physics::state::{LIFT, TRAVEL};
 use crate::physics::steady::Held;
 use crate::physics::valve::armature::ArmatureRest;
 use crate::portable::Portable;
@@ -22,6 +22,8 @@ pub enum Rest {
     Shut,
     /// Main stage between seat and stop.
     Floating,
+    /// The same, drawn there by the link to its armature.
+    Hanging,
     /// Main stage on its stop.
     Open,
 }
@@ -33,6 +35,7 @@ impl Rest {
             Rest::PilotShut => "pilot stays shut",
             Rest::Shut => "shut",
             Rest::Floating => "floating",
+            Rest::Hanging => "hanging from its link",
             Rest::Open => "fully open",
         }
     }
@@ -55,48 +58,90 @@ pub struct Equilibrium {
 const LOOKS: usize = 120;
 /// Share of full lift over which the stiffness is measured.
 const STIFFNESS_STEP: f64 = 1e-6;
+/// Differential (Pa) that counts as none.
+const LEAST: f64 = 1.0;
 
 impl Energised {
+    /// Force on the stage at a lift with the armature lifted: where it comes first of what holds it there.
     fn force(&self, lift: f64) -> f64 {
-        self.held_at(lift, ArmatureRest::Pole).force
+        let [nearer @ .., last] = self.lifted_rests() else { return f64::NAN };
+        let held = nearer.iter().map(|rest| self.held_at(lift, *rest)).find(|held| held.armature_held);
+        held.unwrap_or_else(|| self.held_at(lift, *last)).force
+    }
+
+    /// Where a lifted armature may rest. The direct voltage that stands for an alternating one gives the pull at the pole only.
+    fn lifted_rests(&self) -> &'static [ArmatureRest] {
+        if self.left_out() { &[ArmatureRest::Pole] } else { self.installation.control.lifted_rests() }
+    }
+
+    /// Are states left out in which the armature is off the pole?
+    pub fn left_out(&self) -> bool {
+        self.coil.mean_of_alternating && self.installation.control.link().is_some()
     }
 
     /// All equilibria, by rising lift. A pilot that stays shut comes first, where the magnet cannot lift the armature.
     pub fn equilibria(&self) -> Vec<Equilibrium> {
         let mut found = Vec::new();
         let pilot_shut = self.settled_in_seat(ArmatureRest::PilotSeat);
-        if pilot_shut.armature_held {
-            found.push(self.equilibrium(Rest::PilotShut, pilot_shut.y[LIFT], pilot_shut));
+        if pilot_shut.armature_held && !self.left_out() {
+            let (rest, lift) = (Rest::PilotShut, pilot_shut.y[LIFT]);
+            found.push(self.equilibrium(rest, ArmatureRest::PilotSeat, lift, pilot_shut));
         }
-        if !self.held_at(0.0, ArmatureRest::Pole).armature_held {
+        let linked = self.installation.control.link().is_some();
+        if !linked && !self.held_at(0.0, ArmatureRest::Pole).armature_held {
             return found;
         }
+        for rest in self.lifted_rests() {
+            // A taut link may draw the armature off the pole at one lift and leave it there at another.
+            found.extend(self.lifted(*rest).into_iter().filter(|e| !linked || e.held.armature_held));
+        }
+        if linked {
+            found.sort_by(|a, b| a.lift.total_cmp(&b.lift));
+        }
+        found
+    }
+
+    /// All equilibria with the armature off its seat and resting there.
+    fn lifted(&self, armature: ArmatureRest) -> Vec<Equilibrium> {
+        let mut found = Vec::new();
         let full = self.installation.stage.part.lift;
         let lifts: Vec<f64> = (0..=LOOKS).map(|i| full * (i as f64 / LOOKS as f64).to_the(2)).collect();
+        // Where no link holds the armature there is no such state, and no force.
+        let force_of =
+            |held: Held| if armature != ArmatureRest::Link || held.armature_held { held.force } else { f64::NAN };
+        let exactly = |x: f64| force_of(self.held_at(x, armature));
         let roughly = |x: f64| {
-            self.installation.held_roughly_at(&self.near, x, self.ends, ArmatureRest::Pole, self.coil.voltage).force
+            let held = self.installation.held_roughly_at(&self.near, x, self.ends, armature, self.coil.voltage);
+            force_of(held)
         };
         let mut forces: Vec<f64> = lifts.iter().map(|&x| roughly(x)).collect();
-        (forces[0], forces[LOOKS]) = (self.force(0.0), self.force(full));
+        (forces[0], forces[LOOKS]) = (exactly(0.0), exactly(full));
         if forces[0] < 0.0 {
-            let held = self.settled_in_seat(ArmatureRest::Pole);
-            found.push(self.equilibrium(Rest::Shut, held.y[LIFT], held));
+            let held = self.settled_in_seat(armature);
+            found.push(self.equilibrium(Rest::Shut, armature, held.y[LIFT], held));
         }
         for i in 0..LOOKS {
             let (a, b) = (forces[i], forces[i + 1]);
-            if (a >= 0.0) == (b >= 0.0) {
+            if (a >= 0.0) == (b >= 0.0) || !(a.is_finite() && b.is_finite()) {
                 continue;
             }
             let sign = if a >= 0.0 { 1.0 } else { -1.0 };
-            let lift = falling_root(lifts[i], lifts[i + 1], |x| sign * self.force(x));
-            found.push(self.equilibrium(Rest::Floating, lift, self.held_at(lift, ArmatureRest::Pole)));
+            let lift = falling_root(lifts[i], lifts[i + 1], |x| sign * exactly(x));
+            let held = self.held_at(lift, armature);
+            let rest = if self.hangs(&held) { Rest::Hanging } else { Rest::Floating };
+            found.push(self.equilibrium(rest, armature, lift, held));
         }
         if forces[LOOKS] > 0.0 {
             let deep = full + 2.0 * self.installation.stage.part.stop.indentation(forces[LOOKS]);
-            let lift = falling_root(full, deep, |x| self.force(x));
-            found.push(self.equilibrium(Rest::Open, lift, self.held_at(lift, ArmatureRest::Pole)));
+            let lift = falling_root(full, deep, exactly);
+            found.push(self.equilibrium(Rest::Open, armature, lift, self.held_at(lift, armature)));
         }
         found
+    }
+
+    /// Is the stage drawn by its link?
+    fn hangs(&self, held: &Held) -> bool {
+        self.installation.control.link().is_some_and(|link| held.y[TRAVEL] - held.y[LIFT] > link.free_play)
     }
 
     /// The stage at rest in its seat.
@@ -107,8 +152,7 @@ impl Energised {
         self.held_at(lift, armature)
     }
 
-    fn equilibrium(&self, rest: Rest, lift: f64, held: Held) -> Equilibrium {
-        let armature = if rest == Rest::PilotShut { ArmatureRest::PilotSeat } else { ArmatureRest::Pole };
+    fn equilibrium(&self, rest: Rest, armature: ArmatureRest, lift: f64, held: Held) -> Equilibrium {
         let step = STIFFNESS_STEP * self.installation.stage.part.lift;
         let at = |x: f64| self.held_at(x, armature).force;
         Equilibrium { rest, lift, stiffness: (at(lift + step) - at(lift - step)) / (2.0 * step), held }
@@ -127,10 +171,17 @@ pub fn differential_for(lift: f64, highest: f64, at: impl Fn(f64) -> Option<Ener
             return None;
         }
     }
-    let low = 0.5 * high;
+    let mut low = 0.5 * high;
     // Without a closing force at the lower end no balance lies between: the stage lifts wherever there is a sound valve.
     if high > 1e3 && force(low).is_none_or(|f| f > 0.0) {
         return None;
+    }
+    // Where the least differential looked at lifts it already, the balance lies below, if a magnet does not lift it at none.
+    if force(low).is_some_and(|f| f > 0.0) {
+        low = LEAST;
+        if force(low).is_none_or(|f| f > 0.0) {
+            return None;
+        }
     }
     let root = falling_root(low, high, |dp| force(dp).map_or(f64::NAN, |f| -f));
     Some(root).filter(|r| r.is_finite())

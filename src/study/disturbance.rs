@@ -125,7 +125,11 @@ fn growing(examined: &Examined, rest: &EquilibriumModes) -> Option<Swinging> {
 
 fn knock(examined: &Examined, from: &Equilibrium) -> Option<(Indicators, Verdict)> {
     let full = examined.scenario.valve.main.lift;
-    moved_to(examined, from, KNOCKED_TO * if from.rest == Rest::Floating { from.lift } else { full }, 0.0)
+    let of = match from.rest {
+        Rest::Floating | Rest::Hanging => from.lift,
+        Rest::PilotShut | Rest::Shut | Rest::Open => full,
+    };
+    moved_to(examined, from, KNOCKED_TO * of, 0.0)
 }
 
 /// What follows when the stage is moved from an equilibrium to another lift (m) and watched for at least `watch` seconds.

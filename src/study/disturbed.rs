@@ -87,7 +87,11 @@ pub fn amend(verdict: &mut Verdict, found: &Disturbance) {
          {rate:.0} Hz: any strong disturbance may start it",
         quiet.words(),
         100.0 * KNOCKED_TO,
-        if quiet == Behaviour::FloatsSteadily { "the lift at which it floats" } else { "full lift" },
+        match quiet {
+            Behaviour::FloatsSteadily => "the lift at which it floats",
+            Behaviour::HangsFromLink => "the lift at which it hangs",
+            _ => "full lift",
+        },
         behaviour.words(),
         100.0 * swing,
     );
@@ -129,6 +133,7 @@ pub(super) fn resting_place(behaviour: Behaviour) -> Option<Rest> {
     match behaviour {
         Behaviour::StaysShut => Some(Rest::Shut),
         Behaviour::FloatsSteadily => Some(Rest::Floating),
+        Behaviour::HangsFromLink => Some(Rest::Hanging),
         Behaviour::OpensFully => Some(Rest::Open),
         _ => None,
     }

@@ -4,13 +4,15 @@ use super::coil_voltage::beyond_rating;
 use super::{boiling, opening};
 use crate::indicator::{Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
+use crate::physics::forced_hand::needed_stroke;
 use crate::physics::installation::Installation;
 use crate::physics::parts::Voltage;
 use crate::physics::valve::magnet::{ring_flux_share, winding_resistance};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
 use crate::simulate::{Record, transits};
-use crate::verdict::{Circumstances, RingFlux, Verdict, WHOLE, judge};
+use crate::trace::{EventKind, Trace};
+use crate::verdict::{Circumstances, Linked, RingFlux, Verdict, WHOLE, judge};
 
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
@@ -23,6 +25,7 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
         around.may_bang_on_opening.extend(opening::cavity_left(record));
     }
+    around.linked = linked(scenario, record, temperature);
     let verdict = judge(&indicators, &around);
     (indicators, verdict)
 }
@@ -69,10 +72,12 @@ pub fn reference(
 /// Values by hand for a scenario.
 pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
     let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
+    // Where the magnet draws the stage no differential is needed, which is no limit to be told.
+    let drawn = scenario.valve.armature_is_stage() || scenario.valve.link().is_some();
+    let told = |limit: &f64| !drawn || *limit > 0.0;
     Hand {
-        // An armature that is the stage itself needs no differential, which is no limit to be told.
-        lift_off_differential: installation.lift_off_differential().filter(|_| !scenario.valve.armature_is_stage()),
-        full_lift_differential: installation.full_lift_differential().filter(|_| !scenario.valve.armature_is_stage()),
+        lift_off_differential: installation.lift_off_differential().filter(told),
+        full_lift_differential: installation.full_lift_differential().filter(told),
         highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
         gearing_number: installation.gearing_number(),
     }
@@ -92,10 +97,44 @@ fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
     Some(RingFlux { gap: coil.residual_gap, share: ring_flux_share(coil, coil.residual_gap, frequency) })
 }
 
+/// Share of the energised time, counted from its end, over which the armature's place is read.
+const LATE: f64 = 0.25;
+
+/// A forced lift's armature as a run left it, beside what its link asks for by hand.
+fn linked(scenario: &Scenario, record: &Record, temperature: f64) -> Option<Linked> {
+    let (link, valve) = (scenario.valve.link()?, &scenario.valve);
+    Some(Linked {
+        travel: late_travel(&record.trace),
+        stroke: valve.armature.stroke,
+        free_play: link.free_play,
+        full_lift: valve.main.lift,
+        needed_stroke: needed_stroke(link, &valve.main),
+        pull: held(valve, link.free_play, temperature).mean_pull,
+        needed_pull: record.installation.drawing_pull().unwrap_or(0.0),
+    })
+}
+
+/// Mean travel of the armature towards the end of the first energised time, m.
+fn late_travel(trace: &Trace) -> f64 {
+    let Some(travel) = trace.channel("armature_travel") else { return 0.0 };
+    let at = |kind: EventKind| trace.events.iter().find(|event| event.kind == kind).map(|event| event.time);
+    let (on, off) = (at(EventKind::CoilOn).unwrap_or(0.0), at(EventKind::CoilOff).unwrap_or(f64::INFINITY));
+    let off = off.min(trace.time.last().copied().unwrap_or(0.0));
+    let from = off - LATE * (off - on);
+    let places = (1..trace.time.len()).filter(|&i| trace.time[i] > from && trace.time[i] <= off);
+    let (mut area, mut time) = (0.0, 0.0);
+    for i in places {
+        let step = trace.time[i] - trace.time[i - 1];
+        (area, time) = (area + step * travel.values[i], time + step);
+    }
+    area / time.max(f64::MIN_POSITIVE)
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
+        linked: None,
         held_back: installation.held_back_differential(),
         friction: scenario.valve.armature.friction,
         circuit_differential: scenario.differential(),

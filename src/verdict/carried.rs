@@ -52,7 +52,7 @@ fn opens(found: &Indicators) -> Finding {
 }
 
 /// The outlet is above the inlet: what the coil does, and what the spring does without it.
-fn backwards(found: &Indicators, around: &Circumstances, seen: &Seen) -> Finding {
+pub(super) fn backwards(found: &Indicators, around: &Circumstances, seen: &Seen) -> Finding {
     let excess = -around.circuit_differential;
     let held = around.held_back.unwrap_or(f64::NAN);
     let again = found.reopened_lift.or(found.lift_at_end).unwrap_or(0.0);
@@ -99,7 +99,7 @@ fn rests(found: &Indicators, seen: &Seen) -> Finding {
 }
 
 /// An armature that hums lets the main seat's opening swing: the hum is what it does, and the swing what comes of it.
-fn hums(hum: Finding, swing: f64) -> Finding {
+pub(super) fn hums(hum: Finding, swing: f64) -> Finding {
     let reason =
         format!("{}. The opening of the main seat swings with it, by {} of its lift", hum.reason, percent(swing));
     Finding { reason, ..hum }

@@ -24,12 +24,33 @@ pub struct RingFlux {
     pub share: f64,
 }
 
+/// A forced lift: what was seen of its armature, and what its link asks for by hand.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Linked {
+    /// Mean travel of the armature towards the end of the energised time, m.
+    pub travel: f64,
+    /// Its stroke, m.
+    pub stroke: f64,
+    /// Free play of the link, m.
+    pub free_play: f64,
+    /// Full lift of the main stage, m.
+    pub full_lift: f64,
+    /// Stroke that brings the stage to its stop by the link alone, by hand, m.
+    pub needed_stroke: f64,
+    /// Mean pull with the link just taut, by hand, N.
+    pub pull: f64,
+    /// Pull that draws the stage off its seat there, by hand, N.
+    pub needed_pull: f64,
+}
+
 /// What the indicators are judged against, SI.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Circumstances {
     /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
     pub carried: bool,
-    /// Differential against its way that its spring holds it shut against, by hand, Pa; none where the armature is not the stage.
+    /// The armature's link to the main stage; none where it has none.
+    pub linked: Option<Linked>,
+    /// Differential against its way that its springs hold it shut against, by hand, Pa; none where the differential lifts the stage.
     pub held_back: Option<f64>,
     /// Dry friction of the armature, N; none where it slides freely.
     pub friction: Option<f64>,

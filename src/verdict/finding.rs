@@ -14,6 +14,8 @@ pub enum Behaviour {
     PassesBackwards,
     /// The main stage stands still at part lift.
     FloatsSteadily,
+    /// The main stage hangs at part lift from the link to its armature, which goes no further.
+    HangsFromLink,
     /// The main stage oscillates without touching its seat.
     Flutters,
     /// The main stage oscillates and strikes its seat.
@@ -52,6 +54,7 @@ impl Behaviour {
             Behaviour::WillNotOpen => "will not open (magnet)",
             Behaviour::PassesBackwards => "passes backwards",
             Behaviour::FloatsSteadily => "floats steadily",
+            Behaviour::HangsFromLink => "hangs from its link",
             Behaviour::Flutters => "flutters",
             Behaviour::Chatters => "chatters",
             Behaviour::ChattersIfDisturbed => "chatters if disturbed",

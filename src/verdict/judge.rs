@@ -4,6 +4,7 @@ use super::boiling::{boiling_at_closing, flashing};
 use super::carried;
 use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, Verdict, finding};
+use super::forced;
 use super::hammer::{hammer, no_hammer};
 use super::hum::hum;
 use super::later_peak::hammers_later;
@@ -46,6 +47,9 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     if around.carried {
         return carried::motion(found, around);
+    }
+    if let Some(found) = around.linked.as_ref().and_then(|link| forced::motion(found, around, link)) {
+        return found;
     }
     let differential = around.circuit_differential;
     if differential < 0.0 {

@@ -4,6 +4,7 @@ mod boiling;
 mod carried;
 mod circumstances;
 mod finding;
+mod forced;
 mod hammer;
 mod hum;
 mod judge;
@@ -14,7 +15,7 @@ mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, Linked, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};

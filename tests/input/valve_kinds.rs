@@ -39,10 +39,58 @@ fn what_changes_nothing_cannot_be_set() {
     assert!(problems.expect_err("a direct valve has no pilot").to_string().contains("would change nothing"));
 }
 
+const FORCED: &str = "water-forced-lift";
+
+/// A forced lift is a servo valve and a link: it asks for the link, and a file without its kind has no use for one.
+#[test]
+fn a_forced_lift_asks_for_its_link() {
+    for word in ["forced-lift", "assisted-lift"] {
+        let valve = demo::scenario(FORCED, &[&format!("valve.kind={word}")]).valve;
+        assert!(valve.servo().is_some() && !valve.armature_is_stage(), "{word}");
+        assert_eq!(valve.link().map(|link| (link.stiffness, link.dissipation)), Some((2e5, 2.5)), "{word}");
+    }
+    let found = messages(&demo::with("water-bang", &["valve.kind=forced-lift"]));
+    assert!(found.iter().any(|m| m.contains("valve.link") && m.contains("free_play")), "{found:?}");
+    let unused = |settings: &[&str]| {
+        let (_, warnings) = demo::with(FORCED, settings).scenario().expect("a sound scenario");
+        warnings.iter().map(ToString::to_string).filter(|w| w.contains("is not used")).collect::<Vec<_>>().concat()
+    };
+    let as_servo = unused(&["valve.kind=pilot-operated"]);
+    assert!(
+        as_servo.contains("`valve.link.stiffness` and 1 more") && as_servo.contains("only a forced lift"),
+        "{as_servo}"
+    );
+    let problems = demo::with("water-bang", &["valve.link.stiffness=1 N/mm"]).scenario().expect_err("no link");
+    assert!(problems.to_string().contains("would change nothing"), "{problems}");
+}
+
+/// Stroke, free play and stiffness of a link belong together: x_max + ℓ + (F_0 + k·x_max)/k_l = 3.5 + 0.8 + 0.0195 mm in the demo (own
+/// derivation), and a free play of a quarter of the pilot's bore (the curtain is then as wide as the bore: geometry).
+#[test]
+fn a_link_that_does_not_reach_is_remarked_on() {
+    let told = |settings: &[&str]| {
+        let (_, warnings) = demo::with(FORCED, settings).scenario().expect("a sound scenario");
+        warnings.iter().map(ToString::to_string).collect::<Vec<_>>().concat()
+    };
+    assert_eq!(told(&[]), "");
+    assert_eq!(told(&["valve.armature.stroke=4.33 mm"]), "");
+    let short = told(&["valve.armature.stroke=4.31 mm"]);
+    assert!(short.contains("hangs from its link") && short.contains("a stroke of 4.32 mm"), "{short}");
+    assert!(told(&["valve.armature.stroke=6 mm"]).contains("enough for full lift"));
+    assert!(told(&["valve.link.free_play=4.5 mm"]).contains("never draws on the main stage"));
+    let narrow = told(&["valve.link.free_play=0.4 mm", "valve.armature.stroke=4 mm"]);
+    assert!(narrow.contains("a quarter of the pilot's bore (0.5 mm)"), "{narrow}");
+}
+
 #[test]
 fn a_kind_that_is_none_is_told_with_those_that_are() {
     let text = demo::text(DIRECT).replace("\"direct-operated\"", "\"direct\"");
     let found = messages(&Document::from_text("scenarios/changed.toml", text));
     assert_eq!(found.len(), 1, "{found:?}");
-    assert!(found[0].contains("\"pilot-operated\", \"servo-operated\", \"direct-operated\""), "{found:?}");
+    assert!(
+        found[0].contains(
+            "\"pilot-operated\", \"servo-operated\", \"direct-operated\", \"forced-lift\", \"assisted-lift\""
+        ),
+        "{found:?}"
+    );
 }

@@ -156,6 +156,30 @@ pub(crate) fn water() -> Scenario {
     }
 }
 
+/// The same valve with its pilot in the stage, and a link of that stiffness (N/m) by which a stronger magnet of longer stroke draws the
+/// stage to its stop.
+pub(crate) fn forced(mut scenario: Scenario, stiffness: f64) -> Scenario {
+    let link = Link { stiffness, dissipation: 2.5, free_play: 0.8e-3 };
+    let v = &mut scenario.valve;
+    let servo = v.servo().expect("a servo valve").clone();
+    v.control = ControlParts::ForcedLift(ForcedLiftParts { servo, link });
+    v.armature.stroke = v.main.lift + 0.8e-3 + 0.1e-3;
+    (v.armature.mass, v.armature.damping) = (0.04, 1.0);
+    // Steel on steel: that strong a magnet would press a softer pole in by a twentieth of a millimetre.
+    v.armature.pole.stiffness = 1.1e11;
+    v.coil = Coil {
+        resistance: 14.4,
+        turns: 1300.0,
+        core_area: 3e-4,
+        open_face_area: 1.6e-4,
+        shaded_face_area: 1.4e-4,
+        leakage_reluctance: 6e6,
+        fixed_reluctance: 1e6,
+        ..direct_coil()
+    };
+    scenario
+}
+
 /// The air valve that chatters at low differential, `differential` in Pa over a sink of 2 bar absolute.
 pub(crate) fn air(differential: f64) -> Scenario {
     let mut s = water();

@@ -3,6 +3,7 @@
 use crate::baseline::ready;
 use crate::demo;
 use quietseat::physics::fluid::{Fluid, Gas, Phase};
+use quietseat::physics::parts::Coil;
 use quietseat::physics::state::*;
 use quietseat::physics::valve::magnet::voltage;
 use quietseat::scenario::Scenario;
@@ -30,16 +31,14 @@ fn highest_lift(record: &Record) -> f64 {
     record.trace.values("lift").iter().copied().fold(0.0, f64::max)
 }
 
-/// Differential at which the magnet's pull over the whole gap just lifts the armature, Pa, by hand: the magnetic circuit
-/// N·i = Φ·(R_gap ∥ R_leak + R_fixed) + the ampere turns of the iron, the pull Φ_gap²/(2·μ_0·A) (Maxwell's stress; H. C. Roters,
-/// "Electromagnetic Devices", Wiley, New York, 1941, from memory), less preload and weight, over the seat's area.
-fn greatest_by_hand(scenario: &Scenario, temperature: f64) -> f64 {
-    let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
+/// Pull over a gap (m) by hand, N: the magnetic circuit N·i = Φ·(R_gap ∥ R_leak + R_fixed) + the ampere turns of the iron, the pull
+/// Φ_gap²/(2·μ_0·A) (Maxwell's stress; H. C. Roters, "Electromagnetic Devices", Wiley, New York, 1941, from memory).
+pub(crate) fn pull_by_hand(coil: &Coil, gap: f64, temperature: f64) -> f64 {
     let mu_0 = 4e-7 * PI;
     let resistance = coil.resistance * (1.0 + 0.003_93 * (temperature - 293.15));
     let turns_current = coil.turns * voltage(&coil.supply, 0.0).0 / resistance;
     let faces = coil.open_face_area + coil.shaded_face_area;
-    let gap = (coil.residual_gap + armature.stroke) / (mu_0 * faces);
+    let gap = gap / (mu_0 * faces);
     let parallel = gap * coil.leakage_reluctance / (gap + coil.leakage_reluctance);
     let iron = |flux: f64| {
         let share = flux / (coil.core_area * coil.saturation_flux_density);
@@ -52,7 +51,14 @@ fn greatest_by_hand(scenario: &Scenario, temperature: f64) -> f64 {
         if needed < turns_current { low = flux } else { high = flux }
     }
     let gap_flux = low * parallel / gap;
-    let pull = gap_flux * gap_flux / (2.0 * mu_0 * faces);
+    gap_flux * gap_flux / (2.0 * mu_0 * faces)
+}
+
+/// Differential at which the magnet's pull over the whole gap just lifts the armature, Pa, by hand: the pull less preload and weight, over
+/// the seat's area.
+fn greatest_by_hand(scenario: &Scenario, temperature: f64) -> f64 {
+    let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
+    let pull = pull_by_hand(coil, coil.residual_gap + armature.stroke, temperature);
     let weight = armature.mass * 9.806_65 * scenario.valve.attitude.cos();
     (pull - armature.preload - weight) / (FRAC_PI_4 * scenario.valve.main.seat_diameter.powi(2))
 }

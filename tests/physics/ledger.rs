@@ -145,14 +145,20 @@ enum Fault {
     PilotEnthalpy,
 }
 
-/// A running installation with a fault in what the solver is told.
-struct Faulty {
-    running: Running,
-    fault: Fault,
+/// A fault that can be planted.
+pub(crate) trait Plant: std::fmt::Debug {
+    /// Spoil the rates and integrands of a running installation.
+    fn plant<T: Real>(&self, running: &Running, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]);
 }
 
-impl Faulty {
-    fn new(scenario: &Scenario, fault: Fault) -> Self {
+/// A running installation with a fault in what the solver is told.
+struct Faulty<P> {
+    running: Running,
+    fault: P,
+}
+
+impl<P: Plant> Faulty<P> {
+    fn new(scenario: &Scenario, fault: P) -> Self {
         let installation = install(&ready(scenario), 293.15);
         let side = |end: &quietseat::physics::line::LineEnd, segments, pressure: f64| {
             let mean = pressure - end.state.datum;
@@ -201,16 +207,18 @@ impl Faulty {
         let closing = self.running.account(on, &state.y, &state.integrals);
         self.running.installation.balances(&self.running.near, &opening, &closing)
     }
+}
 
-    fn plant<T: Real>(&self, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
-        let installation = &self.running.installation;
+impl Plant for Fault {
+    fn plant<T: Real>(&self, running: &Running, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
+        let installation = &running.installation;
         let servo = installation.control.servo().expect("a servo valve");
         let stage = &installation.stage;
         let v = y[LIFT_RATE];
         let (p_1, p_2) = (installation.inlet.pressure(y[INLET]), installation.outlet.pressure(y[OUTLET]));
         let recovery = || stage.throughflow(y[LIFT], p_1, p_2).recovery;
-        let chamber = || servo.chamber_state(&self.running.near.chamber, stage, y);
-        match self.fault {
+        let chamber = || servo.chamber_state(&running.near.chamber, stage, y);
+        match self {
             Fault::None => {}
             Fault::OutletSweep => rate[OUTLET] = rate[OUTLET] + v * (2.0 * stage.seat_area),
             Fault::MainRecovery => {
@@ -242,7 +250,7 @@ impl Faulty {
     }
 }
 
-impl System<STATES, FORCINGS, INTEGRALS> for Faulty {
+impl<P: Plant> System<STATES, FORCINGS, INTEGRALS> for Faulty<P> {
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         self.running.forcing(time)
     }
@@ -254,7 +262,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Faulty {
         integrand: &mut [T; INTEGRALS],
     ) {
         self.running.rates(forcing, y, rate, integrand);
-        self.plant(y, rate, integrand);
+        self.fault.plant(&self.running, y, rate, integrand);
     }
     fn longest_step(&self, time: f64) -> f64 {
         self.running.longest_step(time)
@@ -266,10 +274,11 @@ impl System<STATES, FORCINGS, INTEGRALS> for Faulty {
 }
 
 /// Largest residue with a fault planted, and which balance it is.
-fn residue(scenario: &Scenario, on: f64, fault: Fault) -> f64 {
+pub(crate) fn residue(scenario: &Scenario, on: f64, fault: impl Plant) -> f64 {
+    let told = format!("{fault:?}");
     let balances = Faulty::new(scenario, fault).balances(scenario, on);
     let worst = balances.iter().max_by(|a, b| a.relative().total_cmp(&b.relative())).expect("there are balances");
-    println!("{fault:?}: {} off by {:.1e}", worst.name, worst.relative());
+    println!("{told}: {} off by {:.1e}", worst.name, worst.relative());
     worst.relative()
 }
 

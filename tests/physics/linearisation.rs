@@ -44,7 +44,7 @@ system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
-/// an armature with dry friction, and one that carries the main seat's seal.
+/// an armature with dry friction, one that carries the main seat's seal, and one that draws the stage by a soft or a stiff link.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -63,6 +63,11 @@ fn installations() -> Vec<Installation> {
         s.valve.control = ControlParts::Direct;
         s.valve.armature.friction = Some(3.0);
         scenarios.push(s);
+    }
+    for s in [baseline::water(), baseline::air(2e4)] {
+        for stiffness in [1e3, 1e6] {
+            scenarios.push(baseline::forced(s.clone(), stiffness));
+        }
     }
     scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()
 }

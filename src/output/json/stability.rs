@@ -269,6 +269,7 @@ fn state(rest: Rest) -> &'static str {
         Rest::PilotShut => "pilot_shut",
         Rest::Shut => "shut",
         Rest::Floating => "floating",
+        Rest::Hanging => "hanging",
         Rest::Open => "open",
     }
 }

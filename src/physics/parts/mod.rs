@@ -12,7 +12,7 @@ use crate::key::declared;
 pub use coil::{Coil, CoilTemperature, Voltage};
 pub use fault::Faults;
 pub use line::{Line, LineModel, Sink, Source};
-pub use servo::{Bleed, Chamber, Pilot, ServoParts};
+pub use servo::{Bleed, Chamber, ForcedLiftParts, Link, Pilot, ServoParts};
 pub use stage::{Armature, Contact, MainStage, StageKind};
 
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
@@ -22,6 +22,9 @@ pub enum ControlParts {
     Servo(ServoParts),
     /// Not at all: it carries the seal of the main seat itself. Normally closed, lifted by the magnet alone.
     Direct,
+    /// By a pilot in the main stage and by a link that draws the stage along: normally closed, lifted by the magnet, by the
+    /// differential, or by both.
+    ForcedLift(ForcedLiftParts),
 }
 
 declared! {
@@ -51,7 +54,7 @@ impl Valve {
     /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
     pub fn armature_is_stage(&self) -> bool {
         match self.control {
-            ControlParts::Servo(_) => false,
+            ControlParts::Servo(_) | ControlParts::ForcedLift(_) => false,
             ControlParts::Direct => true,
         }
     }
@@ -61,6 +64,7 @@ impl Valve {
         match &self.control {
             ControlParts::Servo(servo) => Some(servo),
             ControlParts::Direct => None,
+            ControlParts::ForcedLift(parts) => Some(&parts.servo),
         }
     }
 
@@ -69,6 +73,23 @@ impl Valve {
         match &mut self.control {
             ControlParts::Servo(servo) => Some(servo),
             ControlParts::Direct => None,
+            ControlParts::ForcedLift(parts) => Some(&mut parts.servo),
+        }
+    }
+
+    /// The link between armature and main stage, if there is one.
+    pub fn link(&self) -> Option<&Link> {
+        match &self.control {
+            ControlParts::Servo(_) | ControlParts::Direct => None,
+            ControlParts::ForcedLift(parts) => Some(&parts.link),
+        }
+    }
+
+    /// The same, to change it.
+    pub fn link_mut(&mut self) -> Option<&mut Link> {
+        match &mut self.control {
+            ControlParts::Servo(_) | ControlParts::Direct => None,
+            ControlParts::ForcedLift(parts) => Some(&mut parts.link),
         }
     }
 }

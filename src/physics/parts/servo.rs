@@ -49,6 +49,28 @@ declared! {
     }
 }
 
+part! {
+    /// The link by which the armature of a forced lift draws the main stage after itself once its free play is used up. It pulls and
+    /// never pushes; its damping goes with its force, so that a slack link does nothing.
+    pub struct Link {
+        /// stiffness of the link
+        stiffness: SpringRate "k_l", Positive, "stiffness of the link to the main stage", usually 1.0 to 1e9;
+        /// dissipation of the stretched link: relative damping per speed
+        dissipation: Dissipation "d_l", NotNegative, "dissipation of the link to the main stage", usually 0.0 to 1e3;
+        /// free play of the link: the gap of the pilot seat at which the armature begins to draw on the main stage
+        free_play: Length "ℓ", Positive, "free play of the link to the main stage", usually 5e-5 to 0.02;
+    }
+}
+
+/// What a forced lift is made of: the pilot seat is in the main stage.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForcedLiftParts {
+    /// Pilot, bleed and chamber.
+    pub servo: ServoParts,
+    /// Link between armature and main stage.
+    pub link: Link,
+}
+
 /// What a servo is made of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ServoParts {

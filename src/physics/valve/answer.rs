@@ -55,7 +55,7 @@ pub struct HeldBy {
     pub rest: ArmatureRest,
     /// Direct voltage, V.
     pub voltage: f64,
-    /// Chamber pressure over the outlet's, Pa.
+    /// Chamber pressure over that to which the pilot vents, Pa.
     pub differential: f64,
     /// Lift at which the stage is held, m.
     pub lift: f64,

@@ -1,5 +1,6 @@
 //! The armature on its way between the pilot seat and the pole: its forces, what it loses and stores, and where it rests.
 
+use super::contact::Touch;
 use super::friction::{Rub, Sticking};
 use super::magnet::Magnet;
 use crate::dual::Real;
@@ -59,6 +60,8 @@ impl<T: Copy> ArmatureMotion<T> {
 pub enum ArmatureRest {
     /// On the pole: the pilot is open.
     Pole,
+    /// Between pilot seat and pole, held back by its link to the main stage: the pilot is open.
+    Link,
     /// On the pilot seat: the pilot is shut.
     PilotSeat,
 }
@@ -99,9 +102,14 @@ impl InstalledArmature {
     /// F_r: see [`super::friction`]. Source: momentum balance.
     #[inline(always)]
     pub fn state<T: Real>(&self, pull: T, load: T, motion: ArmatureMotion<T>) -> ArmatureState<T> {
+        self.state_on(pull, load, motion, self.part.seat.touch(-motion.travel, -motion.speed))
+    }
+
+    /// The same over a seat that moves itself, whose contact is given.
+    #[inline(always)]
+    pub fn state_on<T: Real>(&self, pull: T, load: T, motion: ArmatureMotion<T>, seat: Touch<T>) -> ArmatureState<T> {
         let part = &self.part;
         let (travel, speed) = (motion.travel, motion.speed);
-        let seat = part.seat.touch(-travel, -speed);
         let pole = part.pole.touch(travel - part.stroke, speed);
         let damping = speed * part.damping;
         let rub = self.rub(speed, motion.deflection);
@@ -126,13 +134,18 @@ impl InstalledArmature {
     /// Energy of motion, spring, weight, contacts and dry friction, J. Source: integrals of the forces of
     /// [`InstalledArmature::state`].
     pub fn energy(&self, motion: ArmatureMotion<f64>) -> f64 {
+        self.energy_over(motion, motion.travel)
+    }
+
+    /// The same where its gap over the seat (m) is not its travel.
+    pub fn energy_over(&self, motion: ArmatureMotion<f64>, gap: f64) -> f64 {
         let part = &self.part;
         let (travel, speed) = (motion.travel, motion.speed);
         self.rubbing_energy(motion.deflection)
             + 0.5 * part.mass * speed * speed
             + (part.preload + self.weight) * travel
             + 0.5 * part.spring_rate * travel * travel
-            + part.seat.energy(-travel)
+            + part.seat.energy(-gap)
             + part.pole.energy(travel - part.stroke)
     }
 
@@ -150,6 +163,8 @@ impl InstalledArmature {
         for _ in 0..ROUNDS {
             found.travel = match rest {
                 ArmatureRest::Pole => part.stroke + indentation,
+                // Nothing holds it on its way but a link, which this armature does not have.
+                ArmatureRest::Link => return found,
                 ArmatureRest::PilotSeat => -indentation,
             };
             found.flux = magnet.steady_flux(voltage, found.travel);
@@ -157,7 +172,7 @@ impl InstalledArmature {
             let load = self.load(found.travel, pressing(found.travel));
             let (push, contact) = match rest {
                 ArmatureRest::Pole => (pull - load, &part.pole),
-                ArmatureRest::PilotSeat => (load - pull, &part.seat),
+                ArmatureRest::Link | ArmatureRest::PilotSeat => (load - pull, &part.seat),
             };
             indentation = contact.indentation(push.max(0.0));
             found.held = push > 0.0;

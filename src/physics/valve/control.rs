@@ -1,15 +1,16 @@
 //! What stands between armature and main stage, by the kind of the valve: each question is passed on to the kind's own file.
 
 use super::answer::{Answer, ControlFlow, Given, HeldBy};
-use super::armature::{ArmatureMotion, InstalledArmature, Rested};
+use super::armature::{ArmatureMotion, ArmatureRest, InstalledArmature, Rested};
 use super::cell::Near;
 use super::direct;
+use super::forced_lift::ForcedLift;
 use super::magnet::Magnet;
 use super::main_stage::Stage;
 use super::servo::Servo;
 use crate::dual::Real;
 use crate::physics::fluid::Fluid;
-use crate::physics::parts::{ControlParts, MainStage, Valve};
+use crate::physics::parts::{ControlParts, Link, MainStage, Valve};
 use crate::physics::state::*;
 
 /// How the armature commands the main stage: what makes the kind of a valve.
@@ -20,6 +21,8 @@ pub enum Control {
     Servo(Servo),
     /// Not at all: it carries the seal itself.
     Direct,
+    /// By a pilot in the stage and by a link that draws it along.
+    ForcedLift(ForcedLift),
 }
 
 impl Control {
@@ -28,13 +31,14 @@ impl Control {
         match &valve.control {
             ControlParts::Servo(parts) => Control::Servo(Servo::new(parts, valve.armature.stroke, fluid, pressure)),
             ControlParts::Direct => Control::Direct,
+            ControlParts::ForcedLift(parts) => Control::ForcedLift(ForcedLift::new(parts, fluid, pressure)),
         }
     }
 
     /// The main stage of a valve of that kind, as mounted.
     pub fn main_stage(valve: &Valve) -> MainStage {
         match &valve.control {
-            ControlParts::Servo(_) => valve.main.clone(),
+            ControlParts::Servo(_) | ControlParts::ForcedLift(_) => valve.main.clone(),
             ControlParts::Direct => direct::installed(&valve.armature, &valve.main, valve.attitude),
         }
     }
@@ -44,6 +48,23 @@ impl Control {
         match self {
             Control::Servo(servo) => Some(servo),
             Control::Direct => None,
+            Control::ForcedLift(lift) => Some(&lift.servo),
+        }
+    }
+
+    /// Its link between armature and main stage, if it has one.
+    pub fn link(&self) -> Option<&Link> {
+        match self {
+            Control::Servo(_) | Control::Direct => None,
+            Control::ForcedLift(lift) => Some(&lift.link),
+        }
+    }
+
+    /// Where an armature that the magnet has lifted may come to rest.
+    pub fn lifted_rests(&self) -> &'static [ArmatureRest] {
+        match self {
+            Control::Servo(_) | Control::Direct => &[ArmatureRest::Pole],
+            Control::ForcedLift(_) => &[ArmatureRest::Link, ArmatureRest::Pole],
         }
     }
 
@@ -52,15 +73,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.pilot.seat_area,
             Control::Direct => stage.seat_area,
-        }
-    }
-
-    /// Share of the differential that stays behind the main stage with the armature at `travel` (m), by hand; none where the magnet
-    /// lifts the stage.
-    pub fn chamber_share(&self, travel: f64) -> Option<f64> {
-        match self {
-            Control::Servo(servo) => Some(servo.chamber_share(travel)),
-            Control::Direct => None,
+            Control::ForcedLift(lift) => lift.servo.pilot.seat_area,
         }
     }
 
@@ -69,6 +82,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.pilot.leak_gap = gap,
             Control::Direct => {}
+            Control::ForcedLift(lift) => lift.servo.pilot.leak_gap = gap,
         }
     }
 
@@ -77,6 +91,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.chamber.filling.near(),
             Control::Direct => Near::anywhere(),
+            Control::ForcedLift(lift) => lift.servo.chamber.filling.near(),
         }
     }
 
@@ -86,6 +101,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.set_scales(scales, stroke, pressure, drop, density),
             Control::Direct => direct::set_scales(scales),
+            Control::ForcedLift(lift) => lift.servo.set_scales(scales, stroke, pressure, drop, density),
         }
     }
 
@@ -93,7 +109,7 @@ impl Control {
     #[inline(always)]
     pub fn travel<T: Real>(&self, y: &[T; STATES]) -> T {
         match self {
-            Control::Servo(_) => y[TRAVEL],
+            Control::Servo(_) | Control::ForcedLift(_) => y[TRAVEL],
             Control::Direct => y[LIFT],
         }
     }
@@ -101,8 +117,17 @@ impl Control {
     /// Speed of the armature, m/s.
     pub fn travel_rate(&self, y: &[f64; STATES]) -> f64 {
         match self {
-            Control::Servo(_) => y[TRAVEL_RATE],
+            Control::Servo(_) | Control::ForcedLift(_) => y[TRAVEL_RATE],
             Control::Direct => y[LIFT_RATE],
+        }
+    }
+
+    /// Gap over the seat that the armature shuts, m.
+    pub fn seat_gap(&self, y: &[f64; STATES]) -> f64 {
+        match self {
+            Control::Servo(_) => y[TRAVEL],
+            Control::Direct => y[LIFT],
+            Control::ForcedLift(_) => y[TRAVEL] - y[LIFT],
         }
     }
 
@@ -119,6 +144,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.evaluate(given, near, y, rate, flux),
             Control::Direct => direct::evaluate(given, y, rate, flux),
+            Control::ForcedLift(lift) => lift.evaluate(given, near, y, rate, flux),
         }
     }
 
@@ -127,6 +153,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.chamber.mass(y[CHAMBER], servo.volume(stage, y)),
             Control::Direct => 0.0,
+            Control::ForcedLift(lift) => lift.servo.chamber.mass(y[CHAMBER], lift.volume(stage, y)),
         }
     }
 
@@ -135,6 +162,7 @@ impl Control {
         match self {
             Control::Servo(servo) => [y[BULGE], servo.pilot.seat_area * y[TRAVEL]],
             Control::Direct => [0.0; 2],
+            Control::ForcedLift(lift) => [y[BULGE], lift.swept(y)],
         }
     }
 
@@ -142,7 +170,8 @@ impl Control {
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(_) => armature.energy(ArmatureMotion::of(y)),
-            Control::Direct => armature.rubbing_energy(y[ARMATURE_DEFLECTION]),
+            Control::Direct => armature.rubbing_energy(y[DEFLECTION]),
+            Control::ForcedLift(lift) => lift.armature_energy(armature, y),
         }
     }
 
@@ -151,6 +180,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.energies(near, y, datum),
             Control::Direct => [0.0; 3],
+            Control::ForcedLift(lift) => lift.servo.energies(near, y, datum),
         }
     }
 
@@ -159,6 +189,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.rest(armature, stage, p_1, p_2, y),
             Control::Direct => {}
+            Control::ForcedLift(lift) => lift.rest(armature, stage, p_1, p_2, y),
         }
     }
 
@@ -167,19 +198,30 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.knock(near, stage, y, lift),
             Control::Direct => y[LIFT] = lift,
+            Control::ForcedLift(forced) => forced.knock(near, stage, y, lift),
         }
     }
 
-    /// Steady flow beside the main seat between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` (m).
-    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64) -> ControlFlow {
+    /// Pressure to which the pilot vents, with p_1 and p_2 at the ports and a share of their difference recovered under the main seat.
+    pub fn vents_to(&self, p_1: f64, p_2: f64, recovery: f64) -> f64 {
         match self {
-            Control::Servo(servo) => servo.steady(p_1, p_2, travel),
-            Control::Direct => direct::steady(p_1),
+            Control::Servo(_) | Control::Direct => p_2,
+            Control::ForcedLift(_) => p_2 + recovery * (p_1 - p_2),
         }
     }
 
-    /// The armature at rest at one end of its way, under a voltage (V, direct) and a chamber that is `differential` (Pa) above the
-    /// outlet, with the stage held at `lift` (m).
+    /// Steady flow beside the main seat between p_1 and what the pilot vents to, p_v ≤ p_1 (Pa absolute), with the armature at `travel`
+    /// and the stage at `lift` (m).
+    pub fn steady(&self, p_1: f64, p_v: f64, travel: f64, lift: f64) -> ControlFlow {
+        match self {
+            Control::Servo(servo) => servo.steady(p_1, p_v, travel),
+            Control::Direct => direct::steady(p_1),
+            Control::ForcedLift(forced) => forced.servo.steady(p_1, p_v, travel - lift),
+        }
+    }
+
+    /// The armature at rest, under a voltage (V, direct) and a chamber that is `differential` (Pa) above what the pilot vents to, with
+    /// the stage held at `lift` (m).
     pub fn resting(&self, armature: &InstalledArmature, magnet: &Magnet, held: &HeldBy) -> Rested {
         match self {
             Control::Servo(servo) => {
@@ -187,6 +229,7 @@ impl Control {
                 armature.resting(magnet, held.voltage, held.rest, pressing)
             }
             Control::Direct => direct::resting(magnet, held),
+            Control::ForcedLift(lift) => lift.resting(armature, magnet, held),
         }
     }
 
@@ -195,6 +238,7 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.fill(stage, p_1, steady, travel, y),
             Control::Direct => {}
+            Control::ForcedLift(lift) => lift.fill(stage, p_1, steady, travel, y),
         }
     }
 }

@@ -21,7 +21,8 @@ use crate::physics::state::*;
 use crate::portable::Portable;
 
 /// States that a direct-operated valve does not have.
-const IDLE: [usize; 8] = [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, DEFLECTION, PILOT_FLOW, BLEED_FLOW];
+const IDLE: [usize; 8] =
+    [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, ARMATURE_DEFLECTION, PILOT_FLOW, BLEED_FLOW];
 
 /// A stage that neither bulges nor rubs.
 pub const STIFF: StageKind = StageKind::Diaphragm { bulge_compliance: 0.0, bulge_resistance: 0.0 };
@@ -68,13 +69,13 @@ pub fn evaluate<T: Real>(
     let (x, v) = (y[LIFT], y[LIFT_RATE]);
     let pressures = StagePressures { inlet: given.inlet, outlet: given.outlet, chamber: given.inlet };
     let stage = given.stage.state(pressures, StageMotion { lift: x, speed: v, deflection: zero });
-    let rub = given.armature.rub(v, y[ARMATURE_DEFLECTION]);
+    let rub = given.armature.rub(v, y[DEFLECTION]);
     for place in IDLE {
         rate[place] = zero;
     }
     rate[LIFT] = v;
     rate[LIFT_RATE] = stage.acceleration + (given.pull - rub.force) * (1.0 / part.mass);
-    rate[ARMATURE_DEFLECTION] = rub.deflection_rate;
+    rate[DEFLECTION] = rub.deflection_rate;
     for place in [BULGE_LOSS, PILOT_LOSS, BLEED_LOSS, WALL_HEAT] {
         flux[place] = zero;
     }

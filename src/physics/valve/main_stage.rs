@@ -74,6 +74,8 @@ pub struct StageState<T> {
     pub deflection_rate: T,
     /// Force of inlet and outlet streams on the stage, flow force included, N (opening).
     pub stream_force: T,
+    /// Pressure under the seat p_s, Pa absolute.
+    pub under_seat: T,
     /// Loss of damping, dry friction and contacts, W.
     pub loss: T,
     /// Loss of the throttled stream (liquid), W.
@@ -172,6 +174,7 @@ impl Stage {
             acceleration: force * (1.0 / part.mass),
             deflection_rate: rub.deflection_rate,
             stream_force,
+            under_seat,
             loss: damping * v + rub.loss + seat.loss + stop.loss,
             throttle_loss,
         }
@@ -192,6 +195,11 @@ impl Stage {
     /// Lift at which the shut stage rests in its seat under equal pressures on both of its faces, the outlet's under the seat, m.
     /// Source: balance of forces of [`Stage::state`] at no motion.
     pub fn rest_lift(&self, differential: f64) -> f64 {
-        -self.part.seat.indentation(self.part.preload + differential * self.seat_area)
+        self.pressed_lift(differential, 0.0)
+    }
+
+    /// The same with something else pressing it onto its seat, N.
+    pub fn pressed_lift(&self, differential: f64, pressing: f64) -> f64 {
+        -self.part.seat.indentation(self.part.preload + differential * self.seat_area + pressing)
     }
 }

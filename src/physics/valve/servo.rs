@@ -1,12 +1,12 @@
 //! The servo: the armature opens a pilot, the chamber behind the main stage empties, and the inlet's pressure lifts the stage.
 
 use super::answer::{Answer, ControlFlow, Given};
-use super::armature::{ArmatureMotion, InstalledArmature};
+use super::armature::{ArmatureMotion, ArmatureState, InstalledArmature};
 use super::bleed::InstalledBleed;
 use super::bulge::Bulging;
 use super::cell::Near;
 use super::chamber::{ChamberRates, ChamberState, Filling, InstalledChamber};
-use super::main_stage::{Stage, StageMotion, StagePressures};
+use super::main_stage::{Stage, StageMotion, StagePressures, StageState};
 use super::passage::Passage;
 use super::pilot::InstalledPilot;
 use crate::dual::Real;
@@ -26,15 +26,26 @@ pub struct Servo {
     pub chamber: InstalledChamber,
 }
 
-/// The servo at one instant.
+/// Chamber, bulge and main stage at one instant.
 #[derive(Clone, Copy, Debug)]
-struct ServoState<T> {
+pub(super) struct Moved<T> {
+    /// Pressure and density in the chamber.
+    pub(super) chamber: ChamberState<T>,
+    /// Bulge.
+    pub(super) bulge: Bulging<T>,
+    /// Main stage, moved by all but the armature.
+    pub(super) stage: StageState<T>,
+}
+
+/// Pilot and bleed at one instant.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct ServoState<T> {
     /// Pressure and density in the chamber.
     chamber: ChamberState<T>,
     /// Force that presses the armature onto the pilot seat, N.
-    pilot_force: T,
+    pub(super) pilot_force: T,
     /// Share of the pilot's differential that is regained behind its seat.
-    recovery: T,
+    pub(super) recovery: T,
     /// Pressure lost in the pilot, Pa.
     pilot_loss: T,
     /// Pressure lost in the bleed, Pa.
@@ -43,13 +54,39 @@ struct ServoState<T> {
 
 /// What moves the servo from outside.
 #[derive(Clone, Copy, Debug)]
-struct Surrounding<T> {
+pub(super) struct Surrounding<T> {
     /// Inlet pressure p_1, Pa absolute.
-    inlet: T,
-    /// Outlet pressure p_2, Pa absolute.
-    outlet: T,
+    pub(super) inlet: T,
+    /// Pressure to which the pilot vents, Pa absolute.
+    pub(super) behind: T,
     /// Growth of the stage's bulge, m³/s.
-    bulge_rate: T,
+    pub(super) bulge_rate: T,
+    /// Volume that the armature takes from the chamber over the pilot seat, m³/s.
+    pub(super) tip_rate: T,
+    /// Power that this brings back to a liquid's stream behind the seat, W.
+    pub(super) regained: T,
+}
+
+/// Rates and losses of what moves: armature, main stage (its acceleration in m/s²) and bulge.
+#[inline(always)]
+pub(super) fn set_motion<T: Real>(
+    moved: &Moved<T>,
+    stage_acceleration: T,
+    armature: &ArmatureState<T>,
+    y: &[T; STATES],
+    rate: &mut [T; STATES],
+    flux: &mut [T; INTEGRALS],
+) {
+    rate[TRAVEL] = y[TRAVEL_RATE];
+    rate[TRAVEL_RATE] = armature.acceleration;
+    rate[ARMATURE_DEFLECTION] = armature.deflection_rate;
+    rate[LIFT] = y[LIFT_RATE];
+    rate[LIFT_RATE] = stage_acceleration;
+    rate[BULGE] = moved.bulge.rate;
+    rate[DEFLECTION] = moved.stage.deflection_rate;
+    flux[BULGE_LOSS] = moved.bulge.loss;
+    flux[STAGE_LOSS] = moved.stage.loss;
+    flux[ARMATURE_LOSS] = armature.loss;
 }
 
 impl Servo {
@@ -73,36 +110,65 @@ impl Servo {
         scales[TRAVEL] = stroke;
     }
 
-    /// Volumes by which stage, bulge and armature reduce the chamber, m³: A_d·x, w and A_ps·x_a. Source: geometry.
+    /// Volume that the armature takes from the chamber at a travel (m), m³: A_ps·x_a. Source: geometry.
     #[inline(always)]
-    fn displaced<T: Real>(&self, stage: &Stage, y: &[T; STATES]) -> [T; 3] {
-        [y[LIFT] * stage.effective_area, y[BULGE], y[TRAVEL] * self.pilot.seat_area]
+    fn tip_volume<T: Real>(&self, y: &[T; STATES]) -> T {
+        y[TRAVEL] * self.pilot.seat_area
     }
 
     /// Volume of the chamber, m³: V_c = V_c0 − A_d·x − w − A_ps·x_a. Source: geometry.
     pub fn volume(&self, stage: &Stage, y: &[f64; STATES]) -> f64 {
-        self.displaced(stage, y).iter().fold(self.chamber.part.volume, |left, volume| left - volume)
+        self.volume_less(stage, y, self.tip_volume(y))
     }
 
-    /// Chamber pressure at a state, Pa absolute. Source: [`Filling::state`].
-    pub fn chamber_pressure(&self, near: &Near, stage: &Stage, y: &[f64; STATES]) -> f64 {
-        self.chamber.filling.state_near(y[CHAMBER], y[CHAMBER_ENERGY], self.volume(stage, y), near).pressure
+    /// The same where the armature takes another volume, m³.
+    pub(super) fn volume_less(&self, stage: &Stage, y: &[f64; STATES], by_tip: f64) -> f64 {
+        self.chamber.part.volume - y[LIFT] * stage.effective_area - y[BULGE] - by_tip
     }
 
     /// Pressure and density in the chamber. Source: [`Filling::state`].
     #[inline(always)]
     pub fn chamber_state<T: Real>(&self, near: &Near, stage: &Stage, y: &[T; STATES]) -> ChamberState<T> {
-        let [by_stage, by_bulge, by_armature] = self.displaced(stage, y);
-        let volume = -by_stage - by_bulge - by_armature + self.chamber.part.volume;
+        self.chamber_state_less(near, stage, y, self.tip_volume(y))
+    }
+
+    /// The same where the armature takes another volume, m³.
+    #[inline(always)]
+    pub(super) fn chamber_state_less<T: Real>(
+        &self,
+        near: &Near,
+        stage: &Stage,
+        y: &[T; STATES],
+        by_tip: T,
+    ) -> ChamberState<T> {
+        let volume = -(y[LIFT] * stage.effective_area) - y[BULGE] - by_tip + self.chamber.part.volume;
         self.chamber.filling.state_near(y[CHAMBER], y[CHAMBER_ENERGY], volume, near)
     }
 
-    /// Chamber pressure, the force on the armature and the losses of pilot and bleed, between the ports' pressures.
+    /// Bulge and main stage under a chamber, the armature left out.
     #[inline(always)]
-    fn state<T: Real>(&self, near: &Near, stage: &Stage, p_1: T, p_2: T, y: &[T; STATES]) -> ServoState<T> {
+    pub(super) fn moved<T: Real>(given: &Given<'_, T>, chamber: ChamberState<T>, y: &[T; STATES]) -> Moved<T> {
+        let (p_1, p_2, p_c) = (given.inlet, given.outlet, chamber.pressure);
+        let bulge = match given.stage.part.kind.bulge() {
+            Some(bulge) => bulge.state(p_1 - p_c, y[BULGE]),
+            None => Bulging::none(),
+        };
+        let pressures = StagePressures { inlet: p_1, outlet: p_2, chamber: p_c };
+        let motion = StageMotion { lift: y[LIFT], speed: y[LIFT_RATE], deflection: y[DEFLECTION] };
+        Moved { chamber, bulge, stage: given.stage.state(pressures, motion) }
+    }
+
+    /// The force on the armature and the losses of pilot and bleed, the pilot seat open by `gap` (m) and venting to `p_2`.
+    #[inline(always)]
+    pub(super) fn state<T: Real>(
+        &self,
+        chamber: ChamberState<T>,
+        gap: T,
+        [p_1, p_2]: [T; 2],
+        y: &[T; STATES],
+    ) -> ServoState<T> {
         let filling = &self.chamber.filling;
-        let chamber = self.chamber_state(near, stage, y);
-        let curtain = self.pilot.curtain(y[TRAVEL]);
+        let curtain = self.pilot.curtain(gap);
         let recovery = self.pilot.recovery(curtain);
         let (pilot_flow, bleed_flow) = (y[PILOT_FLOW], y[BLEED_FLOW]);
         let behind = filling.upstream(pilot_flow.value() >= 0.0, chamber, p_2);
@@ -126,38 +192,39 @@ impl Servo {
         rate: &mut [T; STATES],
         flux: &mut [T; INTEGRALS],
     ) -> Answer<T> {
-        let (v, v_a, p_1, p_2) = (y[LIFT_RATE], y[TRAVEL_RATE], given.inlet, given.outlet);
-        let now = self.state(near, given.stage, p_1, p_2, y);
-        let p_c = now.chamber.pressure;
-        let bulge = match given.stage.part.kind.bulge() {
-            Some(bulge) => bulge.state(p_1 - p_c, y[BULGE]),
-            None => Bulging::none(),
-        };
-        let pressures = StagePressures { inlet: p_1, outlet: p_2, chamber: p_c };
-        let stage = given.stage.state(pressures, StageMotion { lift: y[LIFT], speed: v, deflection: y[DEFLECTION] });
+        let (v_a, p_1, p_2) = (y[TRAVEL_RATE], given.inlet, given.outlet);
+        let moved = Self::moved(given, self.chamber_state(near, given.stage, y), y);
+        let now = self.state(moved.chamber, y[TRAVEL], [p_1, p_2], y);
         let load = given.armature.load(y[TRAVEL], now.pilot_force);
         let armature = given.armature.state(given.pull, load, ArmatureMotion::of(y));
-        rate[TRAVEL] = v_a;
-        rate[TRAVEL_RATE] = armature.acceleration;
-        rate[ARMATURE_DEFLECTION] = armature.deflection_rate;
-        rate[LIFT] = v;
-        rate[LIFT_RATE] = stage.acceleration;
-        rate[BULGE] = bulge.rate;
-        rate[DEFLECTION] = stage.deflection_rate;
-        flux[BULGE_LOSS] = bulge.loss;
-        flux[STAGE_LOSS] = stage.loss;
-        flux[ARMATURE_LOSS] = armature.loss;
-        let around = Surrounding { inlet: p_1, outlet: p_2, bulge_rate: bulge.rate };
+        set_motion(&moved, moved.stage.acceleration, &armature, y, rate, flux);
+        let (tip_rate, p_c) = (v_a * self.pilot.seat_area, moved.chamber.pressure);
+        let regained = now.recovery * (p_c - p_2) * v_a * self.pilot.seat_area;
+        let around = Surrounding { inlet: p_1, behind: p_2, bulge_rate: moved.bulge.rate, tip_rate, regained };
         self.balance(given.stage, &now, around, y, rate, flux);
+        let behind_seat = p_2 + now.recovery * (p_c - p_2);
+        self.answer(&moved, load, around, behind_seat * v_a * self.pilot.seat_area, y)
+    }
+
+    /// What the rest of the installation sees; the stream behind the pilot seat works on the armature with `tip_work` (W).
+    #[inline(always)]
+    pub(super) fn answer<T: Real>(
+        &self,
+        moved: &Moved<T>,
+        armature_load: T,
+        around: Surrounding<T>,
+        tip_work: T,
+        y: &[T; STATES],
+    ) -> Answer<T> {
         Answer {
-            stage,
-            chamber_pressure: p_c,
-            armature_load: load,
+            stage: moved.stage,
+            chamber_pressure: moved.chamber.pressure,
+            armature_load,
             drawn: y[BLEED_FLOW],
             given: y[PILOT_FLOW],
-            inlet_swept: bulge.rate,
-            outlet_swept: v_a * self.pilot.seat_area,
-            stream_work: stage.stream_force * v + p_1 * bulge.rate + self.stream_work(&now, p_2, v_a),
+            inlet_swept: around.bulge_rate,
+            outlet_swept: around.tip_rate,
+            stream_work: moved.stage.stream_force * y[LIFT_RATE] + around.inlet * around.bulge_rate + tip_work,
         }
     }
 
@@ -166,7 +233,7 @@ impl Servo {
     /// Liquid: a column loses what its flow loses, less what the armature's motion takes from under the pilot seat.
     /// Gas: enthalpy through both columns and heat from the wall. Source: own derivation.
     #[inline(always)]
-    fn balance<T: Real>(
+    pub(super) fn balance<T: Real>(
         &self,
         stage: &Stage,
         now: &ServoState<T>,
@@ -175,9 +242,9 @@ impl Servo {
         rate: &mut [T; STATES],
         flux: &mut [T; INTEGRALS],
     ) {
-        let (p_1, p_2, p_c) = (around.inlet, around.outlet, now.chamber.pressure);
-        let (inflow, outflow, v_a) = (y[BLEED_FLOW], y[PILOT_FLOW], y[TRAVEL_RATE]);
-        let growth = -(y[LIFT_RATE] * stage.effective_area) - around.bulge_rate - v_a * self.pilot.seat_area;
+        let (p_1, p_2, p_c) = (around.inlet, around.behind, now.chamber.pressure);
+        let (inflow, outflow) = (y[BLEED_FLOW], y[PILOT_FLOW]);
+        let growth = -(y[LIFT_RATE] * stage.effective_area) - around.bulge_rate - around.tip_rate;
         let balance = self.chamber.filling.balance(ChamberRates { inflow, outflow, growth }, now.chamber);
         rate[CHAMBER] = balance.content_rate;
         rate[CHAMBER_ENERGY] = balance.energy_rate;
@@ -186,8 +253,7 @@ impl Servo {
         flux[WALL_HEAT] = balance.heat;
         match self.chamber.filling {
             Filling::Liquid { density, .. } => {
-                let taken = now.recovery * (p_c - p_2) * v_a * self.pilot.seat_area;
-                flux[PILOT_LOSS] = now.pilot_loss * outflow * (1.0 / density) - taken;
+                flux[PILOT_LOSS] = now.pilot_loss * outflow * (1.0 / density) - around.regained;
                 flux[BLEED_LOSS] = now.bleed_loss * inflow * (1.0 / density);
             }
             Filling::Gas(_) => {
@@ -195,13 +261,6 @@ impl Servo {
                 flux[BLEED_LOSS] = balance.enthalpy_in;
             }
         }
-    }
-
-    /// Work of the stream behind the pilot seat on the armature, W.
-    #[inline(always)]
-    fn stream_work<T: Real>(&self, now: &ServoState<T>, p_2: T, speed: T) -> T {
-        let behind_pilot_seat = p_2 + now.recovery * (now.chamber.pressure - p_2);
-        behind_pilot_seat * speed * self.pilot.seat_area
     }
 
     /// Steady flow between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` (m).
@@ -236,22 +295,32 @@ impl Servo {
 
     /// Put the stage at once to another lift (m), the chamber's pressure as it was.
     pub fn knock(&self, near: &Near, stage: &Stage, y: &mut [f64; STATES], lift: f64) {
-        let pressure = self.chamber_pressure(near, stage, y);
+        let pressure = self.chamber_state(near, stage, y).pressure;
         y[LIFT] = lift;
+        self.keep_pressure(pressure, self.volume(stage, y), y);
+    }
+
+    /// Fill a chamber that has another volume (m³) at once, so that its pressure (Pa absolute) stays.
+    pub(super) fn keep_pressure(&self, pressure: f64, volume: f64, y: &mut [f64; STATES]) {
         match &self.chamber.filling {
             // The content is what goes beyond the vessel, whatever that holds.
             Filling::Liquid { .. } => {}
-            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(pressure, self.volume(stage, y)),
+            Filling::Gas(gas) => [y[CHAMBER], y[CHAMBER_ENERGY]] = gas.fill(pressure, volume),
         }
     }
 
     /// Flows, bulge, travel and chamber of a steady flow.
     pub fn fill(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, travel: f64, y: &mut [f64; STATES]) {
+        y[TRAVEL] = travel;
+        self.fill_over(stage, p_1, steady, self.tip_volume(y), y);
+    }
+
+    /// Flows, bulge and chamber of a steady flow, the armature taking a volume (m³) from the chamber.
+    pub(super) fn fill_over(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, by_tip: f64, y: &mut [f64; STATES]) {
         let p_c = steady.chamber_pressure;
         (y[PILOT_FLOW], y[BLEED_FLOW]) = (steady.flow, steady.flow);
         y[BULGE] = stage.part.kind.bulge().map_or(0.0, |bulge| bulge.steady_volume(p_1 - p_c));
-        y[TRAVEL] = travel;
-        [y[CHAMBER], y[CHAMBER_ENERGY]] = self.chamber.filling.fill(p_c, self.volume(stage, y));
+        [y[CHAMBER], y[CHAMBER_ENERGY]] = self.chamber.filling.fill(p_c, self.volume_less(stage, y, by_tip));
     }
 
     /// Energies of a liquid in the chamber and in the columns of pilot and bleed against the datum pressure, J; none of a gas, whose

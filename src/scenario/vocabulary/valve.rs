@@ -3,7 +3,8 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, Faults, MainStage, Pilot, Port, StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, Faults, Link, MainStage, Pilot, Port, StageKind, Valve,
+    Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
@@ -12,6 +13,10 @@ const PILOT_OPERATED: &str = "pilot-operated";
 const SERVO_OPERATED: &str = "servo-operated";
 /// The word for a valve whose armature carries the seal of the main seat.
 pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
+/// The word for a valve whose armature opens a pilot in the main stage and then draws the stage along.
+pub(in crate::scenario) const FORCED_LIFT: &str = "forced-lift";
+/// Another word for it.
+pub(in crate::scenario) const ASSISTED_LIFT: &str = "assisted-lift";
 
 pub(super) static TABLES: &[Table] = &[
     Table { path: "valve", of: "", keys: &[KIND, Valve::KEYS] },
@@ -28,6 +33,7 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.pilot", of: "", keys: &[Pilot::KEYS] },
     Table { path: "valve.bleed", of: "", keys: &[Bleed::KEYS] },
     Table { path: "valve.chamber", of: "", keys: &[Chamber::KEYS] },
+    Table { path: "valve.link", of: "", keys: &[Link::KEYS] },
     Table { path: "valve.main", of: "", keys: &[MainStage::KEYS] },
     Table { path: "valve.main.diaphragm", of: "", keys: &[StageKind::WAYS[0].keys] },
     Table { path: "valve.main.piston", of: "", keys: &[StageKind::WAYS[1].keys] },
@@ -43,8 +49,8 @@ static PORT: &[&[Key]] = &[Port::KEYS];
 
 keys! {
     KIND {
-        /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, or by the armature itself
-        kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
+        /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, by the armature itself, or by both
+        kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED, FORCED_LIFT, ASSISTED_LIFT), Any, "kind of the valve";
     }
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage

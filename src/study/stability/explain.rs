@@ -20,6 +20,8 @@ pub struct Facts<'a> {
     pub full_lift: f64,
     /// The point.
     pub here: &'a PointStability,
+    /// Does a link draw the stage after its armature?
+    pub linked: bool,
     /// Bounds of the states.
     pub limits: &'a Limits,
     /// Boundaries.
@@ -84,6 +86,10 @@ fn standing(facts: &Facts<'_>) -> String {
                 Rest::Floating => {
                     format!("floating at {:.0} % of its lift ({answer})", 100.0 * e.equilibrium.lift / facts.full_lift)
                 }
+                Rest::Hanging => {
+                    let lift = 100.0 * e.equilibrium.lift / facts.full_lift;
+                    format!("hanging from its link at {lift:.0} % of its lift ({answer})")
+                }
                 Rest::PilotShut => format!("with its pilot shut ({answer})"),
                 rest => format!("{} ({answer})", rest.words()),
             }
@@ -121,6 +127,9 @@ fn held(facts: &Facts<'_>) -> Option<String> {
     if rests(Rest::Floating) {
         return None;
     }
+    if facts.linked {
+        return held_by_link(facts);
+    }
     let least = facts.limits.least_open.or(facts.limits.lift_off);
     let floats = least
         .zip(facts.limits.full_lift)
@@ -130,6 +139,25 @@ fn held(facts: &Facts<'_>) -> Option<String> {
         return Some(format!("The differential holds the stage on its stop{floats}."));
     }
     (rests(Rest::Shut) && !rests(Rest::Open)).then(|| format!("The differential does not lift the stage{floats}."))
+}
+
+/// What holds the stage of a forced lift where it does not float.
+fn held_by_link(facts: &Facts<'_>) -> Option<String> {
+    let rests = |rest: Rest| facts.here.equilibria.iter().any(|e| e.equilibrium.rest == rest);
+    if rests(Rest::Hanging) {
+        return Some(
+            "There the magnet holds the stage by its link, which reaches no further; so it does at any differential that does not lift \
+             the stage beyond it."
+                .into(),
+        );
+    }
+    if rests(Rest::Open) && facts.limits.full_lift.is_none() {
+        return Some("The magnet holds the stage on its stop by its link, whatever the differential.".into());
+    }
+    if rests(Rest::Open) {
+        return Some("The differential holds the stage on its stop.".into());
+    }
+    rests(Rest::Shut).then(|| "Neither the magnet by its link nor the differential lifts the stage.".into())
 }
 
 /// The mode by the parts that share it, such as "the mode that inlet line (73 %) and outlet line (21 %) share".

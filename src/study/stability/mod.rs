@@ -162,6 +162,7 @@ pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<Stabilit
         differential,
         full_lift,
         here: &here,
+        linked: scenario.valve.link().is_some(),
         limits: &limits,
         crossings: &crossings,
         today: today.as_ref().ok().and_then(|verdict| verdict.leading()),
@@ -215,6 +216,12 @@ fn remarks(valve: &Energised) -> Vec<String> {
         remarks.push(
             "The coil is fed with alternating current: stability is that of its mean pull. Hum at twice the supply frequency \
              is another matter, which the simulated run shows."
+                .to_owned(),
+        );
+    }
+    if valve.left_out() {
+        remarks.push(
+            "The mean pull is that of the seated armature: states in which a link holds the armature off the pole are left out."
                 .to_owned(),
         );
     }

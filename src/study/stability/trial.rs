@@ -36,6 +36,7 @@ pub(super) fn sick(finding: &Finding, here: &PointStability) -> bool {
         | Behaviour::WillNotOpen
         | Behaviour::PassesBackwards
         | Behaviour::FloatsSteadily
+        | Behaviour::HangsFromLink
         | Behaviour::OpensFully
         | Behaviour::DoesNotClose
         | Behaviour::OnTimeTooShort

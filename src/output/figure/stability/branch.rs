@@ -84,7 +84,7 @@ impl Branches {
         {
             open.insert(0, Node::bare(start, 1.0));
         }
-        let resting = [nodes(study, Rest::PilotShut), shut, open];
+        let resting = [nodes(study, Rest::PilotShut), shut, nodes(study, Rest::Hanging), open];
         Branches { floating: stretches(&floating), resting: resting.iter().flat_map(|n| stretches(n)).collect() }
     }
 
