@@ -47,7 +47,7 @@ impl Installation {
     /// The steady state with the stage held at `lift` (m) and the armature at rest, under `voltage` (V, direct).
     ///
     /// ```text
-    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b(p_1, p_c) = ṁ_p(p_c, p_2)
+    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b + ṁ_l (p_1, p_c) = ṁ_p(p_c, p_2)
     /// ```
     ///
     /// Valid for P_s ≥ P_k and direct voltage; dry friction of a piston is taken as relaxed. Source: the balances of
@@ -87,7 +87,7 @@ impl Installation {
                 if p_1 <= p_2 {
                     return 0.0;
                 }
-                self.stage.throughflow(lift, p_1, p_2).mass_flow + self.control.steady(p_1, p_2, travel).flow
+                self.stage.throughflow(lift, p_1, p_2).mass_flow + self.control.steady(p_1, p_2, travel, lift).flow
             };
             let most = through(ends.supply, ends.sink);
             let flow = falling_root(0.0, most, |q| {
@@ -95,7 +95,7 @@ impl Installation {
                 through(p_1, p_2) - q
             });
             let (p_1, p_2) = pressures(flow);
-            Balance { flow, p_1, p_2, control: self.control.steady(p_1, p_2.min(p_1), travel) }
+            Balance { flow, p_1, p_2, control: self.control.steady(p_1, p_2.min(p_1), travel, lift) }
         };
         // The armature's indentation opens the pilot a little further, and the pilot's pressure presses on the armature.
         let mut held = HeldBy { rest: armature, voltage, differential: 0.0, lift };

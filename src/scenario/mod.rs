@@ -8,6 +8,7 @@
 
 mod chain;
 mod check;
+mod check_soft;
 mod defaults;
 mod document;
 mod ends;
@@ -24,6 +25,7 @@ mod problem;
 mod reader;
 mod reading;
 mod row;
+mod soft;
 mod source;
 mod spelled;
 mod table;

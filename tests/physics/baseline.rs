@@ -85,8 +85,15 @@ pub(crate) fn water() -> Scenario {
                 pole: Contact { stiffness: 3e9, dissipation: 2.5 },
             },
             control: ControlParts::Servo(ServoParts {
-                pilot: Pilot { diameter: 2e-3, seat_diameter: 2.3e-3, length: 12e-3, discharge_coefficient: 0.65 },
-                bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65 },
+                pilot: Pilot {
+                    diameter: 2e-3,
+                    seat_diameter: 2.3e-3,
+                    length: 12e-3,
+                    discharge_coefficient: 0.65,
+                    restrictor_diameter: None,
+                },
+                bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65, pin: None },
+                leak: RingLeak::Tight,
                 chamber: Chamber {
                     volume: 9e-6,
                     trapped_gas: 0.01e-6,
@@ -109,6 +116,8 @@ pub(crate) fn water() -> Scenario {
                 flow_force_factor: 0.3,
                 pressure_recovery_factor: 0.9,
                 critical_pressure_ratio: 0.5,
+                plug_exponent: None,
+                cushion: None,
                 seat: contact(),
                 stop: contact(),
             },
@@ -125,6 +134,7 @@ pub(crate) fn water() -> Scenario {
             loss_coefficient: 1.0,
             segments: 4,
             model: LineModel::Auto,
+            fittings: Fittings::default(),
         },
         downstream: Line {
             length: 5.0,
@@ -135,6 +145,7 @@ pub(crate) fn water() -> Scenario {
             loss_coefficient: 1.0,
             segments: 2,
             model: LineModel::Auto,
+            fittings: Fittings::default(),
         },
         sink: Sink { pressure: 1e5, drained: 1e5, throttle: 0.0 },
         flow: None,

@@ -2,15 +2,19 @@
 //! equations and the parameter paths; there is no second description (`src/key/declaration.rs` tells its form).
 
 mod coil;
+mod fittings;
 mod line;
 mod servo;
+mod soft;
 mod stage;
 
 use crate::key::declared;
 
 pub use coil::{Coil, CoilTemperature, Voltage};
+pub use fittings::{CheckValve, Fittings, Strainer};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, Pilot, ServoParts};
+pub use soft::{Clearance, Cushion, Pin, RingLeak, SplitRing};
 pub use stage::{Armature, Contact, MainStage, StageKind};
 
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.

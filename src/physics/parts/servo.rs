@@ -1,5 +1,6 @@
 //! What a pilot-operated valve has between armature and main stage.
 
+use super::soft::{Pin, RingLeak};
 use crate::key::{declared, part};
 
 part! {
@@ -13,6 +14,9 @@ part! {
         length: Length "l_p", Positive, "pilot orifice length", usually 1e-4 to 1.0;
         /// discharge coefficient of pilot seat and bore
         discharge_coefficient: Number, UpToOne, "discharge coefficient of the pilot orifice", usually 0.05 to 1.0;
+        /// bore of a restrictor behind the pilot, by which the control chamber empties slowly
+        /// None: no restrictor. Its discharge coefficient is the pilot's.
+        restrictor_diameter: Length(Option<f64>), Positive, "restrictor behind the pilot orifice", usually 1e-4 to 0.025, or none;
     }
 }
 
@@ -25,6 +29,10 @@ part! {
         length: Length "l_b", Positive, "bleed orifice length", usually 1e-4 to 1.0;
         /// discharge coefficient of the bleed orifice
         discharge_coefficient: Number, UpToOne, "discharge coefficient of the bleed orifice", usually 0.05 to 1.0;
+    }
+    and {
+        /// A pin that narrows it near the seat.
+        pin: Option<Pin>;
     }
 }
 
@@ -55,4 +63,6 @@ pub struct ServoParts {
     pub bleed: Bleed,
     /// Control chamber.
     pub chamber: Chamber,
+    /// What leaks past the piston.
+    pub leak: RingLeak,
 }

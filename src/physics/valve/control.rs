@@ -26,7 +26,10 @@ impl Control {
     /// The control of a valve in a fluid whose supply is at `pressure` (Pa absolute).
     pub fn new(valve: &Valve, fluid: &Fluid, pressure: f64) -> Self {
         match &valve.control {
-            ControlParts::Servo(parts) => Control::Servo(Servo::new(parts, valve.armature.stroke, fluid, pressure)),
+            ControlParts::Servo(parts) => {
+                let diameter = valve.main.effective_diameter;
+                Control::Servo(Servo::new(parts, valve.armature.stroke, diameter, fluid, pressure))
+            }
             ControlParts::Direct => Control::Direct,
         }
     }
@@ -52,15 +55,6 @@ impl Control {
         match self {
             Control::Servo(servo) => servo.pilot.seat_area,
             Control::Direct => stage.seat_area,
-        }
-    }
-
-    /// Share of the differential that stays behind the main stage with the armature at `travel` (m), by hand; none where the magnet
-    /// lifts the stage.
-    pub fn chamber_share(&self, travel: f64) -> Option<f64> {
-        match self {
-            Control::Servo(servo) => Some(servo.chamber_share(travel)),
-            Control::Direct => None,
         }
     }
 
@@ -147,10 +141,10 @@ impl Control {
     }
 
     /// Energies of a liquid in chamber and passages against the datum pressure, J.
-    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 3] {
+    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 4] {
         match self {
             Control::Servo(servo) => servo.energies(near, y, datum),
-            Control::Direct => [0.0; 3],
+            Control::Direct => [0.0; 4],
         }
     }
 
@@ -170,10 +164,11 @@ impl Control {
         }
     }
 
-    /// Steady flow beside the main seat between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` (m).
-    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64) -> ControlFlow {
+    /// Steady flow beside the main seat between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` and the stage at
+    /// `lift` (m).
+    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64, lift: f64) -> ControlFlow {
         match self {
-            Control::Servo(servo) => servo.steady(p_1, p_2, travel),
+            Control::Servo(servo) => servo.steady(p_1, p_2, travel, lift),
             Control::Direct => direct::steady(p_1),
         }
     }
