@@ -10,7 +10,7 @@ use crate::physics::valve::magnet::{ring_flux_share, winding_resistance};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
 use crate::simulate::{Record, transits};
-use crate::verdict::{Circumstances, RingFlux, Verdict, WHOLE, judge};
+use crate::verdict::{Circumstances, PastPiston, RingFlux, Verdict, WHOLE, judge};
 
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
@@ -92,11 +92,17 @@ fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
     Some(RingFlux { gap: coil.residual_gap, share: ring_flux_share(coil, coil.residual_gap, frequency) })
 }
 
+fn past_piston(installation: &Installation) -> Option<PastPiston> {
+    let leaks = installation.control.servo()?.leak.is_some();
+    leaks.then(|| PastPiston { holds_down_above: installation.greatest_lift_off_differential() })
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
         held_back: installation.held_back_differential(),
+        past_piston: past_piston(installation),
         circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
@@ -112,5 +118,6 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
         may_bang_on_opening: opening::may_bang(scenario),
+        not_computed: opening::of_check_valves(scenario),
     }
 }

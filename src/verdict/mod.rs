@@ -14,7 +14,7 @@ mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, PastPiston, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};
