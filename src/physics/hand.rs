@@ -95,7 +95,8 @@ impl Installation {
     /// F_0 = Δp·(A_d·(1 − r(Δp)) − A_s), the root above the lift-off differential
     /// ```
     ///
-    /// A laminar leak grows with the differential, pilot and bleed with its root. Valid as [`Servo::chamber_share`].
+    /// A laminar leak grows with the differential, pilot and bleed with its root. The surge by which a pilot opens on a long line may
+    /// lift the stage all the same. Valid as [`Servo::chamber_share`].
     /// Source: balance of forces at the seat, own derivation.
     pub fn greatest_lift_off_differential(&self) -> Option<f64> {
         let servo = self.control.servo()?;

@@ -145,14 +145,20 @@ enum Fault {
     PilotEnthalpy,
 }
 
-/// A running installation with a fault in what the solver is told.
-struct Faulty {
-    running: Running,
-    fault: Fault,
+/// What is planted in the equations.
+pub(crate) trait Plant {
+    /// Spoils rates and integrands of a running installation.
+    fn plant<T: Real>(&self, running: &Running, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]);
 }
 
-impl Faulty {
-    fn new(scenario: &Scenario, fault: Fault) -> Self {
+/// A running installation with a fault in what the solver is told.
+pub(crate) struct Faulty<P> {
+    running: Running,
+    fault: P,
+}
+
+impl<P: Plant> Faulty<P> {
+    pub(crate) fn new(scenario: &Scenario, fault: P) -> Self {
         let installation = install(&ready(scenario), 293.15);
         let side = |end: &quietseat::physics::line::LineEnd, segments, pressure: f64| {
             let mean = pressure - end.state.datum;
@@ -177,8 +183,20 @@ impl Faulty {
     }
 
     /// Balances of an energised time.
-    fn balances(mut self, scenario: &Scenario, on: f64) -> Vec<Balance> {
+    pub(crate) fn balances(self, scenario: &Scenario, on: f64) -> Vec<Balance> {
         let y = self.running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        self.balances_from(y, on)
+    }
+
+    /// Balances of a time in which the stage, held up at full lift before, shuts.
+    pub(crate) fn balances_of_shutting(mut self, scenario: &Scenario, off: f64) -> Vec<Balance> {
+        self.running.energised_since = None;
+        let mut y = self.running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        self.running.installation.knock(&self.running.near, &mut y, scenario.valve.main.lift);
+        self.balances_from(y, off)
+    }
+
+    fn balances_from(mut self, y: [f64; STATES], on: f64) -> Vec<Balance> {
         let mut state = State::at_start(y);
         let opening = self.running.account(0.0, &state.y, &state.integrals);
         let settings = Settings {
@@ -201,16 +219,18 @@ impl Faulty {
         let closing = self.running.account(on, &state.y, &state.integrals);
         self.running.installation.balances(&self.running.near, &opening, &closing)
     }
+}
 
-    fn plant<T: Real>(&self, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
-        let installation = &self.running.installation;
+impl Plant for Fault {
+    fn plant<T: Real>(&self, running: &Running, y: &[T; STATES], rate: &mut [T; STATES], flux: &mut [T; INTEGRALS]) {
+        let installation = &running.installation;
         let servo = installation.control.servo().expect("a servo valve");
         let stage = &installation.stage;
         let v = y[LIFT_RATE];
         let (p_1, p_2) = (installation.inlet.pressure(y[INLET]), installation.outlet.pressure(y[OUTLET]));
         let recovery = || stage.throughflow(y[LIFT], p_1, p_2).recovery;
-        let chamber = || servo.chamber_state(&self.running.near.chamber, stage, y);
-        match self.fault {
+        let chamber = || servo.chamber_state(&running.near.chamber, stage, y);
+        match self {
             Fault::None => {}
             Fault::OutletSweep => rate[OUTLET] = rate[OUTLET] + v * (2.0 * stage.seat_area),
             Fault::MainRecovery => {
@@ -242,7 +262,7 @@ impl Faulty {
     }
 }
 
-impl System<STATES, FORCINGS, INTEGRALS> for Faulty {
+impl<P: Plant> System<STATES, FORCINGS, INTEGRALS> for Faulty<P> {
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         self.running.forcing(time)
     }
@@ -254,7 +274,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Faulty {
         integrand: &mut [T; INTEGRALS],
     ) {
         self.running.rates(forcing, y, rate, integrand);
-        self.plant(y, rate, integrand);
+        self.fault.plant(&self.running, y, rate, integrand);
     }
     fn longest_step(&self, time: f64) -> f64 {
         self.running.longest_step(time)
