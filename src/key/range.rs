@@ -15,6 +15,10 @@ pub enum Range {
     UpToOne,
     /// Zero or above, below one.
     BelowOne,
+    /// From zero to one.
+    UpToWhole,
+    /// One or above.
+    AtLeastOne,
     /// Above one.
     AboveOne,
     /// Above a half.
@@ -41,6 +45,8 @@ impl Range {
             Range::Inside => value > 0.0 && value < 1.0,
             Range::UpToOne => value > 0.0 && value <= 1.0,
             Range::BelowOne => (0.0..1.0).contains(&value),
+            Range::UpToWhole => (0.0..=1.0).contains(&value),
+            Range::AtLeastOne => value >= 1.0,
             Range::AboveOne => value > 1.0,
             Range::AboveHalf => value > 0.5,
             Range::Polytropic => (1.0..=5.0 / 3.0 + 1e-9).contains(&value),
@@ -60,6 +66,8 @@ impl Range {
             Range::Inside => "above 0 and below 1 (100 %)",
             Range::UpToOne => "above 0 and at most 1",
             Range::BelowOne => "0 or above and below 1",
+            Range::UpToWhole => "from 0 to 1 (100 %)",
+            Range::AtLeastOne => "1 or above",
             Range::AboveOne => "above 1",
             Range::AboveHalf => "above 0.5 (perfect gases lie from 1.05 to 1.67, a dense vapour may be below 1)",
             Range::Polytropic => "from 1 (isothermal) to 1.667",

@@ -113,7 +113,7 @@ fn done_fields(result: &CellResult, units: &[ColumnUnit]) -> Vec<String> {
         joined(&result.verdict, false),
         joined(&result.verdict, true),
         findings.iter().map(|f| short(f.margin)).collect::<Vec<_>>().join("; "),
-        result.verdict.not_judged.join("; "),
+        [result.verdict.not_judged.as_slice(), &result.verdict.not_computed].concat().join("; "),
     ];
     fields.extend(result.indicators.list().iter().zip(units).map(|(i, u)| optional(i.value, u)));
     fields.extend(disturbance_fields(&result.disturbance));

@@ -94,7 +94,7 @@ pub fn verdict_text(verdict: &Verdict, width: usize, colouring: Colouring) -> St
     for (i, finding) in verdict.findings.iter().enumerate() {
         let mark = if finding.adverse { "!" } else { "·" };
         let words = painted(finding.behaviour.words(), finding.behaviour, colouring);
-        let but = if i == 0 && reservation.is_some() { "; a bang on opening is not judged" } else { "" };
+        let but = if i == 0 && !verdict.not_judged.is_empty() { "; a bang on opening is not judged" } else { "" };
         text += &format!("{mark} {words}{}{but}\n", in_brackets(finding.margin));
         for line in wrap(&finding.reason, width.max(NARROWEST) - 4) {
             text += &format!("    {line}\n");
@@ -199,7 +199,7 @@ mod tests {
         let finding =
             Finding { behaviour: Behaviour::OpensFully, adverse: false, margin: 3.0, reason: "It rests.".into() };
         let verdict =
-            Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()], no_hammer: None };
+            Verdict { findings: vec![finding], not_judged: vec!["the line may be empty".into()], ..Verdict::default() };
         let text = verdict_text(&verdict, 100, Colouring::Plain);
         assert!(text.starts_with("· opens fully (margin 3); a bang on opening is not judged\n"), "{text}");
         assert!(text.ends_with("? A bang on opening is not judged: the line may be empty.\n"), "{text}");

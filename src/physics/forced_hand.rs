@@ -1,5 +1,6 @@
 //! Formulas for a check by hand of a forced lift: which strokes and pulls it asks for, and what it does without them.
 
+use super::hand::overcome;
 use super::installation::Installation;
 use super::parts::{Armature, Link, MainStage};
 use super::valve::forced_lift::ForcedLift;
@@ -63,10 +64,11 @@ impl Installation {
         let restrictions = stage.restrictions(part.lift);
         let not_recovered = restrictions.bore * restrictions.bore
             / (restrictions.curtain * restrictions.curtain + restrictions.bore * restrictions.bore);
-        let share = forced.servo.chamber_share(gap);
-        let pressing = forced.servo.steady_force(share, gap);
         let flow_force = 2.0 * part.flow_force_factor * restrictions.curtain;
-        let net = stage.effective_area * (1.0 - share) - stage.seat_area - flow_force + pressing;
-        (net > 0.0).then(|| left / (not_recovered * net))
+        overcome(left, |differential| {
+            let share = forced.servo.chamber_share(gap, part.lift, not_recovered * differential);
+            let pressing = forced.servo.steady_force(share, gap);
+            not_recovered * (stage.effective_area * (1.0 - share) - stage.seat_area - flow_force + pressing)
+        })
     }
 }

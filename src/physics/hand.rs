@@ -3,22 +3,70 @@
 use super::installation::Installation;
 use super::line::Resistance;
 use super::restriction::series;
+use super::root::falling_root;
 use super::valve::control::Control;
 use super::valve::servo::Servo;
 use crate::portable::Portable;
 
 impl Servo {
-    /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the armature at `travel` (m) and the bleed running.
+    /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the armature at `travel` and the stage at `lift` (m), under a
+    /// differential p_1 − p_2 (Pa) that only a laminar leak past the piston asks for.
     ///
     /// ```text
-    /// r = 1/(1 + (C_p/C_b)²)        C_p: pilot curtain and bore in series, C_b: bleed
+    /// r = 1/(1 + (C_p/(C_b + C_l))²)        C_p: pilot curtain and bore in series, C_b: bleed, C_l: ring as an orifice, else 0
+    /// gap:  C_b·√(2·ρ·d) + ṁ_l(d) = C_p·√(2·ρ·(Δp − d))        d = (1 − r)·Δp, across bleed and gap
     /// ```
     ///
     /// Valid for a liquid, or a gas at a small pressure ratio. Source: two restrictions in series (textbooks).
-    pub fn chamber_share(&self, travel: f64) -> f64 {
-        1.0 / (1.0 + (self.pilot.area(travel) / self.bleed.area()).to_the(2))
+    pub fn chamber_share(&self, travel: f64, lift: f64, differential: f64) -> f64 {
+        let (pilot, bleed) = (self.pilot.area(travel), self.bleed.area_at(lift));
+        let orifices = |inflow: f64| 1.0 / (1.0 + (pilot / inflow).to_the(2));
+        match &self.leak {
+            None => orifices(bleed),
+            Some(leak) if leak.gap == 0.0 => orifices(bleed + leak.area()),
+            Some(leak) => {
+                let root = (2.0 * leak.density).sqrt();
+                let surplus = |d: f64| {
+                    let inflow = bleed * root * d.sqrt() + leak.by_hand(d, leak.density);
+                    pilot * root * (differential - d).sqrt() - inflow
+                };
+                if differential > 0.0 {
+                    1.0 - falling_root(0.0, differential, surplus) / differential
+                } else {
+                    orifices(bleed)
+                }
+            }
+        }
     }
 }
+
+/// Differential (Pa) at which a force (N) is overcome by that differential times an area (m²) that depends on it; none if it never is.
+///
+/// ```text
+/// Δp = F/A(Δp)        A falls with Δp where a leak fills the chamber, else it is constant
+/// ```
+///
+/// Inserted from below again and again it rises to the smallest root. Source: monotone iteration (textbooks).
+pub(super) fn overcome(force: f64, area: impl Fn(f64) -> f64) -> Option<f64> {
+    let mut found = 0.0;
+    for _ in 0..ROUNDS {
+        let net = area(found);
+        if net <= 0.0 {
+            return None;
+        }
+        let next = force / net;
+        if next <= found * (1.0 + 1e-12) {
+            return Some(next);
+        }
+        found = next;
+    }
+    None
+}
+
+/// Rounds after which a differential that still rises is no root: near a double root, where the leak is about to hold the stage down.
+const ROUNDS: usize = 1000;
+/// No circuit has more, Pa: where nothing ends the lifting below, nothing does.
+const GREATEST_DIFFERENTIAL: f64 = 1e8;
 
 impl Installation {
     /// Differential at which the energised main stage leaves its seat, Pa; none if it never does, zero where the magnet
@@ -30,13 +78,37 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the seat, own derivation.
     pub fn lift_off_differential(&self) -> Option<f64> {
-        let share = match &self.control {
-            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
-            Control::Direct | Control::ForcedLift(_) => return Some(0.0),
-        };
-        let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
-        let net = a_d * (1.0 - share) - a_s;
-        (net > 0.0).then(|| self.stage.part.preload / net)
+        match &self.control {
+            Control::Servo(servo) => {
+                overcome(self.stage.part.preload, |differential| self.lifting_area(servo, differential))
+            }
+            Control::Direct | Control::ForcedLift(_) => Some(0.0),
+        }
+    }
+
+    /// What the differential (Pa) across the shut and energised stage works on to lift it, m²: A_d·(1 − r) − A_s.
+    fn lifting_area(&self, servo: &Servo, differential: f64) -> f64 {
+        let share = servo.chamber_share(self.armature.part.stroke, 0.0, differential);
+        self.stage.effective_area * (1.0 - share) - self.stage.seat_area
+    }
+
+    /// Differential above which the energised main stage no longer leaves its seat, Pa, since the gap past its piston fills the chamber
+    /// faster than the pilot empties it; none where there is no such end.
+    ///
+    /// ```text
+    /// F_0 = Δp·(A_d·(1 − r(Δp)) − A_s), the root above the lift-off differential
+    /// ```
+    ///
+    /// A laminar leak grows with the differential, pilot and bleed with its root. The surge by which a pilot opens on a long line may
+    /// lift the stage all the same. Valid as [`Servo::chamber_share`].
+    /// Source: balance of forces at the seat, own derivation.
+    pub fn greatest_lift_off_differential(&self) -> Option<f64> {
+        let Control::Servo(servo) = &self.control else { return None };
+        let least = self.lift_off_differential()?;
+        let lifted =
+            |differential: f64| differential * self.lifting_area(servo, differential) - self.stage.part.preload;
+        let (from, to) = (least * (1.0 + 1e-6), GREATEST_DIFFERENTIAL);
+        (from < to && lifted(to) < 0.0).then(|| falling_root(from, to, lifted))
     }
 
     /// Differential across the valve at which the main stage just reaches its stop, Pa; none if it never does, zero
@@ -48,8 +120,8 @@ impl Installation {
     ///
     /// Valid as [`Servo::chamber_share`]. Source: balance of forces at the stop, own derivation.
     pub fn full_lift_differential(&self) -> Option<f64> {
-        let share = match &self.control {
-            Control::Servo(servo) => servo.chamber_share(self.armature.part.stroke),
+        let servo = match &self.control {
+            Control::Servo(servo) => servo,
             Control::Direct => return Some(0.0),
             Control::ForcedLift(forced) => return self.forced_full_lift(forced),
         };
@@ -58,8 +130,10 @@ impl Installation {
         let r = stage.restrictions(part.lift);
         let not_recovered = r.bore * r.bore / (r.curtain * r.curtain + r.bore * r.bore);
         let flow_force = 2.0 * part.flow_force_factor * r.curtain * not_recovered;
-        let net = stage.effective_area * (1.0 - share) - stage.seat_area * not_recovered - flow_force;
-        (net > 0.0).then(|| (part.preload + part.spring_rate * part.lift) / net)
+        overcome(part.preload + part.spring_rate * part.lift, |differential| {
+            let share = servo.chamber_share(self.armature.part.stroke, part.lift, differential);
+            stage.effective_area * (1.0 - share) - stage.seat_area * not_recovered - flow_force
+        })
     }
 
     /// Circuit differential at which the differential across the fully open valve is `across` (Pa), Pa.
@@ -83,7 +157,8 @@ impl Installation {
     /// Λ = m_e·C_c'·C_p²/(C_b·ρ·(A_d − A_s)·A_d²)        m_e = m + ρ·A_d²/(1/I_p + 1/I_b),  C_c' = C·π·D_s
     /// ```
     ///
-    /// C with discharge coefficients, C_c' per lift. A grade for liquids, not a limit; gases chatter at any Λ.
+    /// C with discharge coefficients, C_c' per lift. C_b with the free bleed and the ends of a leak past the piston, whose column counts
+    /// beside theirs; of a shaped plug C_c' is the mean over the lift. A grade for liquids, not a limit; gases chatter at any Λ.
     /// Source: own derivation of the stage's phase behind its differential.
     pub fn gearing_number(&self) -> Option<f64> {
         let servo = match &self.control {
@@ -93,11 +168,17 @@ impl Installation {
         };
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let rho = self.upstream.state.density;
-        let columns = rho * a_d * a_d / (1.0 / servo.pilot.passage.inertance + 1.0 / servo.bleed.passage.inertance);
+        let mut admittance = 1.0 / servo.pilot.passage.inertance + 1.0 / servo.bleed.passage.inertance;
+        let mut inflow = servo.bleed.area();
+        if let Some(leak) = &servo.leak {
+            admittance += 1.0 / leak.passage.inertance;
+            inflow += leak.area();
+        }
+        let columns = rho * a_d * a_d / admittance;
         let m_e = self.stage.part.mass + columns;
         let curtain = self.stage.part.curtain_coefficient * std::f64::consts::PI * self.stage.part.seat_diameter;
         let pilot = servo.pilot.area(self.armature.part.stroke);
-        Some(m_e * curtain * pilot * pilot / (servo.bleed.area() * rho * (a_d - a_s) * a_d * a_d))
+        Some(m_e * curtain * pilot * pilot / (inflow * rho * (a_d - a_s) * a_d * a_d))
     }
 
     /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.

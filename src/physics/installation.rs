@@ -85,7 +85,7 @@ impl Installation {
     /// The balances, with the equations of each part in its own file:
     ///
     /// ```text
-    /// inlet port    ds_1/dt = (ṁ_u − ṁ_m − ṁ_b)/ρ_u − (A_d − A_s)·v − ẇ
+    /// inlet port    ds_1/dt = (ṁ_u − ṁ_m − ṁ_b − ṁ_l)/ρ_u − (A_d − A_s)·v − ẇ
     /// outlet port   ds_2/dt = (ṁ_m + ṁ_p − ṁ_d)/ρ_d − A_s·v − A_ps·v_a
     /// chamber       dV_c/dt = −A_d·v − ẇ − A_ps·v_a
     /// ```

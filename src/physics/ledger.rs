@@ -139,6 +139,7 @@ impl Installation {
             ("pilot", -integral(PILOT_LOSS)),
             ("bleed", -integral(BLEED_LOSS)),
         ];
+        entries.extend(self.leaks().then(|| ("leak past the piston", -integral(RING_LEAK_LOSS))));
         entries.extend(self.solid_losses(&integral));
         entries.push(("upstream line", -integral(UPSTREAM_LOSS) - up.loss));
         entries.push(("downstream line", -integral(DOWNSTREAM_LOSS) - down.loss));
@@ -162,6 +163,11 @@ impl Installation {
         ]
     }
 
+    /// Does anything leak past a piston?
+    fn leaks(&self) -> bool {
+        self.control.servo().is_some_and(|servo| servo.leak.is_some())
+    }
+
     fn body_energy(&self, from: &Account, to: &Account) -> Balance {
         let integral = |i: usize| to.integrals[i] - from.integrals[i];
         let held = |a: &Account| self.moving_energy(&a.state) + a.state[CHAMBER_ENERGY];
@@ -172,6 +178,7 @@ impl Installation {
             ("work of the streams", integral(MAIN_LOSS)),
             ("heat from the wall", integral(WALL_HEAT)),
         ];
+        entries.extend(self.leaks().then(|| ("enthalpy past the piston", integral(RING_LEAK_LOSS))));
         entries.extend(self.solid_losses(&integral));
         Balance {
             name: "energy of the valve body",

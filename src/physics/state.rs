@@ -41,6 +41,8 @@ places! {
         UPSTREAM_FLOW, "upstream_column_flow", MassFlow, 1.0;
         /// Column flow of a lumped downstream line, kg/s. Scale set by the installation.
         DOWNSTREAM_FLOW, "downstream_column_flow", MassFlow, 1.0;
+        /// Leak flow past the piston from the inlet into the chamber, kg/s. Scale set by the installation.
+        RING_LEAK_FLOW, "ring_leak_flow", MassFlow, 1.0;
         /// Elastic deflection of the dry friction of the piston, or of an armature that is the stage, before it slides, m.
         DEFLECTION, "friction_deflection", Length, 1e-5;
         /// The same of the armature's, m.
@@ -111,6 +113,8 @@ integrals! {
     PILOT_LOSS;
     /// Liquid: loss of the bleed, J. Gas: enthalpy entering through it, J.
     BLEED_LOSS;
+    /// Liquid: loss of the leak past the piston, J. Gas: enthalpy entering by it, J.
+    RING_LEAK_LOSS;
     /// Loss of the bulge's motion, J.
     BULGE_LOSS;
     /// Damping, dry friction and contacts of the main stage, J.

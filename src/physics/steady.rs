@@ -47,7 +47,7 @@ impl Installation {
     /// The steady state with the stage held at `lift` (m) and the armature at rest, under `voltage` (V, direct).
     ///
     /// ```text
-    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b(p_1, p_c) = ṁ_p(p_c, p_2)
+    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b + ṁ_l (p_1, p_c) = ṁ_p(p_c, p_2)
     /// ```
     ///
     /// Valid for P_s ≥ P_k and direct voltage; dry friction of a piston is taken as relaxed. Source: the balances of

@@ -5,6 +5,7 @@ use crate::portable::Portable;
 use std::f64::consts::FRAC_PI_4;
 
 use super::check_link::forced_lift;
+use super::check_soft;
 use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
@@ -27,6 +28,7 @@ pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     ends(scenario, reader);
     line(&scenario.upstream, "upstream", scenario, reader);
     line(&scenario.downstream, "downstream", scenario, reader);
+    check_soft::check(scenario, reader);
     fluid(scenario, reader);
     limits(scenario, reader);
 }

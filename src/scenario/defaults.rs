@@ -4,7 +4,7 @@
 use super::model::{Limits, Run};
 use crate::key::Key;
 use crate::physics::line::wave_speed::Support;
-use crate::physics::parts::{Contact, Link};
+use crate::physics::parts::{Clearance, Contact, Link, Strainer};
 
 /// Numbers that stand where a table does not state them.
 pub(super) type Defaults = &'static [(Key, f64)];
@@ -56,6 +56,12 @@ const MOST_SEGMENTS: f64 = 12.0;
 pub(super) fn segments(transit: f64) -> usize {
     (1.0 + (2.0 * transit * HIGHEST_GROWING).ceil()).clamp(2.0, MOST_SEGMENTS) as usize
 }
+
+/// A strainer is clean unless it is said to be clogged.
+pub(super) const CLEAN_STRAINER: Defaults = &[(Strainer::strainer_clogged, 0.0)];
+
+/// A piston lies against its bore, since nothing holds it in the middle (judgement): the gap that leaks most, 2.5 times the middle's.
+pub(super) const LYING_PISTON: Defaults = &[(Clearance::eccentricity, 1.0)];
 
 /// Limits. Impact speed on the main seat that counts as hard: ordinary closings of small valves stay well below, snapping
 /// ones reach several times that. Judgement, no source; state a limit of your own where you know one.

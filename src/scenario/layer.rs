@@ -56,7 +56,8 @@ pub(super) struct Layer {
 }
 
 /// Tables that may be removed as a whole.
-const REMOVABLE_TABLES: &[&str] = &["flow", "limits", "run", "map", "map.x", "map.y"];
+const REMOVABLE_TABLES: &[&str] =
+    &["flow", "limits", "run", "map", "map.x", "map.y", "valve.bleed.pin", "valve.main.cushion"];
 
 /// Does "none" at that path remove what stands there?
 pub(super) fn removable(path: &str) -> bool {

@@ -5,9 +5,9 @@ use super::line_wall::{self, Line as Place};
 use super::reader::Reader;
 use super::vocabulary::join;
 use crate::fluid::State;
-use crate::key::Stated;
+use crate::key::{Key, Stated};
 use crate::physics::fluid::Fluid;
-use crate::physics::parts::{Line, LineModel};
+use crate::physics::parts::{CheckValve, Fittings, Line, LineModel, Strainer};
 
 /// The line of that table; `pressure` is that of the end from which it is filled, `throttled` what a named gas is there.
 pub(super) fn read(
@@ -32,5 +32,15 @@ pub(super) fn read(
         Some("waves") => LineModel::Waves,
         _ => LineModel::Auto,
     };
-    Line { length, bore, wave_speed, density, friction_factor, loss_coefficient, segments, model }
+    let fittings = fittings(reader, table);
+    Line { length, bore, wave_speed, density, friction_factor, loss_coefficient, segments, model, fittings }
+}
+
+/// Strainer and check valve, each there where one of its keys is stated.
+fn fittings(reader: &mut Reader<'_>, table: &'static str) -> Fittings {
+    let states = |reader: &Reader<'_>, keys: &[Key]| keys.iter().any(|key| reader.states(&join(table, key.name)));
+    let strainer =
+        states(reader, Strainer::KEYS).then(|| Strainer::read(&mut reader.table(table).or(defaults::CLEAN_STRAINER)));
+    let check_valve = states(reader, CheckValve::KEYS).then(|| CheckValve::read(&mut reader.table(table)));
+    Fittings { strainer, check_valve }
 }

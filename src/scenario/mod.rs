@@ -9,6 +9,7 @@
 mod chain;
 mod check;
 mod check_link;
+mod check_soft;
 mod defaults;
 mod document;
 mod ends;
@@ -25,6 +26,7 @@ mod problem;
 mod reader;
 mod reading;
 mod row;
+mod soft;
 mod source;
 mod spelled;
 mod table;

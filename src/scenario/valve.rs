@@ -2,6 +2,7 @@
 
 use super::defaults;
 use super::reader::Reader;
+use super::soft;
 use super::vocabulary::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
@@ -59,10 +60,16 @@ fn servo(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, 
     let armature = armature(seat, pole(reader));
     let parts = ServoParts {
         pilot: Pilot::read(&mut reader.table("valve.pilot")),
-        bleed: Bleed::read(&mut reader.table("valve.bleed")),
+        bleed: bleed(reader),
         chamber: chamber(reader, fluid, atmosphere),
+        leak: soft::leak(reader),
     };
     (armature, parts, main_stage(reader, fluid))
+}
+
+fn bleed(reader: &mut Reader<'_>) -> Bleed {
+    let bleed = Bleed::read(&mut reader.table("valve.bleed"));
+    bleed(soft::pin(reader))
 }
 
 /// What a direct-operated valve does not have.
@@ -93,7 +100,7 @@ fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, Ma
     let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
     let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
     let armature = Armature::read(&mut reader.table("valve.armature"))(seat.clone(), pole(reader));
-    let stage = stage(direct::STIFF, seat, armature.pole.clone());
+    let stage = stage(direct::STIFF, seat, armature.pole.clone(), soft::cushion(reader));
     let main = direct::carried_by(&armature, &stage);
     (armature, ControlParts::Direct, main)
 }
@@ -192,7 +199,8 @@ fn main_stage(reader: &mut Reader<'_>, fluid: &Fluid) -> MainStage {
     let known = factors(reader, fluid);
     let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
     let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
-    stage(kind, seat, Contact::read(&mut reader.table("valve.main.stop").or(defaults::SOFT_CONTACT)))
+    let stop = Contact::read(&mut reader.table("valve.main.stop").or(defaults::SOFT_CONTACT));
+    stage(kind, seat, stop, soft::cushion(reader))
 }
 
 fn port(reader: &mut Reader<'_>, table: &'static str, atmosphere: f64) -> Port {

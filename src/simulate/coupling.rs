@@ -17,8 +17,9 @@ const fn places(list: &[usize]) -> u64 {
 
 /// Which rates each state enters, over all fluids, kinds of stage and kinds of line, and the lane of its derivatives.
 pub const COUPLING: Coupling<STATES> = {
-    // what the chamber's pressure and density act on: armature, stage, bulge, both passages and, through the bulge, the inlet
-    let chamber = [TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, PILOT_FLOW, BLEED_FLOW, INLET];
+    // what the chamber's pressure and density act on: armature, stage, bulge, the three passages and, through the bulge, the inlet
+    let chamber =
+        [TRAVEL_RATE, LIFT_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, PILOT_FLOW, BLEED_FLOW, RING_LEAK_FLOW, INLET];
     let mut c = Coupling { lane: [0; STATES], enters: [places(&chamber); STATES], time_lane: 11, time_enters: 0 };
     // the magnet pulls the armature, which is the stage itself in a direct-operated valve
     c.enters[FLUX] = places(&[FLUX, RING_FLUX, TRAVEL_RATE, LIFT_RATE]);
@@ -31,6 +32,7 @@ pub const COUPLING: Coupling<STATES> = {
     c.enters[LIFT_RATE] = places(&[LIFT, LIFT_RATE, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, INLET, OUTLET, DEFLECTION]);
     c.enters[PILOT_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, PILOT_FLOW, OUTLET]);
     c.enters[BLEED_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, BLEED_FLOW, INLET]);
+    c.enters[RING_LEAK_FLOW] = places(&[CHAMBER, CHAMBER_ENERGY, RING_LEAK_FLOW, INLET]);
     c.enters[INLET] = places(&[
         TRAVEL_RATE,
         LIFT_RATE,
@@ -39,6 +41,7 @@ pub const COUPLING: Coupling<STATES> = {
         BULGE,
         PILOT_FLOW,
         BLEED_FLOW,
+        RING_LEAK_FLOW,
         INLET,
         OUTLET,
         UPSTREAM_FLOW,
@@ -56,7 +59,8 @@ pub const COUPLING: Coupling<STATES> = {
     (c.lane[DEFLECTION], c.lane[ARMATURE_DEFLECTION]) = (c.time_lane, c.time_lane);
     (c.lane[TRAVEL], c.lane[LIFT], c.lane[LIFT_RATE], c.lane[CHAMBER]) = (3, 4, 5, 6);
     (c.lane[CHAMBER_ENERGY], c.lane[BULGE], c.lane[INLET], c.lane[OUTLET]) = (7, 8, 9, 10);
+    c.lane[RING_LEAK_FLOW] = 12;
     c
 };
 /// Lanes of the dual numbers that this takes.
-pub const LANES: usize = 12;
+pub const LANES: usize = 13;

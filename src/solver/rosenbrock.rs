@@ -10,7 +10,7 @@ use super::tableau::Tableau;
 
 /// The number of leaves that the linear algebra is compiled for; a system with more has them treated as core, which is never
 /// wrong, only slower.
-const LEAVES: usize = 6;
+const LEAVES: usize = 7;
 
 /// Memory of one step, kept from step to step so that nothing is allocated or cleared in between.
 pub(super) struct Stepper<const S: usize, const N: usize, const K: usize, const Q: usize> {

@@ -12,7 +12,7 @@ use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
 use crate::simulate::{Record, transits};
 use crate::trace::{EventKind, Trace};
-use crate::verdict::{Circumstances, Linked, RingFlux, Verdict, WHOLE, judge};
+use crate::verdict::{Circumstances, Linked, PastPiston, RingFlux, Verdict, WHOLE, judge};
 
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
@@ -130,6 +130,11 @@ fn late_travel(trace: &Trace) -> f64 {
     area / time.max(f64::MIN_POSITIVE)
 }
 
+fn past_piston(installation: &Installation) -> Option<PastPiston> {
+    let leaks = installation.control.servo()?.leak.is_some();
+    leaks.then(|| PastPiston { holds_down_above: installation.greatest_lift_off_differential() })
+}
+
 /// What its indicators are judged against.
 pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
     Circumstances {
@@ -137,6 +142,7 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         linked: None,
         held_back: installation.held_back_differential(),
         friction: scenario.valve.armature.friction,
+        past_piston: past_piston(installation),
         circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
@@ -152,5 +158,6 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
         may_bang_on_opening: opening::may_bang(scenario),
+        not_computed: opening::of_check_valves(scenario),
     }
 }

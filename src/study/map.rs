@@ -121,11 +121,17 @@ impl StabilityMap {
             Cell::WouldBoil(_) | Cell::Failed(_) => None,
         };
         let number = self.cells.iter().filter_map(not_judged).count();
-        let first = self.cells.iter().find_map(not_judged)?;
-        Some(format!(
-            "A bang on opening is not judged, and possible in {number} of {} cells: {first}.",
-            self.cells.len()
-        ))
+        let bang = self.cells.iter().find_map(not_judged).map(|first| {
+            format!("A bang on opening is not judged, and possible in {number} of {} cells: {first}.", self.cells.len())
+        });
+        let not_computed = self.cells.iter().find_map(|cell| match cell {
+            Cell::Done(result) if !result.verdict.not_computed.is_empty() => {
+                Some(result.verdict.not_computed.join(" "))
+            }
+            Cell::Done(_) | Cell::WouldBoil(_) | Cell::Failed(_) => None,
+        });
+        let all: Vec<String> = bang.into_iter().chain(not_computed).collect();
+        (!all.is_empty()).then(|| all.join(" "))
     }
 
     /// Why no cell has a result, if none has: a figure of it would show nothing.

@@ -29,6 +29,20 @@ pub fn may_bang(scenario: &Scenario) -> Vec<String> {
     }
 }
 
+/// What a check valve in a line does that is not computed.
+pub fn of_check_valves(scenario: &Scenario) -> Vec<String> {
+    let lines = [("upstream", &scenario.upstream), ("downstream", &scenario.downstream)];
+    let checked = lines.into_iter().filter(|(_, line)| line.fittings.check_valve.is_some());
+    checked
+        .map(|(name, _)| {
+            format!(
+                "Of the check valve in the {name} line only its loss is computed: not that it shuts, traps what a closing surge leaves \
+                 behind it, and slams."
+            )
+        })
+        .collect()
+}
+
 fn onto_an_empty_line(scenario: &Scenario, vapour: f64) -> Vec<String> {
     let (sink, valve) = (&scenario.sink, &scenario.valve);
     let pocket = |port: &Port| port.gas > POCKET * port.volume;

@@ -7,7 +7,7 @@ use crate::physics::line::LineState;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::shear::Shear;
 use crate::physics::line::waves::WaveLine;
-use crate::physics::parts::{Line, LineModel};
+use crate::physics::parts::{Fittings, Line, LineModel};
 use crate::physics::restriction::{LiquidChoking, Series, critical_ratio_factor, liquid};
 use crate::physics::valve::armature::GRAVITY;
 use crate::physics::valve::cell::Cell;
@@ -124,6 +124,7 @@ fn rig(choice: Choice) -> Result<Rig, String> {
         loss_coefficient: 0.0,
         segments: choice.segments,
         model: LineModel::Waves,
+        fittings: Fittings::default(),
     };
     let state = LineState::new(&line, water.density, water.viscosity, 0.0, 0.0, None);
     let flow = water.density * state.area * of("velocity before the closure")?;

@@ -68,7 +68,7 @@ impl System<2, 0, 1> for Emptying {
                 liquid(restrictions, *density, now.pressure, outlet, choking, 1e-3).mass_flow
             }
         };
-        let balance = self.filling.balance(ChamberRates { inflow: zero, outflow, growth: zero }, now);
+        let balance = self.filling.balance(ChamberRates { inflow: zero, leak: zero, outflow, growth: zero }, now);
         *rate = [balance.content_rate, balance.energy_rate];
         heat[0] = balance.heat;
     }

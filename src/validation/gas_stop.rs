@@ -8,7 +8,7 @@ use crate::physics::line::LineState;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::wave_speed::of_gas;
 use crate::physics::line::waves::WaveLine;
-use crate::physics::parts::{Line, LineModel};
+use crate::physics::parts::{Fittings, Line, LineModel};
 
 const FOLDER: &str = "liepmann_1957_gas_stop";
 
@@ -50,6 +50,7 @@ fn stopped(exponent: f64, mach: f64) -> f64 {
         loss_coefficient: 0.0,
         segments: 1,
         model: LineModel::Waves,
+        fittings: Fittings::default(),
     };
     let state = LineState::new(&line, density, 0.0, p_1, 0.0, Some(exponent));
     let end = EndPressure { mean: 0.0, amplitude: 0.0, angular_frequency: 0.0 };

@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance};
 use super::table::table;
 use super::worst::Worst;
 use crate::physics::line::LineState;
-use crate::physics::parts::{Line, LineModel};
+use crate::physics::parts::{Fittings, Line, LineModel};
 
 pub(super) fn cases() -> Vec<Case> {
     vec![Case {
@@ -33,6 +33,7 @@ fn checks() -> Result<Vec<Check>, String> {
             loss_coefficient: 0.0,
             segments: 1,
             model: LineModel::Auto,
+            fittings: Fittings::default(),
         };
         let state = LineState::new(&line, density, viscosity, 0.0, 0.0, None);
         let reynolds = density * velocity * bore / viscosity;

@@ -4,7 +4,7 @@ use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::shear::Shear;
 use crate::physics::line::waves::WaveLine;
 use crate::physics::line::{LineState, Resistance};
-use crate::physics::parts::{Line, LineModel};
+use crate::physics::parts::{Fittings, Line, LineModel};
 use crate::portable::Portable;
 
 /// Friction of the wall beside the elastic wave.
@@ -57,6 +57,7 @@ impl Pipe {
             loss_coefficient: 0.0,
             segments: self.segments,
             model: LineModel::Waves,
+            fittings: Fittings::default(),
         };
         let filled = |viscosity: f64| LineState::new(&line, self.density, viscosity, 0.0, 0.0, None);
         match self.friction {

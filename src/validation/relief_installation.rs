@@ -68,6 +68,8 @@ impl FedStage {
             flow_force_factor: 0.0,
             pressure_recovery_factor: 1.0,
             critical_pressure_ratio: 0.5,
+            plug_exponent: None,
+            cushion: None,
             seat: contact.clone(),
             stop: contact,
         };

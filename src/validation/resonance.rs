@@ -107,7 +107,8 @@ impl System<3, 0, 0> for Vessel {
     }
     fn rates<T: Real>(&self, _: &[T; 0], y: &[T; 3], rate: &mut [T; 3], _: &mut [T; 0]) {
         let now = self.filling.state(y[0], y[1], T::constant(self.volume));
-        let rates = ChamberRates { inflow: T::constant(0.0), outflow: y[2], growth: T::constant(0.0) };
+        let zero = T::constant(0.0);
+        let rates = ChamberRates { inflow: zero, leak: zero, outflow: y[2], growth: zero };
         let balance = self.filling.balance(rates, now);
         let upstream = Upstream { density: now.density, nozzle: None };
         // A bore without contraction of the jet or walls: its column alone.

@@ -54,6 +54,8 @@ pub struct Circumstances {
     pub held_back: Option<f64>,
     /// Dry friction of the armature, N; none where it slides freely.
     pub friction: Option<f64>,
+    /// What leaks past the piston, where anything does.
+    pub past_piston: Option<PastPiston>,
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
     /// The same once the line behind the shut valve has drained, Pa: more where the throttle at its end flashes.
@@ -84,6 +86,15 @@ pub struct Circumstances {
     pub off_time: f64,
     /// What makes a bang on opening possible, which is not computed: causes in words.
     pub may_bang_on_opening: Vec<String>,
+    /// What else of the installation is not computed, in sentences.
+    pub not_computed: Vec<String>,
+}
+
+/// A leak past the piston.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PastPiston {
+    /// Differential above which it holds the stage on its seat, by hand, Pa; none where it never does.
+    pub holds_down_above: Option<f64>,
 }
 
 impl Circumstances {

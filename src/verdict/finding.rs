@@ -94,6 +94,9 @@ pub struct Verdict {
     /// Why a bang on opening is possible that the model does not compute, each cause in words; empty where it is not.
     #[serde(default)]
     pub not_judged: Vec<String>,
+    /// What else is not computed, in sentences.
+    #[serde(default)]
+    pub not_computed: Vec<String>,
     /// Where it does not hammer, how far it stays from its limit, or that no limit is stated; none where it hammers or no
     /// closing was seen.
     #[serde(default)]
@@ -111,8 +114,10 @@ impl Verdict {
     }
     /// What is not judged, in a sentence to be read with the leading finding.
     pub fn reservation(&self) -> Option<String> {
-        (!self.not_judged.is_empty())
-            .then(|| format!("A bang on opening is not judged: {}.", self.not_judged.join("; and ")))
+        let bang = (!self.not_judged.is_empty())
+            .then(|| format!("A bang on opening is not judged: {}.", self.not_judged.join("; and ")));
+        let all: Vec<String> = bang.into_iter().chain(self.not_computed.iter().cloned()).collect();
+        (!all.is_empty()).then(|| all.join(" "))
     }
     /// The finding by which a map cell is coloured.
     pub fn leading(&self) -> Option<&Finding> {

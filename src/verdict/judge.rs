@@ -40,7 +40,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings[leading..].sort_by_key(|finding| !finding.adverse);
     let opened = found.largest_lift.unwrap_or(0.0) > SHUT_LIFT && around.circuit_differential > 0.0;
     let not_judged = if opened { around.may_bang_on_opening.clone() } else { Vec::new() };
-    Verdict { findings, not_judged, no_hammer }
+    Verdict { findings, not_judged, not_computed: around.not_computed.clone(), no_hammer }
 }
 
 /// What the main stage does while energised.
@@ -63,14 +63,14 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         if seen.cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
             return on_time_too_short(found, "the main stage had not left its seat");
         }
-        return stays_shut(found, differential);
+        return stays_shut(found, around);
     }
     if seen.still {
         if seen.mean > OPEN_LIFT {
             return opens(found, seen.mean);
         }
         if seen.mean < SHUT_LIFT {
-            return stays_shut(found, differential);
+            return stays_shut(found, around);
         }
         return floats(found, seen.mean);
     }

@@ -15,7 +15,7 @@ mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, Linked, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, Linked, PastPiston, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};

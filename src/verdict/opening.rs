@@ -92,7 +92,12 @@ pub(super) fn at_standstill(found: &Indicators, around: &Circumstances) -> Optio
     Some(finding(Behaviour::WillNotOpen, true, around.standstill_differential / limit.max(1.0), reason))
 }
 
-pub(super) fn stays_shut(found: &Indicators, differential: f64) -> Finding {
+pub(super) fn stays_shut(found: &Indicators, around: &Circumstances) -> Finding {
+    let differential = around.circuit_differential;
+    if let Some(limit) = around.past_piston.and_then(|leak| leak.holds_down_above).filter(|limit| *limit < differential)
+    {
+        return leak_holds_down(differential, limit);
+    }
     if let Some(limit) = found.lift_off_differential.filter(|limit| *limit < differential) {
         return hardly_lifts(found, differential, limit);
     }
@@ -103,12 +108,28 @@ pub(super) fn stays_shut(found: &Indicators, differential: f64) -> Finding {
             pressure(limit),
             pressure(differential)
         ),
+        None if around.past_piston.is_some() => "the pilot is open but can never empty the control chamber enough: its area is too small \
+                                                 against the bleed and the leak past the piston, so the main stage stays on its seat at \
+                                                 any differential"
+            .into(),
         None => "the pilot is open but can never empty the control chamber enough: its area is too small against the \
                  bleed, so the main stage stays on its seat at any differential"
             .into(),
     };
     let margin = found.lift_off_differential.map_or(f64::MAX, |limit| limit / differential.max(1e-9));
     finding(Behaviour::StaysShut, true, margin.min(1e6), reason)
+}
+
+/// The gap past the piston fills the control chamber faster than the pilot empties it.
+fn leak_holds_down(differential: f64, limit: f64) -> Finding {
+    let reason = format!(
+        "the pilot is open but the main stage stays on its seat: at {} more leaks past the piston than the pilot can take away (by hand \
+         it lifts up to {}, since a gap leaks in proportion to the differential, a pilot with its root); a smaller clearance, a ring or \
+         a wider pilot would let it lift",
+        pressure(differential),
+        pressure(limit)
+    );
+    finding(Behaviour::StaysShut, true, differential / limit.max(1.0), reason)
 }
 
 /// The circuit could lift the main stage, but so little flows that what is left across the valve hardly does.

@@ -73,6 +73,7 @@ fn cell(numbers: &mut Numbers) -> Cell {
                     reason: reason.clone(),
                 }],
                 not_judged: vec![reason],
+                not_computed: Vec::new(),
                 no_hammer: None,
             },
             ledger_residue: any_number(numbers),

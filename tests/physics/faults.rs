@@ -182,8 +182,8 @@ fn a_leaking_pilot_is_one_that_stands_open_by_the_gap() {
     let installation = install(&ready(&scenario), COLD);
     let tight = install(&ready(&demo::scenario(WATER, &[])), COLD);
     let (p_1, p_2) = (scenario.supply.pressure, scenario.sink.pressure);
-    let leaking = installation.control.steady(p_1, p_2, 0.0);
-    let open = tight.control.steady(p_1, p_2, 5e-5);
+    let leaking = installation.control.steady(p_1, p_2, 0.0, 0.0);
+    let open = tight.control.steady(p_1, p_2, 5e-5, 0.0);
     near(leaking.flow, open.flow);
     near(leaking.chamber_pressure, open.chamber_pressure);
     let still = cycle(&scenario, 1.0).trace.values("lift").last().copied().expect("a record");

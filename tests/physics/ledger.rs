@@ -152,13 +152,13 @@ pub(crate) trait Plant: std::fmt::Debug {
 }
 
 /// A running installation with a fault in what the solver is told.
-struct Faulty<P> {
+pub(crate) struct Faulty<P> {
     running: Running,
     fault: P,
 }
 
 impl<P: Plant> Faulty<P> {
-    fn new(scenario: &Scenario, fault: P) -> Self {
+    pub(crate) fn new(scenario: &Scenario, fault: P) -> Self {
         let installation = install(&ready(scenario), 293.15);
         let side = |end: &quietseat::physics::line::LineEnd, segments, pressure: f64| {
             let mean = pressure - end.state.datum;
@@ -183,8 +183,20 @@ impl<P: Plant> Faulty<P> {
     }
 
     /// Balances of an energised time.
-    fn balances(mut self, scenario: &Scenario, on: f64) -> Vec<Balance> {
+    pub(crate) fn balances(self, scenario: &Scenario, on: f64) -> Vec<Balance> {
         let y = self.running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        self.balances_from(y, on)
+    }
+
+    /// Balances of a time in which the stage, held up at full lift before, shuts.
+    pub(crate) fn balances_of_shutting(mut self, scenario: &Scenario, off: f64) -> Vec<Balance> {
+        self.running.energised_since = None;
+        let mut y = self.running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        self.running.installation.knock(&self.running.near, &mut y, scenario.valve.main.lift);
+        self.balances_from(y, off)
+    }
+
+    fn balances_from(mut self, y: [f64; STATES], on: f64) -> Vec<Balance> {
         let mut state = State::at_start(y);
         let opening = self.running.account(0.0, &state.y, &state.integrals);
         let settings = Settings {

@@ -16,11 +16,14 @@ mod forced_trade;
 mod ledger;
 mod lift_off;
 mod linearisation;
+mod piston_leak;
 #[path = "../program/mod.rs"]
 mod program;
 mod real_gas;
 mod regimes;
 mod seat_gas_flow;
+mod soft_closing;
+mod soft_ledger;
 mod solver_contract;
 mod solver_problems;
 mod stability;

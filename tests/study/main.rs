@@ -18,6 +18,7 @@ mod program;
 mod random_scenarios;
 mod reference;
 mod settling;
+mod soft_trade;
 mod stability_cures;
 mod statements;
 mod surge;

@@ -43,7 +43,7 @@ pub fn verdict_part(verdict: &Verdict) -> VerdictPart {
     VerdictPart {
         adverse: verdict.adverse(),
         findings: verdict.findings.iter().map(row).collect(),
-        not_judged: verdict.not_judged.clone(),
+        not_judged: verdict.not_judged.iter().chain(&verdict.not_computed).cloned().collect(),
         no_hammer: verdict.no_hammer.clone(),
     }
 }

@@ -11,6 +11,8 @@ use crate::dual::Real;
 ///       turbulent·ṁ²                                ṁ ≥ 3/2·ṁ_c
 /// ```
 ///
+/// and with a check valve `opening` more, in proportion to the flow up to `opening_flow` and constant beyond.
+///
 /// At ṁ_c = linear/turbulent, which is Re = 64/λ with the Darcy factor λ, both laws agree; the parabola between touches
 /// them, so that the loss bends but has no kink. With λ = 0.025 that is from Re = 1920 to 3840. There is one law of friction
 /// at a time: the laminar one does not add to the stated factor.
@@ -22,6 +24,10 @@ pub struct Resistance {
     pub turbulent: f64,
     /// Fittings and throttles, Pa/(kg/s)².
     pub local: f64,
+    /// What a check valve takes to be held open, Pa.
+    pub opening: f64,
+    /// Flow at which it takes all of that, kg/s; above zero where there is one.
+    pub opening_flow: f64,
 }
 
 /// Ends of the transition, in flows at which the laminar and the turbulent law agree. Own choice: near the Reynolds numbers of
@@ -45,15 +51,19 @@ impl Resistance {
             linear: self.linear * fraction,
             turbulent: self.turbulent * fraction,
             local: self.local * fraction,
+            opening: self.opening * fraction,
+            opening_flow: self.opening_flow,
         }
     }
 
-    /// Both in series; one of them may have a wall.
+    /// Both in series; one of them may have a wall, and one a check valve.
     pub fn with(self, other: Self) -> Self {
         Resistance {
             linear: self.linear + other.linear,
             turbulent: self.turbulent + other.turbulent,
             local: self.local + other.local,
+            opening: self.opening + other.opening,
+            opening_flow: self.opening_flow.max(other.opening_flow),
         }
     }
 
@@ -74,6 +84,21 @@ impl Resistance {
     /// The stretch that holds at a flow, kg/s without its sign.
     #[inline(always)]
     fn at(&self, flow: f64) -> Stretch {
+        let law = self.at_without_opening(flow);
+        if self.opening == 0.0 { law } else { self.opened(law, flow >= self.opening_flow) }
+    }
+
+    /// A stretch with the check valve, fully open or not.
+    fn opened(&self, law: Stretch, fully: bool) -> Stretch {
+        if fully {
+            Stretch { offset: law.offset + self.opening, ..law }
+        } else {
+            Stretch { linear: law.linear + self.opening / self.opening_flow, ..law }
+        }
+    }
+
+    #[inline(always)]
+    fn at_without_opening(&self, flow: f64) -> Stretch {
         let reached = self.turbulent * flow;
         if reached > TRANSITION.1 * self.linear {
             self.turbulent()
@@ -87,6 +112,21 @@ impl Resistance {
     /// The stretch in which the flow lies that a difference of characteristics drives, Pa without its sign.
     #[inline(always)]
     fn driven(&self, difference: f64, impedance: f64) -> Stretch {
+        if self.opening == 0.0 {
+            return self.driven_without_opening(difference, impedance);
+        }
+        let limit = impedance * self.opening_flow + self.loss(self.opening_flow);
+        let fully = difference >= limit;
+        let law = if fully {
+            self.driven_without_opening(difference - self.opening, impedance)
+        } else {
+            self.driven_without_opening(difference, impedance + self.opening / self.opening_flow)
+        };
+        self.opened(law, fully)
+    }
+
+    #[inline(always)]
+    fn driven_without_opening(&self, difference: f64, impedance: f64) -> Stretch {
         if self.turbulent == 0.0 {
             return self.laminar();
         }
@@ -145,7 +185,7 @@ impl Resistance {
 mod tests {
     use super::*;
 
-    const WALL: Resistance = Resistance { linear: 6.0, turbulent: 20.0, local: 0.0 };
+    const WALL: Resistance = Resistance { linear: 6.0, turbulent: 20.0, local: 0.0, opening: 0.0, opening_flow: 0.0 };
 
     /// One law at a time, and no kink where they meet.
     #[test]
@@ -164,7 +204,11 @@ mod tests {
     #[test]
     fn the_flow_that_is_driven_loses_what_drives_it() {
         let fittings = Resistance { local: 3.0, ..Resistance::default() };
-        for resistance in [WALL, WALL.with(fittings), fittings, Resistance { turbulent: 0.0, ..WALL }] {
+        let check_valve = |at: f64| Resistance { opening: 5.0, opening_flow: at, ..fittings };
+        // Fully open before, within and after the bend of the wall's law.
+        let checked = [0.01, 0.3, 0.9].map(|at| WALL.with(check_valve(at)));
+        let plain = [WALL, WALL.with(fittings), fittings, Resistance { turbulent: 0.0, ..WALL }, check_valve(0.02)];
+        for resistance in plain.into_iter().chain(checked) {
             for impedance in [0.1, 4.0, 60.0] {
                 for flow in [0.0, 0.01, -0.2, 0.224, 0.3, -0.4, 0.46, 7.0] {
                     let difference = impedance * flow + resistance.loss(flow);

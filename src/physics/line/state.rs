@@ -29,7 +29,7 @@ pub struct LineState {
     pub regime: Regime,
     /// Friction of changing flow by that layer, all of it.
     pub shear: Shear,
-    /// Fittings, entrance, exit, throttle and the supply's own droop: all at the far end.
+    /// Fittings, entrance, exit, strainer, check valve, throttle and the supply's own droop: all at the far end.
     pub end: Resistance,
 }
 
@@ -38,7 +38,7 @@ impl LineState {
     /// added at the far end, `heat_ratio` is a gas's ratio of heat capacities γ.
     ///
     /// ```text
-    /// wall: linear = 128·μ·L/(π·D⁴·ρ), turbulent = λ·(L/D)/(2·ρ·A²)       end: local = K/(2·ρ·A²) + extra
+    /// wall: linear = 128·μ·L/(π·D⁴·ρ), turbulent = λ·(L/D)/(2·ρ·A²)       end: local = K/(2·ρ·A²) + extra, with what the fittings lose
     /// ```
     ///
     /// Source: Darcy-Weisbach and Hagen-Poiseuille laws (textbooks).
@@ -61,12 +61,13 @@ impl LineState {
             wall: Resistance {
                 linear: 128.0 * viscosity * line.length / (std::f64::consts::PI * line.bore.to_the(4) * density),
                 turbulent: line.friction_factor * line.length / line.bore * velocity_head,
-                local: 0.0,
+                ..Resistance::default()
             },
             layer,
             regime: Regime::Laminar,
             shear: Shear::new(&layer, Regime::Laminar),
-            end: Resistance { local: line.loss_coefficient * velocity_head + extra, ..Resistance::default() },
+            end: Resistance { local: line.loss_coefficient * velocity_head + extra, ..Resistance::default() }
+                .with(line.fittings.resistance(density)),
         }
     }
 

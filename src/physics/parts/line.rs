@@ -1,5 +1,6 @@
 //! The lines and their far ends.
 
+use super::fittings::Fittings;
 use crate::key::declared;
 
 /// How a line is computed.
@@ -36,6 +37,8 @@ declared! {
     and {
         /// Model.
         model: LineModel;
+        /// Strainer and check valve.
+        fittings: Fittings;
     }
 }
 

@@ -3,16 +3,20 @@
 
 mod coil;
 mod fault;
+mod fittings;
 mod line;
 mod servo;
+mod soft;
 mod stage;
 
 use crate::key::declared;
 
 pub use coil::{Coil, CoilTemperature, Voltage};
 pub use fault::Faults;
+pub use fittings::{CheckValve, Fittings, Strainer};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, ForcedLiftParts, Link, Pilot, ServoParts};
+pub use soft::{Clearance, Cushion, Pin, RingLeak, SplitRing};
 pub use stage::{Armature, Contact, MainStage, StageKind};
 
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.

@@ -1,5 +1,6 @@
 //! What a pilot-operated valve has between armature and main stage.
 
+use super::soft::{Pin, RingLeak};
 use crate::key::{declared, part};
 
 part! {
@@ -16,6 +17,9 @@ part! {
         /// gap through which the shut pilot seat leaks
         /// None: it is tight, but for a trace that keeps the equations defined.
         leak_gap: Length(Option<f64>), Positive, "leak gap of the pilot seat", usually 1e-7 to 1e-3, or none;
+        /// bore of a restrictor behind the pilot, by which the control chamber empties slowly
+        /// None: no restrictor. Its discharge coefficient is the pilot's.
+        restrictor_diameter: Length(Option<f64>), Positive, "restrictor behind the pilot orifice", usually 1e-4 to 0.025, or none;
     }
 }
 
@@ -28,6 +32,10 @@ part! {
         length: Length "l_b", Positive, "bleed orifice length", usually 1e-4 to 1.0;
         /// discharge coefficient of the bleed orifice
         discharge_coefficient: Number, UpToOne, "discharge coefficient of the bleed orifice", usually 0.05 to 1.0;
+    }
+    and {
+        /// A pin that narrows it near the seat.
+        pin: Option<Pin>;
     }
 }
 
@@ -80,4 +88,6 @@ pub struct ServoParts {
     pub bleed: Bleed,
     /// Control chamber.
     pub chamber: Chamber,
+    /// What leaks past the piston.
+    pub leak: RingLeak,
 }

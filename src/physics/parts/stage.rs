@@ -1,5 +1,6 @@
 //! What moves: the armature and the main stage, with all that they meet.
 
+use super::soft::Cushion;
 use crate::key::{part, ways};
 
 part! {
@@ -86,6 +87,9 @@ part! {
         pressure_recovery_factor: Number "F_L", UpToOne, "liquid pressure recovery factor", usually 0.05 to 1.0;
         /// critical pressure ratio of the seat in gas service, the b of ISO 6358's ellipse (not the gas's own)
         critical_pressure_ratio: Number "b", BelowOne, "critical pressure ratio of the valve";
+        /// power of the lift with which the free area grows on a shaped plug
+        /// None or 1: a flat seat. The area at full lift is that of the flat seat.
+        plug_exponent: Number(Option<f64>) "n", AtLeastOne, "exponent of the main plug", usually 1.0 to 5.0, or none;
     }
     and {
         /// Diaphragm or piston.
@@ -94,5 +98,7 @@ part! {
         seat: Contact;
         /// Contact with the upper stop.
         stop: Contact;
+        /// A dashpot near the seat.
+        cushion: Option<Cushion>;
     }
 }

@@ -46,6 +46,8 @@ pub struct ControlFlow {
     pub chamber_pressure: f64,
     /// Flow, kg/s.
     pub flow: f64,
+    /// The part of it that leaks past the piston, kg/s.
+    pub leak: f64,
 }
 
 /// What holds the armature in a steady state.

@@ -27,6 +27,8 @@ pub enum Filling {
 pub struct ChamberRates<T> {
     /// Bleed flow in, kg/s.
     pub inflow: T,
+    /// Leak flow past the piston in, kg/s.
+    pub leak: T,
     /// Pilot flow out, kg/s.
     pub outflow: T,
     /// Growth of its volume dV_c/dt, m³/s.
@@ -40,8 +42,10 @@ pub struct ChamberBalance<T> {
     pub content_rate: T,
     /// dU/dt, W (gas).
     pub energy_rate: T,
-    /// Enthalpy flow in, W (gas).
+    /// Enthalpy flow in through the bleed, W (gas).
     pub enthalpy_in: T,
+    /// Enthalpy flow in past the piston, W (gas).
+    pub enthalpy_leaked: T,
     /// Enthalpy flow out, W (gas).
     pub enthalpy_out: T,
     /// Heat from the wall, W (gas).
@@ -185,8 +189,8 @@ impl Filling {
     /// Balances of mass (or content) and energy.
     ///
     /// ```text
-    /// liquid: ds/dt = (ṁ_b − ṁ_p)/ρ − dV_c/dt
-    /// gas:    dM/dt = ṁ_b − ṁ_p    dU/dt = ṁ_b·h_in − ṁ_p·h_out − p_c·dV_c/dt + hA·(T_w − T_c),  h that of the side
+    /// liquid: ds/dt = (ṁ_b + ṁ_l − ṁ_p)/ρ − dV_c/dt
+    /// gas:    dM/dt = ṁ_b + ṁ_l − ṁ_p    dU/dt = (ṁ_b + ṁ_l)·h_in − ṁ_p·h_out − p_c·dV_c/dt + hA·(T_w − T_c),  h that of the side
     ///         that the flow comes from (perfect gas: c_p·T)
     /// ```
     ///
@@ -197,9 +201,10 @@ impl Filling {
         let zero = T::constant(0.0);
         match self {
             Filling::Liquid { density, .. } => ChamberBalance {
-                content_rate: (rates.inflow - rates.outflow) * (1.0 / density) - rates.growth,
+                content_rate: (rates.inflow + rates.leak - rates.outflow) * (1.0 / density) - rates.growth,
                 energy_rate: zero,
                 enthalpy_in: zero,
+                enthalpy_leaked: zero,
                 enthalpy_out: zero,
                 heat: zero,
             },
@@ -207,12 +212,14 @@ impl Filling {
                 let now_heat = gas.heat(now.pressure, now.density);
                 let from = |flow: T, ahead: T, behind: T| if flow.value() >= 0.0 { ahead } else { behind };
                 let enthalpy_in = rates.inflow * from(rates.inflow, now_heat.entering, now_heat.own);
+                let enthalpy_leaked = rates.leak * from(rates.leak, now_heat.entering, now_heat.own);
                 let enthalpy_out = rates.outflow * from(rates.outflow, now_heat.own, now_heat.entering);
                 let heat = (T::constant(gas.temperature) - now_heat.temperature) * gas.wall_conductance;
                 ChamberBalance {
-                    content_rate: rates.inflow - rates.outflow,
-                    energy_rate: enthalpy_in - enthalpy_out - now.pressure * rates.growth + heat,
+                    content_rate: rates.inflow + rates.leak - rates.outflow,
+                    energy_rate: enthalpy_in + enthalpy_leaked - enthalpy_out - now.pressure * rates.growth + heat,
                     enthalpy_in,
+                    enthalpy_leaked,
                     enthalpy_out,
                     heat,
                 }

@@ -29,9 +29,14 @@ impl Control {
     /// The control of a valve in a fluid whose supply is at `pressure` (Pa absolute).
     pub fn new(valve: &Valve, fluid: &Fluid, pressure: f64) -> Self {
         match &valve.control {
-            ControlParts::Servo(parts) => Control::Servo(Servo::new(parts, valve.armature.stroke, fluid, pressure)),
+            ControlParts::Servo(parts) => {
+                let diameter = valve.main.effective_diameter;
+                Control::Servo(Servo::new(parts, valve.armature.stroke, diameter, fluid, pressure))
+            }
             ControlParts::Direct => Control::Direct,
-            ControlParts::ForcedLift(parts) => Control::ForcedLift(ForcedLift::new(parts, fluid, pressure)),
+            ControlParts::ForcedLift(parts) => {
+                Control::ForcedLift(ForcedLift::new(parts, valve.main.effective_diameter, fluid, pressure))
+            }
         }
     }
 
@@ -176,10 +181,10 @@ impl Control {
     }
 
     /// Energies of a liquid in chamber and passages against the datum pressure, J.
-    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 3] {
+    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 4] {
         match self {
             Control::Servo(servo) => servo.energies(near, y, datum),
-            Control::Direct => [0.0; 3],
+            Control::Direct => [0.0; 4],
             Control::ForcedLift(lift) => lift.servo.energies(near, y, datum),
         }
     }
@@ -214,9 +219,9 @@ impl Control {
     /// and the stage at `lift` (m).
     pub fn steady(&self, p_1: f64, p_v: f64, travel: f64, lift: f64) -> ControlFlow {
         match self {
-            Control::Servo(servo) => servo.steady(p_1, p_v, travel),
+            Control::Servo(servo) => servo.steady(p_1, p_v, travel, lift),
             Control::Direct => direct::steady(p_1),
-            Control::ForcedLift(forced) => forced.servo.steady(p_1, p_v, travel - lift),
+            Control::ForcedLift(forced) => forced.servo.steady(p_1, p_v, travel - lift, lift),
         }
     }
 

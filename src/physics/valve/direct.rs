@@ -21,8 +21,8 @@ use crate::physics::state::*;
 use crate::portable::Portable;
 
 /// States that a direct-operated valve does not have.
-const IDLE: [usize; 8] =
-    [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, ARMATURE_DEFLECTION, PILOT_FLOW, BLEED_FLOW];
+const IDLE: [usize; 9] =
+    [TRAVEL, TRAVEL_RATE, CHAMBER, CHAMBER_ENERGY, BULGE, ARMATURE_DEFLECTION, PILOT_FLOW, BLEED_FLOW, RING_LEAK_FLOW];
 
 /// A stage that neither bulges nor rubs.
 pub const STIFF: StageKind = StageKind::Diaphragm { bulge_compliance: 0.0, bulge_resistance: 0.0 };
@@ -76,7 +76,7 @@ pub fn evaluate<T: Real>(
     rate[LIFT] = v;
     rate[LIFT_RATE] = stage.acceleration + (given.pull - rub.force) * (1.0 / part.mass);
     rate[DEFLECTION] = rub.deflection_rate;
-    for place in [BULGE_LOSS, PILOT_LOSS, BLEED_LOSS, WALL_HEAT] {
+    for place in [BULGE_LOSS, PILOT_LOSS, BLEED_LOSS, RING_LEAK_LOSS, WALL_HEAT] {
         flux[place] = zero;
     }
     flux[STAGE_LOSS] = stage.loss;
@@ -95,7 +95,7 @@ pub fn evaluate<T: Real>(
 
 /// Nothing flows beside the main seat.
 pub fn steady(p_1: f64) -> ControlFlow {
-    ControlFlow { chamber_pressure: p_1, flow: 0.0 }
+    ControlFlow { chamber_pressure: p_1, flow: 0.0, leak: 0.0 }
 }
 
 /// The armature is where the stage is held, and the flux belongs to that gap; no end of its way holds it by itself.

@@ -61,9 +61,10 @@ impl InstalledPilot {
 }
 
 impl ForcedLift {
-    /// The forced lift in a fluid whose supply is at `pressure` (Pa absolute).
-    pub fn new(parts: &ForcedLiftParts, fluid: &Fluid, pressure: f64) -> Self {
-        ForcedLift { servo: Servo::new(&parts.servo, parts.link.free_play, fluid, pressure), link: parts.link.clone() }
+    /// The forced lift with a stage of that diameter (m), in a fluid whose supply is at `pressure` (Pa absolute).
+    pub fn new(parts: &ForcedLiftParts, diameter: f64, fluid: &Fluid, pressure: f64) -> Self {
+        let servo = Servo::new(&parts.servo, parts.link.free_play, diameter, fluid, pressure);
+        ForcedLift { servo, link: parts.link.clone() }
     }
 
     /// Volume that the tip takes from the chamber and gives to the outlet, m³.

@@ -110,12 +110,24 @@ impl Stage {
         }
     }
 
-    /// C·A of the curtain at lift x (m) and of the bore, m². Source: definition of the discharge coefficient.
+    /// Lift of a flat seat with the same free area, m: x, or x_max·(x/x_max)^n of a shaped plug. Source: definition of the exponent.
+    #[inline(always)]
+    fn opened<T: Real>(&self, lift: T) -> T {
+        match self.part.plug_exponent {
+            Some(exponent) if exponent != 1.0 && lift.value() > 0.0 => {
+                (lift * (1.0 / self.part.lift)).raised(exponent) * self.part.lift
+            }
+            Some(_) | None => lift,
+        }
+    }
+
+    /// C·A of the curtain at lift x (m) and of the bore, m². Recovery and flow force follow from it, whatever shapes it.
+    /// Source: definition of the discharge coefficient.
     #[inline(always)]
     pub fn restrictions<T: Real>(&self, lift: T) -> Series<T> {
         let circumference = std::f64::consts::PI * self.part.seat_diameter;
         Series {
-            curtain: lift.positive_part() * (self.part.curtain_coefficient * circumference),
+            curtain: self.opened(lift.positive_part()) * (self.part.curtain_coefficient * circumference),
             bore: self.part.bore_coefficient * self.seat_area,
         }
     }
@@ -142,6 +154,7 @@ impl Stage {
     /// throttle loss = Δp·ṁ/ρ − φ·Δp·A_s·v + 2·k_ff·C_c·(1 − φ)·Δp·v
     /// ```
     ///
+    /// with the force of a cushion, see [`super::cushion`], where there is one.
     /// Validity: quasi-steady flow; flow force from the momentum of the curtain's jet with the factor k_ff. F_r: see [`super::friction`].
     /// Source: momentum balance, own derivation.
     #[inline(always)]
@@ -156,12 +169,14 @@ impl Stage {
         let stream_force = p.inlet * (self.effective_area - self.seat_area) + under_seat * self.seat_area - flow_force;
         let seat = part.seat.touch(-x, -v);
         let stop = part.stop.touch(x - part.lift, v);
+        let cushion = self.cushion(x, v);
         let rub = part.kind.friction().map_or(Rub::none(), |friction| friction.rub(v, motion.deflection));
         let damping = v * part.damping;
         let force = stream_force - p.chamber * self.effective_area - x * part.spring_rate - damping - rub.force
             + seat.force
             - stop.force
             - part.preload;
+        let force = cushion.map_or(force, |cushion| force + cushion);
         let throttle_loss = match self.fluid {
             SeatFluid::Liquid { density, .. } => {
                 differential * (through.mass_flow * (1.0 / density) - through.recovery * v * self.seat_area)
@@ -169,14 +184,25 @@ impl Stage {
             }
             SeatFluid::Gas { .. } => T::constant(0.0),
         };
+        let loss = damping * v + rub.loss + seat.loss + stop.loss;
         StageState {
             mass_flow: through.mass_flow,
             acceleration: force * (1.0 / part.mass),
             deflection_rate: rub.deflection_rate,
             stream_force,
             under_seat,
-            loss: damping * v + rub.loss + seat.loss + stop.loss,
+            loss: cushion.map_or(loss, |cushion| loss - cushion * v),
             throttle_loss,
+        }
+    }
+
+    /// Force of the cushion, N; none without one, or in a gas.
+    #[inline(always)]
+    fn cushion<T: Real>(&self, lift: T, speed: T) -> Option<T> {
+        let cushion = self.part.cushion.as_ref()?;
+        match self.fluid {
+            SeatFluid::Liquid { density, .. } => Some(cushion.force(density, lift, speed)),
+            SeatFluid::Gas { .. } => None,
         }
     }
 

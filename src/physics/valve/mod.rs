@@ -2,8 +2,8 @@
 //!
 //! Every kind of valve has a [`magnet`] that pulls an [`armature`], and a [`main_stage`] (a piston with dry [`friction`], or a
 //! diaphragm with its [`bulge`]) that opens the main seat. What stands between armature and stage makes the kind: see [`control`].
-//! A [`servo`] has a [`pilot`], a [`bleed`] (each a [`passage`] with a column) and a [`chamber`], which a liquid fills as a
-//! [`cell`] or a gas as a [`confined_gas`]. [`contact`] is the law of all seats and stops; the body's ports are cells.
+//! A [`servo`] has a [`pilot`], a [`bleed`], a [`ring_leak`] past its piston (each a [`passage`] with a column) and a [`chamber`], which a liquid fills as a
+//! [`cell`] or a gas as a [`confined_gas`]. [`contact`] is the law of all seats and stops, [`cushion`] a dashpot near a seat; the body's ports are cells.
 //!
 //! In a [`direct`]-operated valve the armature is the stage. What a kind is asked and what it answers stands in [`answer`].
 //!
@@ -18,6 +18,7 @@ pub mod chamber;
 pub mod confined_gas;
 pub mod contact;
 pub mod control;
+pub mod cushion;
 pub mod direct;
 pub mod fault;
 pub mod forced_lift;
@@ -27,4 +28,5 @@ pub mod magnet;
 pub mod main_stage;
 pub mod passage;
 pub mod pilot;
+pub mod ring_leak;
 pub mod servo;

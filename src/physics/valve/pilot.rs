@@ -39,10 +39,13 @@ impl InstalledPilot {
         open * (self.part.discharge_coefficient * std::f64::consts::PI * self.part.seat_diameter)
     }
 
-    /// C·A of the bore, m².
+    /// C·A of what lies behind the seat, m²: the bore, and a restrictor in series where there is one.
     #[inline(always)]
     pub fn bore(&self) -> f64 {
-        self.part.discharge_coefficient * std::f64::consts::FRAC_PI_4 * self.part.diameter * self.part.diameter
+        let of = |diameter: f64| self.part.discharge_coefficient * std::f64::consts::FRAC_PI_4 * diameter * diameter;
+        let bore = of(self.part.diameter);
+        let Some(restrictor) = self.part.restrictor_diameter.map(of) else { return bore };
+        bore * restrictor / (bore * bore + restrictor * restrictor).sqrt()
     }
 
     /// C·A at a travel of the armature (m), m²: curtain and bore in series.

@@ -9,13 +9,14 @@ use super::chamber::{ChamberRates, ChamberState, Filling, InstalledChamber};
 use super::main_stage::{Stage, StageMotion, StagePressures, StageState};
 use super::passage::Passage;
 use super::pilot::InstalledPilot;
+use super::ring_leak::InstalledLeak;
 use crate::dual::Real;
 use crate::physics::fluid::{Fluid, fluid_at};
 use crate::physics::parts::ServoParts;
 use crate::physics::root::falling_root;
 use crate::physics::state::*;
 
-/// Pilot, bleed and the chamber between them.
+/// Pilot, bleed, what leaks past the piston, and the chamber between them.
 #[derive(Clone, Debug)]
 pub struct Servo {
     /// Pilot.
@@ -24,6 +25,8 @@ pub struct Servo {
     pub bleed: InstalledBleed,
     /// Control chamber.
     pub chamber: InstalledChamber,
+    /// Leak past the piston, if it is not tight.
+    pub leak: Option<InstalledLeak>,
 }
 
 /// Chamber, bulge and main stage at one instant.
@@ -50,6 +53,8 @@ pub(super) struct ServoState<T> {
     pilot_loss: T,
     /// Pressure lost in the bleed, Pa.
     bleed_loss: T,
+    /// Pressure lost in the leak past the piston, Pa.
+    leak_loss: T,
 }
 
 /// What moves the servo from outside.
@@ -90,13 +95,15 @@ pub(super) fn set_motion<T: Real>(
 }
 
 impl Servo {
-    /// The servo under an armature of that stroke (m), in a fluid whose supply is at `pressure` (Pa absolute).
-    pub fn new(parts: &ServoParts, stroke: f64, fluid: &Fluid, pressure: f64) -> Self {
+    /// The servo between an armature of that stroke and a stage of that diameter (m), in a fluid whose supply is at `pressure`
+    /// (Pa absolute).
+    pub fn new(parts: &ServoParts, stroke: f64, diameter: f64, fluid: &Fluid, pressure: f64) -> Self {
         let (density, _, viscosity) = fluid_at(fluid, pressure);
         Servo {
             pilot: InstalledPilot::new(&parts.pilot, stroke, density, viscosity),
             bleed: InstalledBleed::new(&parts.bleed, density, viscosity),
             chamber: InstalledChamber::new(&parts.chamber, fluid, pressure),
+            leak: InstalledLeak::new(&parts.leak, diameter, density, viscosity),
         }
     }
 
@@ -107,6 +114,7 @@ impl Servo {
         self.chamber.filling.look_from(pressure);
         scales[PILOT_FLOW] = self.pilot.area(stroke) * root;
         scales[BLEED_FLOW] = self.bleed.area() * root;
+        scales[RING_LEAK_FLOW] = self.leak.as_ref().map_or(f64::INFINITY, |leak| leak.by_hand(drop, density));
         scales[TRAVEL] = stroke;
     }
 
@@ -178,7 +186,12 @@ impl Servo {
             pilot_force: self.pilot.force(chamber.pressure - p_2, recovery),
             recovery,
             pilot_loss: self.pilot.passage.loss(pilot_flow, self.pilot.inverse_square(curtain), behind),
-            bleed_loss: self.bleed.passage.loss(bleed_flow, T::constant(self.bleed.inverse_square()), before),
+            bleed_loss: self.bleed.passage.loss(bleed_flow, self.bleed.inverse_square(y[LIFT]), before),
+            leak_loss: self.leak.as_ref().map_or(T::constant(0.0), |leak| {
+                let flow = y[RING_LEAK_FLOW];
+                let before = filling.upstream(flow.value() < 0.0, chamber, p_1);
+                leak.loss(filling, flow, p_1, chamber.pressure, before)
+            }),
         }
     }
 
@@ -220,7 +233,7 @@ impl Servo {
             stage: moved.stage,
             chamber_pressure: moved.chamber.pressure,
             armature_load,
-            drawn: y[BLEED_FLOW],
+            drawn: self.leak.as_ref().map_or(y[BLEED_FLOW], |_| y[BLEED_FLOW] + y[RING_LEAK_FLOW]),
             given: y[PILOT_FLOW],
             inlet_swept: around.bulge_rate,
             outlet_swept: around.tip_rate,
@@ -245,41 +258,53 @@ impl Servo {
         let (p_1, p_2, p_c) = (around.inlet, around.behind, now.chamber.pressure);
         let (inflow, outflow) = (y[BLEED_FLOW], y[PILOT_FLOW]);
         let growth = -(y[LIFT_RATE] * stage.effective_area) - around.bulge_rate - around.tip_rate;
-        let balance = self.chamber.filling.balance(ChamberRates { inflow, outflow, growth }, now.chamber);
+        let leak = self.leak.as_ref().map_or(T::constant(0.0), |_| y[RING_LEAK_FLOW]);
+        let balance = self.chamber.filling.balance(ChamberRates { inflow, leak, outflow, growth }, now.chamber);
         rate[CHAMBER] = balance.content_rate;
         rate[CHAMBER_ENERGY] = balance.energy_rate;
         rate[PILOT_FLOW] = self.pilot.passage.acceleration(p_c - p_2, now.pilot_loss);
         rate[BLEED_FLOW] = self.bleed.passage.acceleration(p_1 - p_c, now.bleed_loss);
+        rate[RING_LEAK_FLOW] = match &self.leak {
+            Some(leak) => leak.passage.acceleration(p_1 - p_c, now.leak_loss),
+            None => T::constant(0.0),
+        };
         flux[WALL_HEAT] = balance.heat;
         match self.chamber.filling {
             Filling::Liquid { density, .. } => {
                 flux[PILOT_LOSS] = now.pilot_loss * outflow * (1.0 / density) - around.regained;
                 flux[BLEED_LOSS] = now.bleed_loss * inflow * (1.0 / density);
+                flux[RING_LEAK_LOSS] = now.leak_loss * leak * (1.0 / density);
             }
             Filling::Gas(_) => {
                 flux[PILOT_LOSS] = balance.enthalpy_out;
                 flux[BLEED_LOSS] = balance.enthalpy_in;
+                flux[RING_LEAK_LOSS] = balance.enthalpy_leaked;
             }
         }
     }
 
-    /// Steady flow between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` (m).
+    /// Steady flow between p_1 and p_2 ≤ p_1 (Pa absolute) with the armature at `travel` over its seat and the stage at `lift` (m).
     ///
-    /// Source: ṁ_b(p_1, p_c) = ṁ_p(p_c, p_2), each by [`Passage::steady_flow`]; the one falls with p_c, the other rises.
-    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64) -> ControlFlow {
+    /// Source: ṁ_b + ṁ_l (p_1, p_c) = ṁ_p(p_c, p_2), each by [`Passage::steady_flow`]; those fall with p_c, this rises.
+    pub fn steady(&self, p_1: f64, p_2: f64, travel: f64, lift: f64) -> ControlFlow {
         let filling = &self.chamber.filling;
         let steady = |passage: &Passage, inverse: f64, differential: f64, upstream| {
             passage.steady_flow(differential, passage.loss(1.0, inverse, upstream))
         };
         let at = |p_c: f64| ChamberState { pressure: p_c, density: filling.density(p_c) };
         let (pilot_inverse, bleed_inverse) =
-            (self.pilot.inverse_square(self.pilot.curtain(travel)), self.bleed.inverse_square());
+            (self.pilot.inverse_square(self.pilot.curtain(travel)), self.bleed.inverse_square(lift));
         let bleed =
             |p_c: f64| steady(&self.bleed.passage, bleed_inverse, p_1 - p_c, filling.upstream(false, at(p_c), p_1));
         let pilot =
             |p_c: f64| steady(&self.pilot.passage, pilot_inverse, p_c - p_2, filling.upstream(true, at(p_c), p_2));
-        let chamber_pressure = falling_root(p_2, p_1, |p_c| bleed(p_c) - pilot(p_c));
-        ControlFlow { chamber_pressure, flow: bleed(chamber_pressure) }
+        let past_piston = |p_c: f64| {
+            let before = || filling.upstream(false, at(p_c), p_1);
+            self.leak.as_ref().map_or(0.0, |leak| leak.steady(filling, p_1, p_c, before()))
+        };
+        let chamber_pressure = falling_root(p_2, p_1, |p_c| bleed(p_c) + past_piston(p_c) - pilot(p_c));
+        let leak = past_piston(chamber_pressure);
+        ControlFlow { chamber_pressure, flow: bleed(chamber_pressure) + leak, leak }
     }
 
     /// Steady force on the armature at a differential across the pilot (Pa) and a travel (m), N.
@@ -318,22 +343,23 @@ impl Servo {
     /// Flows, bulge and chamber of a steady flow, the armature taking a volume (m³) from the chamber.
     pub(super) fn fill_over(&self, stage: &Stage, p_1: f64, steady: &ControlFlow, by_tip: f64, y: &mut [f64; STATES]) {
         let p_c = steady.chamber_pressure;
-        (y[PILOT_FLOW], y[BLEED_FLOW]) = (steady.flow, steady.flow);
+        (y[PILOT_FLOW], y[BLEED_FLOW], y[RING_LEAK_FLOW]) = (steady.flow, steady.flow - steady.leak, steady.leak);
         y[BULGE] = stage.part.kind.bulge().map_or(0.0, |bulge| bulge.steady_volume(p_1 - p_c));
         [y[CHAMBER], y[CHAMBER_ENERGY]] = self.chamber.filling.fill(p_c, self.volume_less(stage, y, by_tip));
     }
 
-    /// Energies of a liquid in the chamber and in the columns of pilot and bleed against the datum pressure, J; none of a gas, whose
-    /// own is a state.
-    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 3] {
+    /// Energies of a liquid in the chamber and in the columns of pilot, bleed and leak against the datum pressure, J; none of a gas,
+    /// whose own is a state.
+    pub fn energies(&self, near: &Near, y: &[f64; STATES], datum: f64) -> [f64; 4] {
         match &self.chamber.filling {
-            Filling::Gas(_) => [0.0; 3],
+            Filling::Gas(_) => [0.0; 4],
             Filling::Liquid { cell, density } => {
                 let kinetic = |passage: &Passage, flow: f64| 0.5 * passage.inertance * flow * flow / density;
                 [
                     cell.energy(cell.pressure_near(y[CHAMBER], near), datum),
                     kinetic(&self.pilot.passage, y[PILOT_FLOW]),
                     kinetic(&self.bleed.passage, y[BLEED_FLOW]),
+                    self.leak.as_ref().map_or(0.0, |leak| kinetic(&leak.passage, y[RING_LEAK_FLOW])),
                 ]
             }
         }

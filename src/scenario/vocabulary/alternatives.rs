@@ -148,4 +148,12 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
         table: "valve.main",
         ways: &[&["valve.main.diaphragm"], &["valve.main.piston"]],
     },
+    Alternatives {
+        what: "the leak past the piston",
+        table: "valve.main.piston",
+        ways: &[
+            &["valve.main.piston.radial_clearance", "valve.main.piston.land_length", "valve.main.piston.eccentricity"],
+            &["valve.main.piston.ring_orifice", "valve.main.piston.ring_height", "valve.main.piston.ring_coefficient"],
+        ],
+    },
 ];

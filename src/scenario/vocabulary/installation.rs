@@ -3,7 +3,7 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::fluid::{Gas, Liquid};
-use crate::physics::parts::{Line, Sink, Source};
+use crate::physics::parts::{CheckValve, Line, Sink, Source, Strainer};
 
 pub(super) static TABLES: &[Table] = &[
     Table { path: "", of: "", keys: &[HEAD] },
@@ -28,6 +28,8 @@ static LINE: &[&[Key]] = &[
     &[Line::bore, Line::wave_speed, Line::density],
     WALL,
     &[Line::friction_factor, Line::loss_coefficient, Line::segments],
+    Strainer::KEYS,
+    CheckValve::KEYS,
     MODEL,
 ];
 

@@ -3,8 +3,8 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, Faults, Link, MainStage, Pilot, Port, StageKind, Valve,
-    Voltage,
+    Armature, Bleed, Chamber, Clearance, Coil, CoilTemperature, Contact, Cushion, Faults, Link, MainStage, Pilot, Pin,
+    Port, SplitRing, StageKind, Valve, Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
@@ -32,11 +32,13 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.armature.pole", of: "pole face", keys: CONTACT },
     Table { path: "valve.pilot", of: "", keys: &[Pilot::KEYS] },
     Table { path: "valve.bleed", of: "", keys: &[Bleed::KEYS] },
+    Table { path: "valve.bleed.pin", of: "", keys: &[Pin::KEYS] },
     Table { path: "valve.chamber", of: "", keys: &[Chamber::KEYS] },
     Table { path: "valve.link", of: "", keys: &[Link::KEYS] },
     Table { path: "valve.main", of: "", keys: &[MainStage::KEYS] },
     Table { path: "valve.main.diaphragm", of: "", keys: &[StageKind::WAYS[0].keys] },
-    Table { path: "valve.main.piston", of: "", keys: &[StageKind::WAYS[1].keys] },
+    Table { path: "valve.main.piston", of: "", keys: &[StageKind::WAYS[1].keys, Clearance::KEYS, SplitRing::KEYS] },
+    Table { path: "valve.main.cushion", of: "", keys: &[Cushion::KEYS] },
     Table { path: "valve.main.seat", of: "main seat", keys: CONTACT },
     Table { path: "valve.main.stop", of: "main stage stop", keys: CONTACT },
     Table { path: "faults", of: "", keys: &[Faults::KEYS] },

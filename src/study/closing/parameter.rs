@@ -2,7 +2,7 @@
 
 use super::numbers::Closing;
 use crate::physics::fluid::Phase;
-use crate::physics::parts::{StageKind, Valve};
+use crate::physics::parts::{Bleed, RingLeak, StageKind, Valve};
 use crate::portable::Portable;
 use crate::scenario::{Scenario, title};
 use crate::study::axis::DIFFERENTIAL;
@@ -142,14 +142,14 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     let valve = &scenario.valve;
     let of = Parameter::multiples;
     let differential = scenario.differential();
-    let mut all: Vec<Parameter> =
-        valve.servo().map(|servo| bleed(servo.bleed.diameter, least_bleed)).into_iter().collect();
+    let mut all: Vec<Parameter> = valve.servo().map(|servo| bleed(&servo.bleed, least_bleed)).into_iter().collect();
     all.extend(of(FLOW, D::MassFlow, Use::Change, today.flow, &FLOWS));
     all.extend(inlet_gas(scenario, today));
     all.extend(of(DIFFERENTIAL, D::PressureDifference, Use::Change, differential, &HALF_TO_DOUBLE));
     all.extend(of("upstream.bore", D::Length, Use::Change, scenario.upstream.bore, &BORES));
     all.extend(length(scenario.upstream.length));
     all.extend(chamber(scenario));
+    all.extend(pin(scenario));
     match valve.main.kind {
         StageKind::Diaphragm { bulge_compliance, .. } => {
             let path = "valve.main.diaphragm.bulge_compliance";
@@ -164,6 +164,7 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all.extend(of(damping, D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
     if let Some(servo) = valve.servo() {
         all.extend(of("valve.pilot.diameter", D::Length, Use::Show, servo.pilot.diameter, &[0.8, 1.25]));
+        all.extend(leak(&servo.leak));
     }
     all
 }
@@ -183,7 +184,40 @@ fn length(today: f64) -> Option<Parameter> {
     Some(Parameter { reach: (all.reach.0, today), ..all })
 }
 
-fn bleed(today: f64, least: f64) -> Parameter {
+/// A pin can be made another; it leaves no more free than the bleed, and leaves the bleed before the stage is at its stop.
+fn pin(scenario: &Scenario) -> Vec<Parameter> {
+    let Some(servo) = scenario.valve.servo() else { return Vec::new() };
+    let Some(pin) = &servo.bleed.pin else { return Vec::new() };
+    let below =
+        |today: f64, limit: f64| -> Vec<f64> { HALF_TO_DOUBLE.into_iter().filter(|f| f * today <= limit).collect() };
+    let of =
+        |path, today, limit| Parameter::multiples(path, Dimension::Length, Use::Maker, today, &below(today, limit));
+    let shoulder = pin.taper.unwrap_or(0.0);
+    let bore = of("valve.bleed.pin.diameter", pin.diameter, servo.bleed.diameter);
+    let mut lift = of("valve.bleed.pin.lift", pin.lift, scenario.valve.main.lift);
+    if let Some(lift) = &mut lift {
+        // A taper is no longer than the lift at which the pin leaves.
+        lift.values.retain(|value| *value >= shoulder);
+        lift.reach.0 = lift.values.first().copied().unwrap_or(lift.today);
+    }
+    bore.into_iter().chain(lift).collect()
+}
+
+/// What leaks past the piston is nobody's to choose, but shows what wear does.
+fn leak(leak: &RingLeak) -> Option<Parameter> {
+    let (path, today) = match leak {
+        RingLeak::Tight => return None,
+        RingLeak::Clearance(gap) => ("valve.main.piston.radial_clearance", gap.radial_clearance),
+        RingLeak::SplitRing(ring) => ("valve.main.piston.ring_orifice", ring.ring_orifice),
+    };
+    Parameter::multiples(path, Dimension::Length, Use::Show, today, &HALF_TO_DOUBLE)
+}
+
+fn bleed(bleed: &Bleed, least: f64) -> Parameter {
+    let today = bleed.diameter;
+    // A pin that leaves more free than the bore would be none.
+    let pin = bleed.pin.as_ref().map_or(0.0, |pin| pin.diameter);
+    let least = least.max(pin.min(today));
     let mut values: Vec<f64> = BLEEDS.iter().map(|f| f * today).filter(|v| *v < 0.94 * least || *v > today).collect();
     let half = 0.5 * BORE_STEP;
     let steps = ((least / half).ceil() as usize)..((today / half).ceil() as usize);
@@ -192,6 +226,7 @@ fn bleed(today: f64, least: f64) -> Parameter {
     if today > least {
         values.push(least);
     }
+    values.retain(|value| *value >= pin);
     values.sort_by(f64::total_cmp);
     let reach = (least.min(today), today);
     Parameter {

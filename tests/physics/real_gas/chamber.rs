@@ -125,11 +125,11 @@ fn small_changes_are_those_of_the_real_gas() {
         let (filling, y) = filled(&warm);
         let c_v = gas.isobaric_heat_capacity / gamma;
         let heated = |energy: f64| -> ChamberState<f64> { filling.state(y[0], energy, VOLUME) };
-        let still = ChamberRates { inflow: 0.0, outflow: 0.0, growth: 0.0 };
+        let still = ChamberRates { inflow: 0.0, leak: 0.0, outflow: 0.0, growth: 0.0 };
         let excess = y[0] * c_v;
         let rate = filling.balance(still, heated(y[1] + excess)).energy_rate;
         assert!((rate + 1.0).abs() < 1e-9, "1 K above the wall loses {rate} W at 1 W/K");
-        let through = ChamberRates { inflow: 1e-4, outflow: 1e-4, growth: 0.0 };
+        let through = ChamberRates { inflow: 1e-4, leak: 0.0, outflow: 1e-4, growth: 0.0 };
         assert!(filling.balance(through, heated(y[1])).energy_rate.abs() < 1e-9);
     }
 }
