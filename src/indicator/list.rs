@@ -94,6 +94,15 @@ indicators! {
     pole_contact_rate: Frequency = "Contacts of the armature with the pole per second in the judged window.";
     armature_swing: Length = "Peak-to-peak armature travel over the judged window.";
     coil_current: Current = "Effective (rms) coil current over the judged window.";
+    inrush_current: Current = "Effective (rms) coil current with the armature held open, at the run's winding temperature; none on direct voltage.";
+    inrush_apparent_power: ApparentPower = "The same times the effective voltage at the coil with the armature held open.";
+    holding_apparent_power: ApparentPower = "Effective current over the judged window times effective voltage: at the coil, or out of the mains before a rectifier; none on direct voltage.";
+    holding_power: Power = "Mean electrical power over the judged window: into the coil with its iron, or out of the mains before a rectifier.";
+    power_factor: Number = "Holding power over holding apparent power.";
+    lowest_coil_voltage: Voltage = "Lowest voltage at the coil from switching on (once the contact has ceased to bounce) until the armature is drawn in: of alternating or rectified voltage the lowest rms of one mains period.";
+    switch_off_voltage: Voltage = "Highest voltage at the coil's terminals after switching off, either sign.";
+    release_delay: Time = "Switching off until the armature has made 10 % of its way back.";
+    remanent_force: Force = "Pull of the magnet at the end of the de-energised time.";
     coil_power: Power = "Mean heat in the winding over the judged window.";
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";

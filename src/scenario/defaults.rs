@@ -4,7 +4,7 @@
 use super::model::{Limits, Run};
 use crate::key::Key;
 use crate::physics::line::wave_speed::Support;
-use crate::physics::parts::Contact;
+use crate::physics::parts::{Cable, Contact};
 
 /// Numbers that stand where a table does not state them.
 pub(super) type Defaults = &'static [(Key, f64)];
@@ -19,6 +19,9 @@ pub(super) const SOFT_CONTACT: Defaults = &[(Contact::stiffness, 1.5e8), (Contac
 /// Poisson's ratio 0.3) and R = 0.5 m, a face of 10 mm crowned by 25 µm (judgement): 100 N dent it by 0.9 µm. The dent shortens
 /// the residual gap, of which clean poles have 20 to 30 µm: at a twentieth of that it moves the least force by some 3 %.
 pub(super) const POLE_CONTACT: Defaults = &[(Contact::stiffness, 1.1e11), (Contact::dissipation, 2.5)];
+
+/// Cables are as warm as a room: 20 K more raise their resistance by 8 %.
+pub(super) const CABLE: Defaults = &[(Cable::temperature, 293.15)];
 
 /// Share of a volume of liquid that is taken as free gas where none is stated: at 1 bar it softens the liquid by a fifth,
 /// from 5 bar on by less than 1 %, yet a vapour cavity can grow from it without a jump. Numerical, no source.

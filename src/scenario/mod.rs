@@ -8,6 +8,7 @@
 
 mod chain;
 mod check;
+mod coil;
 mod defaults;
 mod document;
 mod ends;

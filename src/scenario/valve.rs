@@ -1,13 +1,13 @@
 //! The valve.
 
+use super::coil;
 use super::defaults;
 use super::reader::Reader;
 use super::vocabulary::{DIRECT_OPERATED, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, MainStage, Pilot, Port, ServoParts,
-    StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Contact, ControlParts, MainStage, Pilot, Port, ServoParts, StageKind, Valve,
 };
 use crate::physics::valve::direct;
 use crate::units::Dimension;
@@ -15,7 +15,7 @@ use crate::units::Dimension;
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
     let attitude = reader.table("valve").number(&Valve::attitude);
-    let coil = coil(reader);
+    let coil = coil::read(reader);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);
@@ -82,12 +82,6 @@ fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, Ma
 
 fn pole(reader: &mut Reader<'_>) -> Contact {
     Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT))
-}
-
-fn coil(reader: &mut Reader<'_>) -> Coil {
-    let supply = reader.one_of("the voltage", Voltage::WAYS);
-    let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
-    Coil::read(&mut reader.table("valve.coil"))(supply, temperature)
 }
 
 /// Gas in a volume: as stated with all that belongs to it, or the numerical trace.

@@ -29,6 +29,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
     let valve = valve::read(reader, &fluid, atmosphere);
     let rated_voltage = reader.optional("valve.coil.rated");
+    let rated_frequency = reader.optional("valve.coil.rated_frequency");
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
@@ -41,6 +42,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         named,
         valve,
         rated_voltage,
+        rated_frequency,
         supply,
         upstream,
         downstream,

@@ -10,7 +10,7 @@ use crate::physics::ledger::{Account, LineAccount};
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
 use crate::physics::state::*;
-use crate::physics::valve::magnet::voltage;
+use crate::physics::valve::magnet::next_turn;
 use crate::solver::{Coupling, Step, System, Then};
 
 /// What lies behind a port.
@@ -119,7 +119,7 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
     #[inline]
     fn forcing(&self, time: f64) -> ([f64; FORCINGS], [f64; FORCINGS]) {
         let coil = match self.energised_since {
-            Some(since) => voltage(&self.installation.magnet.coil.supply, time - since),
+            Some(since) => self.installation.magnet.source(time - since),
             None => (0.0, 0.0),
         };
         let up = self.upstream.arriving(time);
@@ -139,14 +139,16 @@ impl System<STATES, FORCINGS, INTEGRALS> for Running {
     }
 
     fn longest_step(&self, time: f64) -> f64 {
-        self.upstream.longest_step(time).min(self.downstream.longest_step(time)).min(LONGEST_LOOK)
+        let supply = &self.installation.magnet.coil.supply;
+        let turn = self.energised_since.map_or(f64::INFINITY, |since| next_turn(supply, time - since));
+        self.upstream.longest_step(time).min(self.downstream.longest_step(time)).min(LONGEST_LOOK).min(turn)
     }
 
     fn accepted(&mut self, step: &Step<'_, STATES, INTEGRALS>) -> Then {
         let forcing = self.forcing(step.to).0;
         let instant = self.instant_under(&forcing, step.new_y);
         self.send(step.to, step.new_y, step.new_rates, &instant);
-        self.recorder.record(step.to, step.old_y, step.new_y, &instant, forcing[VOLTAGE], &self.installation);
+        self.recorder.record(step.to, step.old_y, step.new_y, &instant, &self.installation);
         self.settling.look(step.to, step.new_y, &instant)
     }
 }

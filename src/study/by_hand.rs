@@ -25,7 +25,7 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
             "cannot lift the armature off its seat even without a differential".to_owned()
         };
         let mean = match scenario.valve.coil.supply {
-            Voltage::Alternating { .. } => ", by its mean pull,",
+            Voltage::Alternating { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => ", by its mean pull,",
             Voltage::Direct { .. } => "",
         };
         format!("by hand the valve will not open: the magnet{mean} {able}")

@@ -1,14 +1,16 @@
 //! A run read against its scenario, and judged.
 
 use super::coil_voltage::beyond_rating;
-use super::{boiling, opening};
-use crate::indicator::{Hand, Indicators, Reference, read};
+use super::wrong_supply::wrong_supply;
+use super::{boiling, coil_supply, opening};
+use crate::indicator::{Hand, Indicators, Rectified, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
-use crate::physics::parts::Voltage;
+use crate::physics::valve::feed::{open_circuit_factor, source_resistance};
 use crate::physics::valve::magnet::{ring_flux_share, winding_resistance};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
+use crate::simulate::contact::lasting;
 use crate::simulate::{Record, transits};
 use crate::verdict::{Circumstances, RingFlux, Verdict, WHOLE, judge};
 
@@ -56,6 +58,8 @@ pub fn reference(
         upstream_sonic_flow: sonic(&installation.upstream.state),
         downstream_sonic_flow: sonic(&installation.downstream.state),
         mains_frequency: mains_frequency(scenario),
+        rectified: rectified(scenario),
+        bounce_time: scenario.valve.coil.feed.bounce.as_ref().map_or(0.0, |bounce| bounce.duration),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
@@ -68,21 +72,30 @@ pub fn reference(
 
 /// Values by hand for a scenario.
 pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
-    let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
+    let open = held(&scenario.valve, 0.0, temperature);
+    let alternates = mains_frequency(scenario).is_some();
     Hand {
         // An armature that is the stage itself needs no differential, which is no limit to be told.
         lift_off_differential: installation.lift_off_differential().filter(|_| !scenario.valve.armature_is_stage()),
         full_lift_differential: installation.full_lift_differential().filter(|_| !scenario.valve.armature_is_stage()),
-        highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
+        highest_opening_differential: Some(installation.opening_differential(open.mean_pull)).filter(|p| p.is_finite()),
+        inrush_current: alternates.then_some(open.current),
+        inrush_apparent_power: alternates.then_some(open.current * open.voltage),
         gearing_number: installation.gearing_number(),
     }
 }
 
 fn mains_frequency(scenario: &Scenario) -> Option<f64> {
-    match scenario.valve.coil.supply {
-        Voltage::Alternating { frequency, .. } => Some(frequency),
-        Voltage::Direct { .. } => None,
-    }
+    scenario.valve.coil.supply.mains_frequency()
+}
+
+fn rectified(scenario: &Scenario) -> Option<Rectified> {
+    let coil = &scenario.valve.coil;
+    let mains_voltage = coil.supply.stated() * open_circuit_factor(coil);
+    let share = lasting(coil, true).share;
+    let source = share * source_resistance(coil);
+    let of = |forward| Rectified { mains_voltage, forward, source, chopped: share < 1.0 };
+    coil.supply.rectifier().map(|rectifier| of(rectifier.forward))
 }
 
 /// What of the flux gets into the shading ring's face; none without a ring or on direct voltage.
@@ -108,6 +121,9 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         seat_speed: scenario.limits.seat_speed,
         coil_temperature: scenario.limits.coil_temperature,
         beyond_rating: beyond_rating(scenario),
+        wrong_supply: wrong_supply(scenario).map(|wrong| wrong.words),
+        rectified_pulses: scenario.valve.coil.supply.rectifier().map(|r| if r.both_half_waves { 2.0 } else { 1.0 }),
+        unloaded_voltage: coil_supply::unloaded_voltage(scenario),
         ring_flux: ring_flux(scenario),
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,

@@ -12,7 +12,7 @@ use super::oscillation::{oscillates, strikes_on};
 use super::seen::Seen;
 use super::threshold::{NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WHOLE, had_opened};
 use super::words::{percent, pressure, to_figures};
-use crate::indicator::Indicators;
+use crate::indicator::{Indicators, noise};
 use crate::units::{Dimension, text};
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -134,7 +134,20 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         let reason = format!("{still} and the run ends there (run.longest_off)");
         return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
-    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
+    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticking(found))))
+}
+
+/// Why an armature that was drawn in stays there: what is left of the magnet's pull.
+fn sticking(found: &Indicators) -> String {
+    let held = found.release_delay.is_none() && found.armature_opening_time.is_some();
+    let left = found.remanent_force.filter(|left| held && *left > noise("least_magnet_force"));
+    left.zip(found.armature_load).map_or_else(String::new, |(left, load)| {
+        format!(
+            ": the armature sticks to the pole, for the iron stays magnetised and still pulls with {} against a load of {}; a wider              residual gap (a plate that is not magnetic) or softer iron frees it",
+            text(left, Dimension::Force),
+            text(load, Dimension::Force)
+        )
+    })
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
@@ -160,6 +173,14 @@ fn burns(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let draws = found
         .coil_power
         .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
+    if let Some(wrong) = &beyond.wrong_supply {
+        let reason = format!(
+            "{wrong}:{} at this duty the winding gets some {} times the heat of its own supply; it will burn out",
+            draws.replace(" and", ";"),
+            text(to_figures(beyond.heat, 2), Dimension::Number)
+        );
+        return Some(finding(Behaviour::Overheats, true, beyond.heat, reason));
+    }
     let for_what = if beyond.estimated { "is for about" } else { "is rated for" };
     let unjudged = if beyond.temperature_stated {
         "its temperature is stated, not computed"

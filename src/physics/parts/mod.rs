@@ -2,13 +2,15 @@
 //! equations and the parameter paths; there is no second description (`src/key/declaration.rs` tells its form).
 
 mod coil;
+mod feed;
 mod line;
 mod servo;
 mod stage;
 
 use crate::key::declared;
 
-pub use coil::{Coil, CoilTemperature, Voltage};
+pub use coil::{Coil, CoilTemperature, Rectifier, Voltage};
+pub use feed::{Bounce, Cable, ContactSide, Economiser, Feed, Suppressor, Transformer};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, Pilot, ServoParts};
 pub use stage::{Armature, Contact, MainStage, StageKind};

@@ -5,6 +5,8 @@
 //! A [`servo`] has a [`pilot`], a [`bleed`] (each a [`passage`] with a column) and a [`chamber`], which a liquid fills as a
 //! [`cell`] or a gas as a [`confined_gas`]. [`contact`] is the law of all seats and stops; the body's ports are cells.
 //!
+//! What stands between mains and winding is in [`feed`].
+//!
 //! In a [`direct`]-operated valve the armature is the stage. What a kind is asked and what it answers stands in [`answer`].
 //!
 //! A new kind is a variant of [`control::Control`] and a file beside those two: the compiler then lists what it has to say.
@@ -19,6 +21,7 @@ pub mod confined_gas;
 pub mod contact;
 pub mod control;
 pub mod direct;
+pub mod feed;
 pub mod friction;
 pub mod magnet;
 pub mod main_stage;
