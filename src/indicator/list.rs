@@ -107,7 +107,7 @@ indicators! {
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
-    mains_frequency: Frequency = "Frequency of the coil's alternating current.";
+    mains_frequency: Frequency = "Frequency of the mains that feeds the coil, by a rectifier or not.";
     highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off its seat; of an alternating magnet by its mean pull.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";

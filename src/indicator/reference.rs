@@ -23,7 +23,7 @@ pub struct Reference {
     pub upstream_sonic_flow: Option<f64>,
     /// The same for the downstream line.
     pub downstream_sonic_flow: Option<f64>,
-    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    /// Frequency of the mains that feeds the coil, by a rectifier or not, Hz; none where the supply is direct.
     pub mains_frequency: Option<f64>,
     /// A rectifier before the coil.
     pub rectified: Option<Rectified>,

@@ -42,6 +42,8 @@ pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {
         lift_off_differential: hand.lift_off_differential,
         full_lift_differential: hand.full_lift_differential,
         highest_opening_differential: hand.highest_opening_differential,
+        inrush_current: hand.inrush_current,
+        inrush_apparent_power: hand.inrush_apparent_power,
         gearing_number: hand.gearing_number,
         coil_temperature: Some(temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),

@@ -30,6 +30,9 @@ pub fn remarks(scenario: &Scenario) -> Vec<String> {
 }
 
 fn percent(share: f64) -> String {
+    if share > 2.0 {
+        return format!("{share:.1} times");
+    }
     let digits = usize::from(share < 0.0995);
     format!("{:.digits$} %", 100.0 * share)
 }
@@ -53,8 +56,8 @@ fn of_kind(scenario: &Scenario, wrong: &WrongSupply) -> String {
         (false, _) => "no inductance limits its current there, only the resistance of its wire".to_owned(),
     };
     format!(
-        "{}: {why}. With the armature seated and the winding cold it draws {} of the current of its own supply, has {} of the pull \
-         and {} of the heat",
+        "{}: {why}. With the armature seated and the winding cold it has {} the current, {} the pull and {} the heat of its own \
+         supply",
         wrong.words,
         percent(wrong.current),
         percent(wrong.pull),

@@ -79,8 +79,8 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
         lift_off_differential: installation.lift_off_differential().filter(|_| !scenario.valve.armature_is_stage()),
         full_lift_differential: installation.full_lift_differential().filter(|_| !scenario.valve.armature_is_stage()),
         highest_opening_differential: Some(installation.opening_differential(open.mean_pull)).filter(|p| p.is_finite()),
-        inrush_current: alternates.then_some(open.current),
-        inrush_apparent_power: alternates.then_some(open.current * open.voltage),
+        inrush_current: Some(open.current).filter(|current| alternates && current.is_finite()),
+        inrush_apparent_power: Some(open.current * open.voltage).filter(|power| alternates && power.is_finite()),
         gearing_number: installation.gearing_number(),
     }
 }

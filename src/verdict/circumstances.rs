@@ -41,7 +41,7 @@ pub struct Circumstances {
     pub mass_behind: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
-    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    /// Frequency of the mains that feeds the coil, by a rectifier or not, Hz; none where the supply is direct.
     pub mains_frequency: Option<f64>,
     /// Did the energised phase come to rest?
     pub came_to_rest: bool,

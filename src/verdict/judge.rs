@@ -124,30 +124,31 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         return None;
     }
     let shown = found.off_time.unwrap_or(0.0);
+    let sticks = sticking(found);
     let still = format!(
         "after {} without current the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
         around.stage(),
         percent(lift)
     );
-    if shown < WHOLE * around.off_time {
+    // What the iron holds by itself it holds for ever.
+    if shown < WHOLE * around.off_time && sticks.is_none() {
         let reason = format!("{still} and the run ends there (run.longest_off)");
         return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
-    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticking(found))))
+    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticks.unwrap_or_default())))
 }
 
 /// Why an armature that was drawn in stays there: what is left of the magnet's pull.
-fn sticking(found: &Indicators) -> String {
+fn sticking(found: &Indicators) -> Option<String> {
     let held = found.release_delay.is_none() && found.armature_opening_time.is_some();
-    let left = found.remanent_force.filter(|left| held && *left > noise("least_magnet_force"));
-    left.zip(found.armature_load).map_or_else(String::new, |(left, load)| {
-        format!(
-            ": the armature sticks to the pole, for the iron stays magnetised and still pulls with {} against a load of {}; a wider              residual gap (a plate that is not magnetic) or softer iron frees it",
-            text(left, Dimension::Force),
-            text(load, Dimension::Force)
-        )
-    })
+    let left = found.remanent_force.filter(|left| held && *left > noise("remanent_force"))?;
+    Some(format!(
+        ": the armature sticks to the pole, for the iron stays magnetised and still pulls with {} against a load of {}; a wider residual \
+         gap (a plate that is not magnetic) or softer iron frees it",
+        text(left, Dimension::Force),
+        text(found.armature_load?, Dimension::Force)
+    ))
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
@@ -175,8 +176,7 @@ fn burns(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
     if let Some(wrong) = &beyond.wrong_supply {
         let reason = format!(
-            "{wrong}:{} at this duty the winding gets some {} times the heat of its own supply; it will burn out",
-            draws.replace(" and", ";"),
+            "{wrong}: the winding{draws} gets at this duty some {} times the heat of its own supply; it will burn out",
             text(to_figures(beyond.heat, 2), Dimension::Number)
         );
         return Some(finding(Behaviour::Overheats, true, beyond.heat, reason));
