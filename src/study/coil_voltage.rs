@@ -3,7 +3,7 @@
 
 use super::wrong_supply::{WrongSupply, wrong_supply};
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
-use crate::physics::valve::magnet::winding_resistance;
+use crate::physics::valve::copper::winding_resistance;
 use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};

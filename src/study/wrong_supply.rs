@@ -1,7 +1,7 @@
 //! Is the coil on the kind of supply that it was wound for? Direct and alternating windings differ by more than their voltage.
 
 use crate::physics::parts::{Coil, Feed, Valve, Voltage};
-use crate::physics::valve::magnet::TWENTY_CELSIUS;
+use crate::physics::valve::copper::TWENTY_CELSIUS;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{HeldMagnet, held};
 use crate::units::{Dimension, text};

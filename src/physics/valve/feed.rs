@@ -1,11 +1,9 @@
 //! Between mains and winding: resistance of cable and transformer, rectifier, and the way of the current at switching off.
 
-use super::magnet::{COPPER_COEFFICIENT, TWENTY_CELSIUS};
+use super::copper::{COPPER_RESISTIVITY, winding_resistance};
 use crate::dual::Real;
 use crate::physics::parts::{Cable, Coil, ContactSide, Suppressor, Transformer};
 
-/// Resistivity of annealed copper at 20 °C, Ω·m: 1/58 Ω·mm²/m. Source: IEC 60028 (1925) by way of handbooks, from memory.
-pub const COPPER_RESISTIVITY: f64 = 1e-6 / 58.0;
 /// Diodes that block, and a clamp below its voltage, leak as a resistance of so many times the winding's: one that decides nothing,
 /// and gives the flux a way where no eddy path is stated. Own choice.
 const BLOCKING: f64 = 1e4;
@@ -14,8 +12,7 @@ const BLOCKING: f64 = 1e4;
 ///
 /// Its inductance (some 0.7 µH/m) is nothing beside a coil's. Source: definition of resistivity, [`COPPER_RESISTIVITY`].
 pub fn cable_resistance(cable: &Cable) -> f64 {
-    let warm = 1.0 + COPPER_COEFFICIENT * (cable.temperature - TWENTY_CELSIUS);
-    2.0 * COPPER_RESISTIVITY * cable.length / cable.cross_section * warm
+    winding_resistance(2.0 * COPPER_RESISTIVITY * cable.length / cable.cross_section, cable.temperature)
 }
 
 /// Resistance of a transformer seen from its secondary side, Ω: R = u_k·U²/S.

@@ -1,5 +1,6 @@
 //! The magnet: from coil voltage and armature position to flux, current and pull.
 
+use super::copper::winding_resistance;
 use super::feed::{Path, open_circuit_factor};
 use crate::dual::Real;
 use crate::physics::parts::{Coil, Voltage};
@@ -7,10 +8,6 @@ use crate::portable::Portable;
 
 /// Permeability of free space μ_0, H/m. Source: SI before 2019, 4π·10⁻⁷ exactly; today's value differs by 5·10⁻¹⁰.
 pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;
-/// Temperature coefficient of copper at 20 °C, 1/K. Source: IEC 60028 (1925) by way of handbooks, from memory.
-pub const COPPER_COEFFICIENT: f64 = 0.003_93;
-/// 20 °C in K.
-pub const TWENTY_CELSIUS: f64 = 293.15;
 
 /// The magnet's circuit at one winding temperature, switched on or off.
 #[derive(Clone, Debug)]
@@ -46,13 +43,6 @@ pub struct MagnetState<T> {
     pub pull: T,
     /// Heat in eddy currents and ring, W.
     pub iron_loss: T,
-}
-
-/// Winding resistance at temperature T (K), Ω: R = R_20·(1 + 0.00393·(T − 20 °C)).
-///
-/// Valid from −50 to 200 °C. Source: see [`COPPER_COEFFICIENT`].
-pub fn winding_resistance(resistance_20: f64, temperature: f64) -> f64 {
-    resistance_20 * (1.0 + COPPER_COEFFICIENT * (temperature - TWENTY_CELSIUS))
 }
 
 /// Pull of a magnet whose core is saturated, N.

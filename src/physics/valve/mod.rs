@@ -20,6 +20,7 @@ pub mod chamber;
 pub mod confined_gas;
 pub mod contact;
 pub mod control;
+pub mod copper;
 pub mod direct;
 pub mod feed;
 pub mod friction;
