@@ -24,6 +24,7 @@ const NEVER_FIRM: &[&str] = &[
     "energised_time",
     "off_time",
     "reopened_lift",
+    "release_delay",
 ];
 
 /// What a cavity's collapse makes of the pressure.
@@ -40,7 +41,6 @@ const AT_A_CHANCE_PHASE: &[&str] = &[
     "surge",
     "surge_ratio",
     "lift_at_off",
-    "release_delay",
     "switch_off_voltage",
 ];
 
