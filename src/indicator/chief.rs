@@ -27,6 +27,8 @@ impl Indicators {
             largest_outlet_cavity: self.largest_outlet_cavity,
             least_magnet_force: self.least_magnet_force,
             armature_load: self.armature_load,
+            inrush_apparent_power: self.inrush_apparent_power,
+            holding_apparent_power: self.holding_apparent_power,
             coil_current: self.coil_current,
             coil_temperature: self.coil_temperature,
             highest_opening_differential: self.highest_opening_differential,

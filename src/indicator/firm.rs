@@ -24,6 +24,7 @@ const NEVER_FIRM: &[&str] = &[
     "energised_time",
     "off_time",
     "reopened_lift",
+    "release_delay",
 ];
 
 /// What a cavity's collapse makes of the pressure.
@@ -40,6 +41,7 @@ const AT_A_CHANCE_PHASE: &[&str] = &[
     "surge",
     "surge_ratio",
     "lift_at_off",
+    "switch_off_voltage",
 ];
 
 /// What closing from a chance lift makes of the pressure.
@@ -53,6 +55,7 @@ const NOISE: &[(&str, f64)] = &[
     ("oscillation_second_half", 1e-3),
     ("armature_swing", 1e-7),
     ("least_magnet_force", 1e-3),
+    ("remanent_force", 1e-3),
     ("closing_margin", 1e3),
 ];
 

@@ -4,6 +4,16 @@ use super::cycle::{events, extremes, integral, mean, travel};
 use super::phase::Cycle;
 use super::{Indicators, Reference};
 use crate::trace::{EventKind, Trace};
+use std::ops::Range;
+
+/// The judged part, of alternating current its last whole periods: a part of one would count the crest of the current more than its
+/// zero, or less.
+pub(super) fn holding_window(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference) -> Range<usize> {
+    let span = (cycle.shut - start).max(f64::MIN_POSITIVE);
+    let periods = |f: f64| (span * f).floor() / f;
+    let steady = reference.mains_frequency.map(periods).filter(|whole| *whole > 0.0).unwrap_or(span);
+    trace.window(cycle.shut - steady, cycle.shut)
+}
 
 pub(super) fn read(
     trace: &Trace,
@@ -23,10 +33,7 @@ pub(super) fn read(
         found.armature_swing = extremes(trace, travel(trace), window.clone()).map(|(low, high)| high - low);
     }
     let squared = |w| integral(trace, "coil_current", w, |_, i| i * i);
-    // A part of a period would count the crest of the current more than its zero, or less.
-    let periods = |f: f64| (span * f).floor() / f;
-    let steady = reference.mains_frequency.map(periods).filter(|whole| *whole > 0.0).unwrap_or(span);
-    let holding = trace.window(cycle.shut - steady, cycle.shut);
+    let holding = holding_window(trace, cycle, start, reference);
     let ends = (trace.time.get(holding.start), trace.time.get(holding.end.saturating_sub(1)));
     let (Some(total), (Some(first), Some(last))) = (squared(holding), ends) else { return };
     let mean_square = total / (last - first).max(f64::MIN_POSITIVE);

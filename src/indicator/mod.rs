@@ -8,13 +8,14 @@ mod list;
 mod magnet;
 mod motion;
 pub mod phase;
+mod power;
 mod pressure;
 mod reference;
 
 pub use firm::noise;
 pub use firmness::Firmness;
 pub use list::{Indicator, Indicators};
-pub use reference::{Hand, Reference};
+pub use reference::{Hand, Rectified, Reference};
 
 use crate::trace::Trace;
 
@@ -24,6 +25,8 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         lift_off_differential: reference.hand.lift_off_differential,
         full_lift_differential: reference.hand.full_lift_differential,
         highest_opening_differential: reference.hand.highest_opening_differential,
+        inrush_current: reference.hand.inrush_current,
+        inrush_apparent_power: reference.hand.inrush_apparent_power,
         gearing_number: reference.hand.gearing_number,
         wave_return_time: Some(reference.upstream_return),
         coil_temperature: Some(reference.coil_temperature),
@@ -38,6 +41,7 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
     motion::read(trace, cycle, [start, steady], reference, &mut found);
     pressure::read(trace, cycle, [start, steady], reference, &mut found);
     magnet::read(trace, cycle, [start, steady], reference, &mut found);
+    power::read(trace, cycle, start, reference, &mut found);
     found
 }
 

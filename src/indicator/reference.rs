@@ -23,8 +23,12 @@ pub struct Reference {
     pub upstream_sonic_flow: Option<f64>,
     /// The same for the downstream line.
     pub downstream_sonic_flow: Option<f64>,
-    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    /// Frequency of the mains that feeds the coil, by a rectifier or not, Hz; none where the supply is direct.
     pub mains_frequency: Option<f64>,
+    /// A rectifier before the coil.
+    pub rectified: Option<Rectified>,
+    /// Time from switching on until the contact has ceased to bounce, s.
+    pub bounce_time: f64,
     /// Frequency of the supply's pulsation, Hz; none without pulsation.
     pub pulsation_frequency: Option<f64>,
     /// Since when the last energised phase was at rest, s.
@@ -41,7 +45,20 @@ pub struct Reference {
     pub hand: Hand,
 }
 
-/// Values by hand, Pa.
+/// What a rectifier does to the power out of the mains.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rectified {
+    /// Effective voltage of the mains without a load, V.
+    pub mains_voltage: f64,
+    /// Forward voltage of all diodes in the coil's way, V.
+    pub forward: f64,
+    /// Resistance before them while current is drawn, Ω.
+    pub source: f64,
+    /// Is the current drawn in chops, of which the trace shows the mean only?
+    pub chopped: bool,
+}
+
+/// Values by hand, SI.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hand {
     /// Lift-off.
@@ -50,6 +67,10 @@ pub struct Hand {
     pub full_lift_differential: Option<f64>,
     /// What the magnet can lift the armature against.
     pub highest_opening_differential: Option<f64>,
+    /// Effective current with the armature held open; none on direct voltage.
+    pub inrush_current: Option<f64>,
+    /// The same times the effective voltage at the coil.
+    pub inrush_apparent_power: Option<f64>,
     /// Λ.
     pub gearing_number: Option<f64>,
 }

@@ -68,6 +68,10 @@ pub struct Instant<T> {
     pub outlet_flow: T,
     /// Coil current, A.
     pub current: T,
+    /// Voltage at the coil, V.
+    pub coil_voltage: T,
+    /// Current out of the source, A.
+    pub drawn: T,
     /// Pull of the magnet, N.
     pub pull: T,
     /// Spring, weight and pilot pressure against the pull, N.
@@ -132,10 +136,9 @@ impl Installation {
 
         flux[INLET_MASS] = m_u;
         flux[OUTLET_MASS] = m_d;
-        flux[ELECTRIC_WORK] = forcing[VOLTAGE] * magnet.current;
-        let heating = magnet.current.square();
-        flux[CIRCUIT_HEAT] = heating * self.magnet.circuit;
-        flux[WINDING_HEAT] = heating * self.magnet.winding;
+        flux[ELECTRIC_WORK] = forcing[VOLTAGE] * magnet.drawn;
+        flux[CIRCUIT_HEAT] = magnet.circuit_heat;
+        flux[WINDING_HEAT] = magnet.current.square() * self.magnet.winding;
         flux[IRON_HEAT] = magnet.iron_loss;
         flux[UPSTREAM_LOSS] = self.upstream.resistance.loss(m_u) * m_u * (1.0 / rho_u);
         flux[DOWNSTREAM_LOSS] = self.downstream.resistance.loss(m_d) * m_d * (1.0 / rho_d);
@@ -160,6 +163,8 @@ impl Installation {
             inlet_flow: m_u,
             outlet_flow: m_d,
             current: magnet.current,
+            coil_voltage: magnet.voltage,
+            drawn: magnet.drawn,
             pull: magnet.pull,
             armature_load: control.armature_load,
         }

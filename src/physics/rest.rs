@@ -12,6 +12,8 @@ impl Installation {
         let mut y = [0.0; STATES];
         y[LIFT] = self.stage.rest_lift(p_1 - p_2);
         self.control.rest(&self.armature, &self.stage, p_1, p_2, &mut y);
+        let held = self.magnet.coil.coercive_force.map(|_| self.magnet.steady_flux(0.0, self.control.travel(&y)));
+        (y[FLUX], y[RING_FLUX]) = held.unwrap_or((0.0, 0.0));
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);
         y

@@ -6,18 +6,19 @@ use std::f64::consts::FRAC_PI_4;
 
 use super::check_link::forced_lift;
 use super::check_soft;
+use super::coil;
 use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
-use crate::physics::parts::{Line, Port, ServoParts, StageKind, Voltage};
+use crate::physics::parts::{Line, Port, ServoParts, StageKind};
 use crate::physics::valve::magnet::saturated_pull;
 use crate::units::{Dimension, text};
 
 /// Checks a scenario that may hold not-a-numbers.
 pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     orifices(scenario, reader);
-    ring(scenario, reader);
+    coil::check(scenario, reader);
     pole(scenario, reader);
     main_stage(scenario, reader);
     stroke(scenario, reader);
@@ -66,17 +67,6 @@ fn orifices(scenario: &Scenario, reader: &mut Reader<'_>) {
             length(stage)
         );
         reader.problem("valve.pilot.seat_diameter", message);
-    }
-}
-
-/// A ring belongs to alternating current.
-fn ring(scenario: &Scenario, reader: &mut Reader<'_>) {
-    let coil = &scenario.valve.coil;
-    if coil.shading_ring.is_some() && matches!(coil.supply, Voltage::Direct { .. }) {
-        reader.warn(
-            "valve.coil.shading_ring",
-            "on direct voltage a shading ring does not help to hold the armature; it only slows the magnet",
-        );
     }
 }
 

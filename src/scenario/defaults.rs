@@ -4,7 +4,7 @@
 use super::model::{Limits, Run};
 use crate::key::Key;
 use crate::physics::line::wave_speed::Support;
-use crate::physics::parts::{Clearance, Contact, Link, Strainer};
+use crate::physics::parts::{Cable, Clearance, Contact, Link, Strainer};
 
 /// Numbers that stand where a table does not state them.
 pub(super) type Defaults = &'static [(Key, f64)];
@@ -22,6 +22,9 @@ pub(super) const POLE_CONTACT: Defaults = &[(Contact::stiffness, 1.1e11), (Conta
 
 /// Dissipation of a forced lift's link: steel parts that meet, as at the other contacts. Judgement, no source for the value.
 pub(super) const LINK: Defaults = &[(Link::dissipation, 2.5)];
+
+/// Cables are as warm as a room: 20 K more raise their resistance by 8 %.
+pub(super) const CABLE: Defaults = &[(Cable::temperature, 293.15)];
 
 /// Share of a volume of liquid that is taken as free gas where none is stated: at 1 bar it softens the liquid by a fifth,
 /// from 5 bar on by less than 1 %, yet a vapour cavity can grow from it without a jump. Numerical, no source.

@@ -10,6 +10,7 @@ mod chain;
 mod check;
 mod check_link;
 mod check_soft;
+mod coil;
 mod defaults;
 mod document;
 mod ends;

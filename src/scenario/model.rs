@@ -26,6 +26,8 @@ pub struct Scenario {
     pub faults: Faults,
     /// Voltage for which the coil is rated, V; none where it is not stated.
     pub rated_voltage: Option<f64>,
+    /// Frequency for which the coil is rated, Hz, nought where for direct voltage; none where it is not stated.
+    pub rated_frequency: Option<f64>,
     /// Supply end.
     pub supply: Source,
     /// Line from the supply to the valve.

@@ -1,5 +1,6 @@
 //! The valve.
 
+use super::coil;
 use super::defaults;
 use super::reader::Reader;
 use super::soft;
@@ -7,8 +8,8 @@ use super::vocabulary::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, ControlParts, ForcedLiftParts, Link, MainStage, Pilot,
-    Port, ServoParts, StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Contact, ControlParts, ForcedLiftParts, Link, MainStage, Pilot, Port, ServoParts,
+    StageKind, Valve,
 };
 use crate::physics::valve::direct;
 use crate::units::Dimension;
@@ -16,7 +17,7 @@ use crate::units::Dimension;
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
     let attitude = reader.table("valve").number(&Valve::attitude);
-    let coil = coil(reader);
+    let coil = coil::read(reader);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);
@@ -107,12 +108,6 @@ fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, Ma
 
 fn pole(reader: &mut Reader<'_>) -> Contact {
     Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT))
-}
-
-fn coil(reader: &mut Reader<'_>) -> Coil {
-    let supply = reader.one_of("the voltage", Voltage::WAYS);
-    let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
-    Coil::read(&mut reader.table("valve.coil"))(supply, temperature)
 }
 
 /// Gas in a volume: as stated with all that belongs to it, or the numerical trace.

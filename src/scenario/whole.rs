@@ -30,6 +30,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     let valve = valve::read(reader, &fluid, atmosphere);
     let rated_voltage = reader.optional("valve.coil.rated");
     let (faults, valve, rated_voltage) = valve_fault::read(reader, valve, &fluid, supply.pressure, rated_voltage);
+    let rated_frequency = reader.optional("valve.coil.rated_frequency");
     if let Some(flow) = flow {
         reader.derived("flow", flow, Dimension::MassFlow, "mass flow of the open valve");
     }
@@ -43,6 +44,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         valve,
         faults,
         rated_voltage,
+        rated_frequency,
         supply,
         upstream,
         downstream,

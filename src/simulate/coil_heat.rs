@@ -1,8 +1,9 @@
 //! How hot the winding gets at a duty, and what the magnet then pulls with its armature held still.
 
+use super::contact::lasting;
 use crate::dual::Real;
-use crate::physics::parts::{CoilTemperature, Valve, Voltage};
-use crate::physics::valve::magnet::{Magnet, voltage};
+use crate::physics::parts::{CoilTemperature, Valve};
+use crate::physics::valve::magnet::{Magnet, next_turn};
 use crate::scenario::{Duty, Scenario};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
@@ -19,6 +20,10 @@ pub struct HeldMagnet {
     pub winding_power: f64,
     /// Effective current, A.
     pub current: f64,
+    /// Effective voltage at the coil, V.
+    pub voltage: f64,
+    /// Power into the coil at its terminals, W.
+    pub power: f64,
     /// Least pull, N.
     pub least_pull: f64,
     /// Mean pull, N.
@@ -35,21 +40,22 @@ struct Held<'a> {
     longest: f64,
 }
 
-impl System<2, 1, 3> for Held<'_> {
+impl System<2, 1, 5> for Held<'_> {
     fn forcing(&self, time: f64) -> ([f64; 1], [f64; 1]) {
-        let (value, slope) = voltage(&self.magnet.coil.supply, time);
+        let (value, slope) = self.magnet.source(time);
         ([value], [slope])
     }
-    fn rates<T: Real>(&self, forcing: &[T; 1], y: &[T; 2], rate: &mut [T; 2], integrand: &mut [T; 3]) {
+    fn rates<T: Real>(&self, forcing: &[T; 1], y: &[T; 2], rate: &mut [T; 2], integrand: &mut [T; 5]) {
         let state = self.magnet.state(forcing[0], y[0], y[1], T::constant(self.travel));
         *rate = [state.flux_rate, state.ring_flux_rate];
         let squared = state.current.square();
-        *integrand = [squared * self.magnet.winding, squared, state.pull];
+        let power = state.voltage * state.current;
+        *integrand = [squared * self.magnet.winding, squared, state.pull, state.voltage.square(), power];
     }
-    fn longest_step(&self, _time: f64) -> f64 {
-        self.longest
+    fn longest_step(&self, time: f64) -> f64 {
+        self.longest.min(next_turn(&self.magnet.coil.supply, time))
     }
-    fn accepted(&mut self, step: &Step<'_, 2, 3>) -> Then {
+    fn accepted(&mut self, step: &Step<'_, 2, 5>) -> Then {
         let (forcing, _) = self.forcing(step.to);
         let pull = self.magnet.state(forcing[0], step.new_y[0], step.new_y[1], self.travel).pull;
         self.least_pull = self.least_pull.min(pull);
@@ -57,12 +63,27 @@ impl System<2, 1, 3> for Held<'_> {
     }
 }
 
-/// The magnet with its armature held at `travel` (m) and its winding at `temperature` (K), after all transients.
+/// The magnet on its whole voltage with its armature held at `travel` (m) and its winding at `temperature` (K), after all transients.
 pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
-    let magnet = Magnet::new(&valve.coil, valve.armature.stroke, temperature);
-    let (settle, measure, longest) = match valve.coil.supply {
-        Voltage::Direct { .. } => (2.0, 0.1, 0.05),
-        Voltage::Alternating { frequency, .. } => (30.0 / frequency, 4.0 / frequency, 0.02 / frequency),
+    held_on(valve, travel, temperature, 1.0)
+}
+
+/// The same with the armature seated, on the share of the voltage that lasts.
+pub fn holding(valve: &Valve, temperature: f64) -> HeldMagnet {
+    held_on(valve, valve.armature.stroke, temperature, lasting(&valve.coil, true).share)
+}
+
+/// What a current that does not alternate needs for its transients, s; whole periods of a mains of whole hertz.
+const SETTLE: f64 = 2.0;
+
+fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagnet {
+    let mut magnet = Magnet::new(&valve.coil, valve.armature.stroke, temperature);
+    magnet.feed(true, share);
+    let supply = &valve.coil.supply;
+    let (settle, measure, longest) = match supply.mains_frequency() {
+        None => (SETTLE, 0.1, 0.05),
+        Some(f) if supply.alternates() => (30.0 / f, 4.0 / f, 0.02 / f),
+        Some(f) => ((SETTLE * f).ceil() / f, 4.0 / f, 0.02 / f),
     };
     let flux = 0.1 * valve.coil.core_area * valve.coil.saturation_flux_density;
     let settings = Settings {
@@ -78,14 +99,16 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
     for (i, length) in [settle, measure].into_iter().enumerate() {
         system.least_pull = f64::INFINITY;
         if i == 1 {
-            state.integrals = [0.0; 3];
+            state.integrals = [0.0; 5];
         }
         let interval = Interval { from: at, to: at + length };
         let first = StepSize::Controlled { first: Some(1e-5) };
-        if integrate::<4, 2, 1, 3, _>(&mut system, interval, &mut state, first, &settings, &mut counters).is_err() {
+        if integrate::<4, 2, 1, 5, _>(&mut system, interval, &mut state, first, &settings, &mut counters).is_err() {
             return HeldMagnet {
                 winding_power: f64::NAN,
                 current: f64::NAN,
+                voltage: f64::NAN,
+                power: f64::NAN,
                 least_pull: f64::NAN,
                 mean_pull: f64::NAN,
                 fluxes: [f64::NAN; 2],
@@ -96,6 +119,8 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
     HeldMagnet {
         winding_power: state.integrals[0] / measure,
         current: (state.integrals[1] / measure).sqrt(),
+        voltage: (state.integrals[3] / measure).sqrt(),
+        power: state.integrals[4] / measure,
         least_pull: system.least_pull,
         mean_pull: state.integrals[2] / measure,
         // Both spans are whole periods.
@@ -104,15 +129,24 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
 }
 
 /// Mean heat in the winding at a duty, W: holding, and pull-in with the armature open; or all the time with the armature open
-/// where it never seats.
+/// where it never seats. An economiser leaves its delay at full voltage.
 fn mean_power(valve: &Valve, duty: &Duty, seated: bool, temperature: f64) -> f64 {
-    let holding = held(valve, valve.armature.stroke, temperature).winding_power;
+    let full = held(valve, valve.armature.stroke, temperature).winding_power;
     let open = held(valve, 0.0, temperature).winding_power;
-    if !seated {
-        return open * duty.on_fraction;
-    }
-    holding * duty.on_fraction
-        + (open - holding) * PULL_IN_TIME.min(duty.on_fraction / duty.cycle_rate) * duty.cycle_rate
+    let on_time = duty.on_fraction / duty.cycle_rate;
+    let Some(economiser) = &valve.coil.feed.economiser else {
+        if !seated {
+            return open * duty.on_fraction;
+        }
+        return full * duty.on_fraction + (open - full) * PULL_IN_TIME.min(on_time) * duty.cycle_rate;
+    };
+    let delay = economiser.delay.min(on_time);
+    let (first, later) = if seated {
+        (full * delay + (open - full) * PULL_IN_TIME.min(delay), holding(valve, temperature).winding_power)
+    } else {
+        (open * delay, held_on(valve, 0.0, temperature, economiser.share).winding_power)
+    };
+    (first + later * (on_time - delay)) * duty.cycle_rate
 }
 
 /// Winding temperature at the scenario's duty, K.

@@ -1,6 +1,7 @@
 //! From a scenario to a trace: the only place that sees both physics and solver.
 
 pub mod coil_heat;
+pub mod contact;
 pub mod coupling;
 mod record;
 pub mod recorder;

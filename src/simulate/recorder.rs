@@ -22,7 +22,7 @@ channels! {
     "stage_velocity", Velocity, "Speed of the main stage, opening positive";
     "armature_travel", Length, "Armature travel from the pilot seat";
     "coil_current", Current, "Current in the winding";
-    "coil_voltage", Voltage, "Voltage at the winding";
+    "coil_voltage", Voltage, "Voltage at the coil's terminals";
     "magnet_force", Force, "Pull of the magnet on the armature";
     "armature_load", Force, "Spring, weight and pilot pressure against the pull";
     "main_flow", MassFlow, "Flow past the main seat";
@@ -32,6 +32,7 @@ channels! {
     "outlet_flow", MassFlow, "Flow from the outlet port into the downstream line";
     "inlet_gas_volume", Volume, "Gas and vapour at the inlet port";
     "outlet_gas_volume", Volume, "Gas and vapour at the outlet port";
+    "mains_current", Current, "Current out of the mains into the rectifier";
 }
 
 /// A contact counts as a new one only after the part has been off by this share of its full way: less is the elastic
@@ -88,10 +89,17 @@ pub struct Recorder {
 /// What a valve without a servo does not have: chamber, pilot and bleed, and an armature apart from the stage.
 const SERVO_CHANNELS: [&str; 4] = ["chamber_pressure", "pilot_flow", "bleed_flow", "armature_travel"];
 
+/// What only a coil behind a rectifier has: else it is the coil's own current.
+const MAINS_CURRENT: &str = "mains_current";
+
 impl Recorder {
     /// A recorder of that installation.
     pub fn new(installation: &Installation) -> Self {
-        let absent = |name| installation.control.servo().is_none() && SERVO_CHANNELS.contains(&name);
+        let rectified = installation.magnet.coil.supply.rectifier().is_some();
+        let absent = |name| {
+            (installation.control.servo().is_none() && SERVO_CHANNELS.contains(&name))
+                || (!rectified && name == MAINS_CURRENT)
+        };
         let recorded: Vec<usize> = (0..CHANNELS.len()).filter(|&i| !absent(CHANNELS[i].name)).collect();
         let channel = |&i: &usize| Channel { quantity: CHANNELS[i], values: Vec::new() };
         Recorder {
@@ -118,7 +126,6 @@ impl Recorder {
         before: &[f64; STATES],
         y: &[f64; STATES],
         now: &Instant<f64>,
-        volts: f64,
         installation: &Installation,
     ) {
         // In gas service the cell's trace of gas is only a guard against vacuum, no cavity.
@@ -135,7 +142,7 @@ impl Recorder {
             y[LIFT_RATE],
             installation.control.travel(y),
             now.current,
-            volts,
+            now.coil_voltage,
             now.pull,
             now.armature_load,
             now.main_flow,
@@ -145,6 +152,7 @@ impl Recorder {
             now.outlet_flow,
             cavities[0],
             cavities[1],
+            now.drawn,
         ];
         self.trace.time.push(time);
         for (channel, &place) in self.trace.channels.iter_mut().zip(&self.recorded) {

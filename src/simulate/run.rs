@@ -1,5 +1,6 @@
 //! A run: a scenario through its phases, switched on and off, its ledger closed.
 
+use super::contact::{Stretch, lasting, stretches};
 use super::coupling::{COUPLING, LANES, LEAVES};
 use super::record::{Record, allowed_residue};
 use super::refusal::refuse_impossible;
@@ -109,33 +110,43 @@ fn simulate_at(
     let mut counters = Counters::default();
     let opening = running.account(0.0, &state.y, &state.integrals);
     let first = running.instant(0.0, &state.y);
-    running.recorder.record(0.0, &y, &y, &first, 0.0, &running.installation);
+    running.recorder.record(0.0, &y, &y, &first, &running.installation);
     let mut time = 0.0;
     let mut still_since = [None; 2];
     for _ in 0..phases.cycles {
         for (i, (length, open, early)) in
             [(phases.open, true, phases.early_open), (phases.shut, false, phases.early_shut)].into_iter().enumerate()
         {
-            ask(&mut running, time, open, &state.y);
-            running.settling.watch_until(time + phases.watch);
-            let interval = Interval { from: time, to: time + length };
-            let mut system = Ending { inner: &mut running, early };
-            let finish = match integrator {
-                Integrator::Stiff | Integrator::StiffForCrossCheck => {
-                    integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
-                        &mut system,
-                        interval,
-                        &mut state,
-                        StepSize::Controlled { first: (time > 0.0).then_some(FIRST_STEP) },
-                        &settings,
-                        &mut counters,
-                    )
+            let begun = time;
+            let stretches = ask(&mut running, begun, open, &state.y, start);
+            running.settling.watch_until(begun + phases.watch);
+            for (k, stretch) in stretches.iter().enumerate() {
+                let next = stretches.get(k + 1).map(|next| begun + next.from);
+                let last = next.is_none_or(|next| next >= begun + length);
+                let to = next.filter(|_| !last).unwrap_or(begun + length);
+                feed(&mut running, time, stretch, open, &state.y, k > 0);
+                let interval = Interval { from: time, to };
+                let mut system = Ending { inner: &mut running, early: early && last };
+                let finish = match integrator {
+                    Integrator::Stiff | Integrator::StiffForCrossCheck => {
+                        integrate::<LANES, STATES, FORCINGS, INTEGRALS, _>(
+                            &mut system,
+                            interval,
+                            &mut state,
+                            StepSize::Controlled { first: (time > 0.0).then_some(FIRST_STEP) },
+                            &settings,
+                            &mut counters,
+                        )
+                    }
+                    Integrator::Explicit => {
+                        explicit::integrate_explicitly(&mut system, interval, &mut state, &settings, &mut counters)
+                    }
+                };
+                time = finish.map_err(solve_error)?.time;
+                if last {
+                    break;
                 }
-                Integrator::Explicit => {
-                    explicit::integrate_explicitly(&mut system, interval, &mut state, &settings, &mut counters)
-                }
-            };
-            time = finish.map_err(solve_error)?.time;
+            }
             still_since[i] = running.settling.still_since();
         }
     }
@@ -178,11 +189,17 @@ fn solve_error(cause: SolveError) -> RunError {
     RunError::Solve { state, cause }
 }
 
-/// Ask the valve to open or to shut.
-fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES]) {
+/// Ask the valve to open or to shut: what its contact then does.
+fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES], start: Start<'_>) -> Vec<Stretch> {
     // All kinds so far are normally closed: switching the coil on asks them to open.
     let on = open;
-    running.installation.magnet.switch(on);
+    let coil = &running.installation.magnet.coil;
+    let stretches = match start {
+        Start::AtRest => stretches(coil, on),
+        // It begins energised, and has been for long.
+        Start::Knocked { .. } => vec![lasting(coil, on)],
+    };
+    running.installation.magnet.feed(stretches[0].closed, stretches[0].share);
     running.energised_since = on.then_some(time);
     let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };
     running.recorder.event(time, kind, 0.0);
@@ -190,6 +207,16 @@ fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES]) {
     running.recorder.event(time, asked, 0.0);
     let instant = running.instant(time, y);
     running.settling.begin(time, open, y, &instant);
+    stretches
+}
+
+/// Begin a stretch of a phase; after the first, what was seen before tells no rest.
+fn feed(running: &mut Running, time: f64, stretch: &Stretch, open: bool, y: &[f64; STATES], again: bool) {
+    if again {
+        running.installation.magnet.feed(stretch.closed, stretch.share);
+        let instant = running.instant(time, y);
+        running.settling.begin(time, open, y, &instant);
+    }
 }
 
 /// Lets a phase run its full length where it must not end early.

@@ -9,7 +9,7 @@ use crate::physics::assembly::{is_lumped, pressure_scale};
 use crate::physics::installation::Installation;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
-use crate::physics::parts::{Line, Voltage};
+use crate::physics::parts::Line;
 use crate::physics::state::*;
 use crate::physics::steady::Held;
 
@@ -84,7 +84,7 @@ pub(super) fn opening_state(scenario: &Ready, running: &Running, start: Start<'_
     };
     let mut y = held.y;
     running.installation.knock(&running.near, &mut y, lift);
-    if let (Some([flux, ring_flux]), Voltage::Alternating { .. }) = (fluxes, &scenario.valve.coil.supply) {
+    if let (Some([flux, ring_flux]), Some(_)) = (fluxes, scenario.valve.coil.supply.mains_frequency()) {
         (y[FLUX], y[RING_FLUX]) = (flux, ring_flux);
     }
     y

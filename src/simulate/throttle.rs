@@ -7,7 +7,7 @@ use crate::physics::assembly::line_states;
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::parts::CoilTemperature;
-use crate::physics::valve::magnet::{TWENTY_CELSIUS, winding_resistance};
+use crate::physics::valve::copper::{TWENTY_CELSIUS, winding_resistance};
 use crate::scenario::{Duty, Run, Scenario};
 use crate::units::{Dimension, text};
 use std::ops::Deref;

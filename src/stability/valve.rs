@@ -4,13 +4,14 @@ use super::model::{Model, Point};
 use crate::dual::Real;
 use crate::physics::installation::{Installation, Nearby};
 use crate::physics::line::reflection::Reflection;
-use crate::physics::parts::{StageKind, Voltage};
+use crate::physics::parts::{Feed, StageKind, Voltage};
 use crate::physics::root::falling_root;
 use crate::physics::state::*;
 use crate::physics::steady::{EndPressures, Held};
 use crate::physics::valve::armature::ArmatureRest;
+use crate::physics::valve::feed::{Path, source_resistance};
 use crate::physics::valve::magnet::Magnet;
-use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::simulate::coil_heat::{holding, winding_temperature};
 use crate::simulate::install;
 use crate::simulate::throttle::Ready;
 
@@ -34,20 +35,22 @@ impl SteadyCoil {
     /// The coil of a prepared scenario with its winding at `temperature`, K.
     pub fn at(scenario: &Ready, temperature: f64) -> Self {
         let valve = &scenario.valve;
-        match valve.coil.supply {
-            Voltage::Direct { voltage } => SteadyCoil { temperature, voltage, mean_of_alternating: false },
-            Voltage::Alternating { voltage, .. } => {
-                let stroke = valve.armature.stroke;
-                let target = held(valve, stroke, temperature).mean_pull;
-                let magnet = Magnet::new(&valve.coil, stroke, temperature);
-                let pull = |direct: f64| {
-                    let (flux, ring_flux) = magnet.steady_flux(direct, stroke);
-                    magnet.state(direct, flux, ring_flux, stroke).pull
-                };
-                let direct = falling_root(0.0, 10.0 * voltage, |u| target - pull(u));
-                SteadyCoil { temperature, voltage: direct, mean_of_alternating: true }
-            }
+        if let (Voltage::Direct { voltage }, Feed { transformer: None, cable: None, economiser: None, .. }) =
+            (&valve.coil.supply, &valve.coil.feed)
+        {
+            return SteadyCoil { temperature, voltage: *voltage, mean_of_alternating: false };
         }
+        let stroke = valve.armature.stroke;
+        let target = holding(valve, temperature).mean_pull;
+        let mut magnet = Magnet::new(&valve.coil, stroke, temperature);
+        magnet.path = Path::Resistance { series: source_resistance(&valve.coil) };
+        let pull = |direct: f64| {
+            let (flux, ring_flux) = magnet.steady_flux(direct, stroke);
+            magnet.state(direct, flux, ring_flux, stroke).pull
+        };
+        let direct = falling_root(0.0, 10.0 * valve.coil.supply.stated(), |u| target - pull(u));
+        let mean_of_alternating = valve.coil.supply.mains_frequency().is_some();
+        SteadyCoil { temperature, voltage: direct, mean_of_alternating }
     }
 }
 
@@ -77,6 +80,10 @@ impl Energised {
             StageKind::Piston { friction, .. } => std::mem::take(friction) > 0.0,
             StageKind::Diaphragm { .. } => false,
         };
+        // A direct voltage stands for what the rectifier gives.
+        if let Path::Diodes { source, .. } = installation.magnet.path {
+            installation.magnet.path = Path::Resistance { series: source };
+        }
         Energised {
             near: installation.nearby(),
             installation,

@@ -1,5 +1,6 @@
 //! What was asked: the inputs of an answer, as they are told with it.
 
+use super::coil_supply;
 use super::coil_voltage::far_from_rated;
 use crate::physics::fluid::Phase;
 use crate::scenario::{Document, Limits, Problems, Row, Scenario, echo};
@@ -48,5 +49,10 @@ pub fn asked(document: &Document, scenario: &Scenario) -> Result<Asked, Problems
 /// What is odd about the inputs, value by value and taken together.
 pub fn remarks(document: &Document, scenario: &Scenario) -> Result<Vec<String>, Problems> {
     let (_, warnings) = document.scenario()?;
-    Ok(warnings.iter().map(ToString::to_string).chain(far_from_rated(scenario)).collect())
+    Ok(warnings
+        .iter()
+        .map(ToString::to_string)
+        .chain(far_from_rated(scenario))
+        .chain(coil_supply::remarks(scenario))
+        .collect())
 }

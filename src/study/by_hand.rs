@@ -25,7 +25,7 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
             "cannot lift the armature off its seat even without a differential".to_owned()
         };
         let mean = match scenario.valve.coil.supply {
-            Voltage::Alternating { .. } => ", by its mean pull,",
+            Voltage::Alternating { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => ", by its mean pull,",
             Voltage::Direct { .. } => "",
         };
         format!("by hand the valve will not open: the magnet{mean} {able}")
@@ -42,6 +42,8 @@ pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {
         lift_off_differential: hand.lift_off_differential,
         full_lift_differential: hand.full_lift_differential,
         highest_opening_differential: hand.highest_opening_differential,
+        inrush_current: hand.inrush_current,
+        inrush_apparent_power: hand.inrush_apparent_power,
         gearing_number: hand.gearing_number,
         coil_temperature: Some(temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),

@@ -1,8 +1,9 @@
 //! Is the coil on the voltage that it was wound for? A coil on another one pulls too weakly or burns, and every number of the run
 //! is that of the wrong coil.
 
+use super::wrong_supply::{WrongSupply, wrong_supply};
 use crate::physics::parts::{Coil, CoilTemperature, Voltage};
-use crate::physics::valve::magnet::winding_resistance;
+use crate::physics::valve::copper::winding_resistance;
 use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
@@ -26,13 +27,16 @@ const PEAK_FLUX_DENSITY: f64 = 1.1;
 /// ```text
 /// direct        U = √(P·R_20)               P = 12 W/cm²·A_core: what it bears as heat
 /// alternating   U = √2·π·f·N·B·A_core       B = 1.1 T: what magnetises the core, and so holds
+/// rectified     as direct, over the mean    2√2/π of a bridge, √2/π of a half wave
 /// ```
 ///
 /// An estimate within some 30 %; coils for little heat are for less. Source: Joule's and Faraday's laws; the two numbers are
 /// common practice, no source.
 pub fn estimated_rating(coil: &Coil) -> f64 {
     match coil.supply {
-        Voltage::Direct { .. } => (HEAT_PER_CORE * coil.core_area * coil.resistance).sqrt(),
+        Voltage::Direct { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => {
+            (HEAT_PER_CORE * coil.core_area * coil.resistance).sqrt() / mean_share(&coil.supply)
+        }
         Voltage::Alternating { frequency, .. } => {
             let angular = std::f64::consts::SQRT_2 * std::f64::consts::PI * frequency;
             angular * coil.turns * PEAK_FLUX_DENSITY * coil.core_area
@@ -40,10 +44,21 @@ pub fn estimated_rating(coil: &Coil) -> f64 {
     }
 }
 
-pub(super) fn applied(coil: &Coil) -> f64 {
-    match coil.supply {
-        Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
+/// Mean of a voltage that goes one way only over what is stated of it, one else. Source: integral of a sine.
+pub fn mean_share(supply: &Voltage) -> f64 {
+    let half = std::f64::consts::SQRT_2 / std::f64::consts::PI;
+    match supply {
+        Voltage::Direct { .. } | Voltage::Alternating { .. } => 1.0,
+        Voltage::Bridge { .. } => 2.0 * half,
+        Voltage::HalfWave { .. } => half,
     }
+}
+
+/// What is to be held against the rating, V: of a winding that is rated for direct voltage, the mean.
+fn applied(scenario: &Scenario) -> f64 {
+    let supply = &scenario.valve.coil.supply;
+    let as_direct = scenario.rated_frequency == Some(0.0) && supply.rectifier().is_some();
+    supply.stated() * if as_direct { mean_share(supply) } else { 1.0 }
 }
 
 /// A coil so far above its voltage that its winding burns, where no temperature is computed and judged.
@@ -61,7 +76,11 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
         CoilTemperature::FromHeat { .. } if scenario.limits.coil_temperature.is_some() => return None,
         CoilTemperature::FromHeat { .. } => false,
     };
-    let (applied, rated) = (applied(coil), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
+    if let Some(wrong) = wrong_supply(scenario) {
+        return (wrong.heat > BURNING_VOLTAGE.to_the(2) && wrong.heat * scenario.duty.on_fraction > 1.0)
+            .then(|| burnt_by_kind(scenario, &wrong, temperature_stated));
+    }
+    let (applied, rated) = (applied(scenario), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
     let heat = (applied / rated).to_the(2) * scenario.duty.on_fraction;
     let estimated = scenario.rated_voltage.is_none();
     (applied > BURNING_VOLTAGE * rated && heat > 1.0).then_some(BeyondRating {
@@ -70,13 +89,26 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
         estimated,
         temperature_stated,
         heat,
+        wrong_supply: None,
     })
+}
+
+fn burnt_by_kind(scenario: &Scenario, wrong: &WrongSupply, temperature_stated: bool) -> BeyondRating {
+    let applied = applied(scenario);
+    BeyondRating {
+        applied,
+        rated: scenario.rated_voltage.unwrap_or(applied),
+        estimated: false,
+        temperature_stated,
+        heat: wrong.heat * scenario.duty.on_fraction,
+        wrong_supply: Some(wrong.words.clone()),
+    }
 }
 
 /// What is to be said of a coil far from its voltage; nothing where it is near.
 pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
     let coil = &scenario.valve.coil;
-    let applied = applied(coil);
+    let applied = applied(scenario);
     let volts = |value: f64| text(value, Dimension::Voltage);
     let beyond = |rated: f64, (low, high): (f64, f64)| applied < low * rated || applied > high * rated;
     if let Some(rated) = scenario.rated_voltage {
@@ -119,7 +151,9 @@ fn current(scenario: &Scenario, applied: f64) -> f64 {
     let temperature = winding_temperature(scenario);
     match scenario.valve.coil.supply {
         Voltage::Direct { .. } => applied / winding_resistance(scenario.valve.coil.resistance, temperature),
-        Voltage::Alternating { .. } => held(&scenario.valve, scenario.valve.armature.stroke, temperature).current,
+        Voltage::Alternating { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => {
+            held(&scenario.valve, scenario.valve.armature.stroke, temperature).current
+        }
     }
 }
 

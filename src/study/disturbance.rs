@@ -10,7 +10,7 @@ use super::judgement::judged;
 use super::stability::point::{Answer, EquilibriumModes, PointStability, at_point};
 use crate::indicator::Indicators;
 use crate::scenario::Duty;
-use crate::simulate::coil_heat::held;
+use crate::simulate::coil_heat::holding;
 use crate::simulate::start::Start;
 use crate::simulate::{Integrator, Phases, simulate_from};
 use crate::stability::equilibria::{Equilibrium, Rest};
@@ -136,7 +136,7 @@ fn knock(examined: &Examined, from: &Equilibrium) -> Option<(Indicators, Verdict
 fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> Option<(Indicators, Verdict)> {
     let scenario = &examined.scenario;
     let temperature = examined.record.coil_temperature;
-    let fluxes = held(&scenario.valve, scenario.valve.armature.stroke, temperature).fluxes;
+    let fluxes = holding(&scenario.valve, temperature).fluxes;
     let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
     let phases =
         Phases { open: scenario.run.longest_on, shut: CLOSE, cycles: 1, early_open: true, early_shut: false, watch };

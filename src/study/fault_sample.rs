@@ -1,6 +1,7 @@
 //! Faults of a size that suits a valve, each with its effect in words.
 
-use crate::physics::parts::Voltage;
+use crate::physics::valve::armature::GRAVITY;
+use crate::physics::valve::magnet::MU_0;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::units::Dimension;
@@ -73,6 +74,13 @@ pub(super) const SAMPLES: &[Sample] = &[
                  bangs shut where it does",
     },
     Sample {
+        path: "faults.worn_ring",
+        dimension: Dimension::Fraction,
+        size: |_| 1.0,
+        effect: "more leaks past the piston than the pilot takes away: the valve needs more differential to open, closes faster, and \
+                 may not open at all",
+    },
+    Sample {
         path: "faults.leaking_pilot",
         dimension: Dimension::Length,
         size: |scenario| 0.1 * scenario.valve.armature.stroke,
@@ -83,6 +91,12 @@ pub(super) const SAMPLES: &[Sample] = &[
         dimension: Dimension::Volume,
         size: |scenario| scenario.valve.servo().map_or(1e-6, |servo| 0.5 * servo.chamber.volume),
         effect: "the air has to be let out and pressed together again: the valve answers late, and its stage is soft and may flutter",
+    },
+    Sample {
+        path: "faults.magnetised_armature",
+        dimension: Dimension::Current,
+        size: sticking_force,
+        effect: "without current the armature stays on the pole or falls late: the valve does not close",
     },
     Sample {
         path: "faults.wrong_coil",
@@ -102,13 +116,25 @@ pub(super) const SAMPLES: &[Sample] = &[
 /// come to twice what it swings by later, and the pull goes with the square. A direct one comes to what it then stays at.
 fn greatest_pull(scenario: &Scenario) -> f64 {
     let mean = held(&scenario.valve, 0.0, winding_temperature(scenario)).mean_pull;
-    match scenario.valve.coil.supply {
-        Voltage::Alternating { .. } => 8.0 * mean,
-        Voltage::Direct { .. } => 2.0 * mean,
-    }
+    (if scenario.valve.coil.supply.alternates() { 8.0 } else { 2.0 }) * mean
+}
+
+/// Ampere-turns by which a seated armature is held against spring and weight without current, and half as much again.
+///
+/// ```text
+/// F = Φ²/(2·μ_0·A)        Θ = Φ·(g/(μ_0·A) + R_par)        A both faces, g residual gap
+/// ```
+///
+/// Source: Maxwell's stress and Ampère's law without leakage and saturation (textbooks).
+fn sticking_force(scenario: &Scenario) -> f64 {
+    let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
+    let faces = coil.open_face_area + coil.shaded_face_area;
+    let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
+    let flux = (2.0 * MU_0 * faces * load).sqrt();
+    1.5 * flux * (coil.residual_gap / (MU_0 * faces) + coil.fixed_reluctance)
 }
 
 /// Voltage of the right coil, V: as rated, else as applied.
 fn right_voltage(scenario: &Scenario) -> f64 {
-    scenario.rated_voltage.unwrap_or(super::coil_voltage::applied(&scenario.valve.coil))
+    scenario.rated_voltage.unwrap_or(scenario.valve.coil.supply.stated())
 }

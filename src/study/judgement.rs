@@ -1,15 +1,18 @@
 //! A run read against its scenario, and judged.
 
 use super::coil_voltage::beyond_rating;
-use super::{boiling, opening};
-use crate::indicator::{Hand, Indicators, Reference, read};
+use super::wrong_supply::wrong_supply;
+use super::{boiling, coil_supply, opening};
+use crate::indicator::{Hand, Indicators, Rectified, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::forced_hand::needed_stroke;
 use crate::physics::installation::Installation;
-use crate::physics::parts::Voltage;
-use crate::physics::valve::magnet::{ring_flux_share, winding_resistance};
+use crate::physics::valve::copper::winding_resistance;
+use crate::physics::valve::feed::{open_circuit_factor, source_resistance};
+use crate::physics::valve::magnet::ring_flux_share;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
+use crate::simulate::contact::lasting;
 use crate::simulate::{Record, transits};
 use crate::trace::{EventKind, Trace};
 use crate::verdict::{Circumstances, Linked, PastPiston, RingFlux, Verdict, WHOLE, judge};
@@ -59,6 +62,8 @@ pub fn reference(
         upstream_sonic_flow: sonic(&installation.upstream.state),
         downstream_sonic_flow: sonic(&installation.downstream.state),
         mains_frequency: mains_frequency(scenario),
+        rectified: rectified(scenario),
+        bounce_time: scenario.valve.coil.feed.bounce.as_ref().map_or(0.0, |bounce| bounce.duration),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
@@ -71,23 +76,32 @@ pub fn reference(
 
 /// Values by hand for a scenario.
 pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
-    let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
+    let open = held(&scenario.valve, 0.0, temperature);
+    let alternates = mains_frequency(scenario).is_some();
     // Where the magnet draws the stage no differential is needed, which is no limit to be told.
     let drawn = scenario.valve.armature_is_stage() || scenario.valve.link().is_some();
     let told = |limit: &f64| !drawn || *limit > 0.0;
     Hand {
         lift_off_differential: installation.lift_off_differential().filter(told),
         full_lift_differential: installation.full_lift_differential().filter(told),
-        highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
+        highest_opening_differential: Some(installation.opening_differential(open.mean_pull)).filter(|p| p.is_finite()),
+        inrush_current: Some(open.current).filter(|current| alternates && current.is_finite()),
+        inrush_apparent_power: Some(open.current * open.voltage).filter(|power| alternates && power.is_finite()),
         gearing_number: installation.gearing_number(),
     }
 }
 
 fn mains_frequency(scenario: &Scenario) -> Option<f64> {
-    match scenario.valve.coil.supply {
-        Voltage::Alternating { frequency, .. } => Some(frequency),
-        Voltage::Direct { .. } => None,
-    }
+    scenario.valve.coil.supply.mains_frequency()
+}
+
+fn rectified(scenario: &Scenario) -> Option<Rectified> {
+    let coil = &scenario.valve.coil;
+    let mains_voltage = coil.supply.stated() * open_circuit_factor(coil);
+    let share = lasting(coil, true).share;
+    let source = share * source_resistance(coil);
+    let of = |forward| Rectified { mains_voltage, forward, source, chopped: share < 1.0 };
+    coil.supply.rectifier().map(|rectifier| of(rectifier.forward))
 }
 
 /// What of the flux gets into the shading ring's face; none without a ring or on direct voltage.
@@ -154,6 +168,9 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         seat_speed: scenario.limits.seat_speed,
         coil_temperature: scenario.limits.coil_temperature,
         beyond_rating: beyond_rating(scenario),
+        wrong_supply: wrong_supply(scenario).map(|wrong| wrong.words),
+        rectified_pulses: scenario.valve.coil.supply.rectifier().map(|r| if r.both_half_waves { 2.0 } else { 1.0 }),
+        unloaded_voltage: coil_supply::unloaded_voltage(scenario),
         ring_flux: ring_flux(scenario),
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,

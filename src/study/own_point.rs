@@ -4,7 +4,7 @@ use super::axis::DIFFERENTIAL;
 use super::map::StabilityMap;
 use crate::physics::assembly::{density_in, open_flow};
 use crate::physics::fluid::fluid_at;
-use crate::physics::valve::magnet::TWENTY_CELSIUS;
+use crate::physics::valve::copper::TWENTY_CELSIUS;
 use crate::scenario::{Document, Origin, Scenario, echo};
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::install;

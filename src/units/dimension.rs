@@ -21,6 +21,7 @@ macro_rules! si {
     [VolumeFlow] => { "m³/s" };
     [MassFlow] => { "kg/s" };
     [Power] => { "W" };
+    [ApparentPower] => { "VA" };
     [Energy] => { "J" };
     [SpecificEnergy] => { "J/kg" };
     [Voltage] => { "V" };
@@ -101,6 +102,7 @@ dimensions! {
     VolumeFlow, "a volume flow", "20 L/min", "Volume per time";
     MassFlow, "a mass flow", "0.3 kg/s", "Mass per time";
     Power, "a power", "10 W", "Power";
+    ApparentPower, "an apparent power", "40 VA", "Effective voltage times effective current";
     Energy, "an energy", "3 mJ", "Energy";
     SpecificEnergy, "an energy per mass", "160 kJ/kg", "Energy per mass";
     Voltage, "a voltage", "24 V", "Voltage";

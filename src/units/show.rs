@@ -169,6 +169,7 @@ fn ladder(dimension: Dimension, system: UnitSystem) -> Ladder {
         D::MassFlow => &[("g/s", 0.0), ("kg/s", 0.1)],
         D::Power if us => &[("mW", 0.0), ("W", 0.1), ("kW", 1000.0), ("ton", 3516.8)],
         D::Power => &[("mW", 0.0), ("W", 0.1), ("kW", 1000.0)],
+        D::ApparentPower => &[("VA", 0.0), ("kVA", 1e4)],
         D::Energy => &[("µJ", 0.0), ("mJ", 1e-4), ("J", 1.0), ("kJ", 1000.0)],
         D::SpecificEnergy => if us { &[("Btu/lb", 0.0)] } else { &[("kJ/kg", 0.0)] },
         D::Voltage => &[("mV", 0.0), ("V", 0.1)],

@@ -170,6 +170,7 @@ pub(super) fn units(dimension: Dimension) -> &'static [Unit] {
             unit("Btu/h", &["BTU/h", "Btu/hr", "BTU/hr", "btu/h"], BTU, 3600.0),
             unit("ton", &["tons", "TR", "tonofrefrigeration", "tonsofrefrigeration"], 12_000.0 * BTU, 3600.0),
         ] },
+        Dimension::ApparentPower => const { &[unit("VA", &["V·A"], 1.0, 1.0), unit("kVA", &[], 1000.0, 1.0)] },
         Dimension::Energy => const { &[
             unit("J", &[], 1.0, 1.0), unit("mJ", &[], 1.0, 1000.0), unit("µJ", &["uJ"], 1.0, 1e6),
             unit("kJ", &[], 1000.0, 1.0), unit("Wh", &[], 3600.0, 1.0), unit("Btu", &["BTU"], BTU, 1.0),

@@ -76,7 +76,7 @@ fn direct() -> Result<Vec<Check>, String> {
     let mut fall = Worst::new("current after switching off, A", Tolerance::Relative(1e-8));
     for (suppressor, decay) in [(0.0, 0.0460517018599), (180.0, 0.00460517018599)] {
         let mut coil = coil.clone();
-        coil.clamp_resistance = suppressor;
+        coil.clamp_resistance = Some(suppressor);
         let mut held = HeldMagnet::of(&coil, Drive::None);
         held.state.y[0] = 1.2 * 0.4 / coil.turns;
         held.advance(0.0, decay)?;

@@ -4,7 +4,7 @@ use super::case::{Case, Check, Obtained, Tolerance, check};
 use super::held_magnet::COLD;
 use super::water_valve::water_valve;
 use crate::physics::parts::Voltage;
-use crate::physics::valve::magnet::winding_resistance;
+use crate::physics::valve::copper::winding_resistance;
 use crate::simulate::coil_heat;
 
 /// 0 °C in K.

@@ -1,7 +1,7 @@
 //! A magnet with its armature held still, made of the project's magnet and solver.
 
 use crate::dual::Real;
-use crate::physics::parts::{Coil, CoilTemperature, Voltage};
+use crate::physics::parts::{Coil, CoilTemperature, Feed, Voltage};
 use crate::physics::valve::magnet::{MU_0, Magnet, voltage};
 use crate::portable::Portable;
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
@@ -24,7 +24,7 @@ pub(super) fn linear_coil(area: f64, gap: f64, turns: f64, resistance: f64) -> C
         supply: Voltage::Direct { voltage: 24.0 },
         resistance,
         turns,
-        clamp_resistance: 0.0,
+        clamp_resistance: Some(0.0),
         eddy_conductance: 0.0,
         fixed_reluctance: 0.0,
         leakage_reluctance: 1e30,
@@ -36,6 +36,8 @@ pub(super) fn linear_coil(area: f64, gap: f64, turns: f64, resistance: f64) -> C
         shaded_face_area: 0.5 * area,
         residual_gap: gap,
         shading_ring: None,
+        coercive_force: None,
+        feed: Feed::default(),
         temperature: CoilTemperature::Stated { temperature: COLD },
     }
 }

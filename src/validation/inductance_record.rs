@@ -67,7 +67,7 @@ fn inductance(coil: &Coil, out: f64, frequency: f64) -> f64 {
     let magnet = Magnet::new(coil, 0.0, COLD);
     let current = |voltage: f64, flux: f64| magnet.state(voltage, flux, 0.0, -out).current;
     let (by_flux, by_voltage) = (current(0.0, 1e-6) / 1e-6, current(1.0, 0.0));
-    let (omega, resistance) = (TAU * frequency, magnet.circuit);
+    let (omega, resistance) = (TAU * frequency, magnet.circuit());
     let flux = Complex::from(1.0 - resistance * by_voltage) / Complex::new(resistance * by_flux, omega * coil.turns);
     (flux * by_flux + by_voltage).inv().im / omega
 }

@@ -86,7 +86,7 @@ impl System<4, 0, 4> for Stroke {
     fn rates<T: Real>(&self, _forcing: &[T; 0], y: &[T; 4], rate: &mut [T; 4], integrand: &mut [T; 4]) {
         let state = self.magnet.state(T::constant(self.voltage), y[0], y[1], y[2]);
         *rate = [state.flux_rate, state.ring_flux_rate, y[3], state.pull * (1.0 / self.mass)];
-        let heat = state.current.square() * self.magnet.circuit;
+        let heat = state.current.square() * self.magnet.circuit();
         *integrand = [state.current * self.voltage, heat, state.iron_loss, state.pull * y[3]];
     }
 

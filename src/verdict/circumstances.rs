@@ -13,6 +13,8 @@ pub struct BeyondRating {
     pub temperature_stated: bool,
     /// Mean heat at the duty over that of a coil that is always on its rated voltage: at least this.
     pub heat: f64,
+    /// What kind of supply it is for and on, in words, where that is what is wrong.
+    pub wrong_supply: Option<String>,
 }
 
 /// Flux in a shading ring's face.
@@ -64,7 +66,7 @@ pub struct Circumstances {
     pub mass_behind: f64,
     /// Does the line behind the shut valve drain down to the liquid's saturation?
     pub drains_to_saturation: bool,
-    /// Frequency of the coil's alternating current, Hz; none where it is direct.
+    /// Frequency of the mains that feeds the coil, by a rectifier or not, Hz; none where the supply is direct.
     pub mains_frequency: Option<f64>,
     /// Did the energised phase come to rest?
     pub came_to_rest: bool,
@@ -78,6 +80,12 @@ pub struct Circumstances {
     pub coil_temperature: Option<f64>,
     /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
     pub beyond_rating: Option<BeyondRating>,
+    /// What kind of supply the coil is for and on, in words, where that is wrong.
+    pub wrong_supply: Option<String>,
+    /// Does the coil's current go through a rectifier, and how many of its pulses make a period?
+    pub rectified_pulses: Option<f64>,
+    /// Effective voltage of the supply without a load, V, where cable or transformer stand before the coil.
+    pub unloaded_voltage: Option<f64>,
     /// What of the flux gets into the shading ring's face with the armature seated.
     pub ring_flux: Option<RingFlux>,
     /// Energised time per cycle at the duty, s; the run may have shown less of it.

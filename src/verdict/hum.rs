@@ -11,6 +11,7 @@ use crate::units::{Dimension, text};
 /// not counted as a contact.
 pub(super) fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let frequency = around.mains_frequency?;
+    let pulses = around.rectified_pulses.unwrap_or(2.0);
     let hits = found.pole_contact_rate.filter(|hits| *hits > HUM_RATE)?;
     let (least, load) = (found.least_magnet_force?, found.armature_load?);
     let force = |value: f64| {
@@ -19,7 +20,7 @@ pub(super) fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding>
     let why = if least < load {
         format!(
             "the magnet lets go {} times a second; it needs {} more force: the least in a period is {}, the load on the armature {}",
-            text(2.0 * frequency, Dimension::Number),
+            text(pulses * frequency, Dimension::Number),
             force(load - least),
             force(least),
             force(load)
@@ -32,11 +33,13 @@ pub(super) fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding>
         )
     };
     let reason = format!(
-        "{why}{}. It leaves the pole by {} and strikes it {:.0} times a second, bounces included; heard at twice the supply \
+        "{why}{}{}. It leaves the pole by {} and strikes it {:.0} times a second, bounces included; heard at {}the supply \
          frequency",
         weak_ring(around),
+        around.wrong_supply.as_ref().map_or_else(String::new, |wrong| format!("; {wrong}")),
         text(found.armature_swing.unwrap_or(0.0), Dimension::Length),
-        hits
+        hits,
+        if pulses == 1.0 { "" } else { "twice " }
     );
     let short = if least < load { load / least.max(1e-3) } else { hits / HUM_RATE };
     Some(finding(Behaviour::Hums, true, short, reason))

@@ -13,7 +13,7 @@ use super::oscillation::{oscillates, strikes_on};
 use super::seen::Seen;
 use super::threshold::{NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WHOLE, had_opened};
 use super::words::{percent, pressure, to_figures};
-use crate::indicator::Indicators;
+use crate::indicator::{Indicators, noise};
 use crate::units::{Dimension, text};
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -128,17 +128,31 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         return None;
     }
     let shown = found.off_time.unwrap_or(0.0);
+    let sticks = sticking(found);
     let still = format!(
         "after {} without current the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
         around.stage(),
         percent(lift)
     );
-    if shown < WHOLE * around.off_time {
+    // What the iron holds by itself it holds for ever.
+    if shown < WHOLE * around.off_time && sticks.is_none() {
         let reason = format!("{still} and the run ends there (run.longest_off)");
         return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
-    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still))
+    Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticks.unwrap_or_default())))
+}
+
+/// Why an armature that was drawn in stays there: what is left of the magnet's pull.
+fn sticking(found: &Indicators) -> Option<String> {
+    let held = found.release_delay.is_none() && found.armature_opening_time.is_some();
+    let left = found.remanent_force.filter(|left| held && *left > noise("remanent_force"))?;
+    Some(format!(
+        ": the armature sticks to the pole, for the iron stays magnetised and still pulls with {} against a load of {}; a wider residual \
+         gap (a plate that is not magnetic) or softer iron frees it",
+        text(left, Dimension::Force),
+        text(found.armature_load?, Dimension::Force)
+    ))
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
@@ -164,6 +178,13 @@ fn burns(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     let draws = found
         .coil_power
         .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
+    if let Some(wrong) = &beyond.wrong_supply {
+        let reason = format!(
+            "{wrong}: the winding{draws} gets at this duty some {} times the heat of its own supply; it will burn out",
+            text(to_figures(beyond.heat, 2), Dimension::Number)
+        );
+        return Some(finding(Behaviour::Overheats, true, beyond.heat, reason));
+    }
     let for_what = if beyond.estimated { "is for about" } else { "is rated for" };
     let unjudged = if beyond.temperature_stated {
         "its temperature is stated, not computed"

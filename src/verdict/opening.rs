@@ -70,11 +70,25 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
         format!("; {} of its pull go into the friction of the armature", text(force, Dimension::Force))
     });
     let reason = format!(
-        "the armature does not leave {} seat: at a winding temperature of {} {able}{rubs}",
+        "the armature does not leave {} seat: at a winding temperature of {} {able}{rubs}{}{}",
         if around.carried { "its" } else { "the pilot" },
-        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature)
+        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature),
+        sagging(found, around),
+        around.wrong_supply.as_ref().map_or_else(String::new, |wrong| format!("; {wrong}"))
     );
     finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
+}
+
+/// What cable and transformer leave of the voltage while the armature is out.
+fn sagging(found: &Indicators, around: &Circumstances) -> String {
+    let sag = found.lowest_coil_voltage.zip(around.unloaded_voltage);
+    sag.map_or_else(String::new, |(left, unloaded)| {
+        format!(
+            "; of the {} of the unloaded supply, {} are left at the coil meanwhile",
+            text(unloaded, Dimension::Voltage),
+            text(left, Dimension::Voltage)
+        )
+    })
 }
 
 /// The run opens against the line as it was just shut; once that line has drained there is more to open against.

@@ -12,6 +12,7 @@ use quietseat::simulate::coil_heat::winding_temperature;
 use quietseat::simulate::throttle::prepare;
 use quietseat::simulate::{RunError, install, transits};
 use quietseat::study::boiling::open_margins;
+use quietseat::study::coil_supply;
 use quietseat::study::coil_voltage::far_from_rated;
 use quietseat::study::judgement::hand;
 use std::time::Duration;
@@ -114,12 +115,20 @@ fn check(input: &str) -> Judged {
     };
     let temperature = winding_temperature(&ready);
     let installation = install(&ready, temperature);
-    let Hand { lift_off_differential, full_lift_differential, highest_opening_differential, gearing_number } =
-        hand(&ready, &installation, temperature);
+    let Hand {
+        lift_off_differential,
+        full_lift_differential,
+        highest_opening_differential,
+        inrush_current,
+        inrush_apparent_power,
+        gearing_number,
+    } = hand(&ready, &installation, temperature);
     let indicators = Indicators {
         lift_off_differential,
         full_lift_differential,
         highest_opening_differential,
+        inrush_current,
+        inrush_apparent_power,
         gearing_number,
         coil_temperature: Some(temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),
@@ -135,5 +144,6 @@ fn check(input: &str) -> Judged {
         whole("the open valve", &format!("{margins:?}"), "")?;
     }
     whole("the coil", &far_from_rated(&scenario).unwrap_or_default(), "")?;
+    whole("its supply", &coil_supply::remarks(&scenario).join("\n"), "")?;
     Ok(Answer::Taken(String::new()))
 }

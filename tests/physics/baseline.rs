@@ -21,7 +21,7 @@ pub(crate) fn direct_coil() -> Coil {
         supply: Voltage::Direct { voltage: 24.0 },
         resistance: 57.6,
         turns: 1650.0,
-        clamp_resistance: 1000.0,
+        clamp_resistance: Some(1000.0),
         eddy_conductance: 4000.0,
         fixed_reluctance: 2e6,
         leakage_reluctance: 1.2e7,
@@ -33,6 +33,8 @@ pub(crate) fn direct_coil() -> Coil {
         shaded_face_area: 0.355e-4,
         residual_gap: 1e-4,
         shading_ring: None,
+        coercive_force: None,
+        feed: Feed::default(),
         temperature: CoilTemperature::Stated { temperature: 293.15 },
     }
 }
@@ -57,6 +59,7 @@ pub(crate) fn water() -> Scenario {
     Scenario {
         faults: Faults::default(),
         rated_voltage: None,
+        rated_frequency: None,
         name: "water".into(),
         question: "test".into(),
         data: "invented".into(),

@@ -97,6 +97,7 @@ fn the_wrong_coil_is_the_same_magnet_on_its_own_voltage() {
         }
         match &mut wrong.valve.coil.supply {
             Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => *voltage = 110.0,
+            Voltage::Bridge { .. } | Voltage::HalfWave { .. } => panic!("{name} has no rectifier"),
         }
         // Eddy currents see a turn of the winding: the same conductance of one turn stands beside other turns.
         let own = held(&wrong.valve, 0.0, COLD);

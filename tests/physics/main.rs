@@ -4,6 +4,8 @@
 
 mod baseline;
 mod chamber;
+mod coil_runs;
+mod coil_supply;
 mod convergence;
 #[path = "../demo/mod.rs"]
 mod demo;

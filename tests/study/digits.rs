@@ -11,8 +11,9 @@ fn indicators(name: &str, change: f64) -> Indicators {
     examine(&scenario).expect("a run").indicators
 }
 
-const DEMOS: [&str; 13] = [
+const DEMOS: [&str; 14] = [
     "ac-no-ring",
+    "ac-rectified",
     "ac-ring",
     "air-low-differential",
     "ammonia-liquid",

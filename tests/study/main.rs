@@ -5,6 +5,7 @@
 mod boiling;
 mod closing;
 mod closing_cures;
+mod coil_words;
 mod cycles;
 #[path = "../demo/mod.rs"]
 mod demo;

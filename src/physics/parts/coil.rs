@@ -1,5 +1,6 @@
 //! Coil and voltage.
 
+use super::feed::Feed;
 use crate::key::{part, ways};
 
 ways! {
@@ -19,6 +20,77 @@ ways! {
             /// phase of the voltage at switching on
             phase: Angle "φ", Any, "switch-on phase of the coil voltage";
         }
+        /// Alternating voltage through a bridge of four diodes: both half waves.
+        Bridge {
+            /// effective (rms) voltage before the bridge rectifier
+            voltage: Voltage "U", Positive, "voltage before the bridge rectifier (rms)", usually 4.0 to 700.0;
+            /// frequency before the bridge rectifier
+            frequency: Frequency "f", Positive, "mains frequency of the bridge rectifier", usually 15.0 to 450.0;
+            /// phase of the voltage before the bridge rectifier at switching on
+            phase: Angle "φ", Any, "switch-on phase of the bridge rectifier";
+            /// forward voltage of one diode of the bridge, of which two carry the current
+            forward_voltage: Voltage "V_d", NotNegative, "forward voltage of a bridge diode", usually 0.2 to 1.5;
+        }
+        /// Alternating voltage through one diode, with a second across the coil for the current to run on.
+        HalfWave {
+            /// effective (rms) voltage before the half-wave rectifier
+            voltage: Voltage "U", Positive, "voltage before the half-wave rectifier (rms)", usually 4.0 to 700.0;
+            /// frequency before the half-wave rectifier
+            frequency: Frequency "f", Positive, "mains frequency of the half-wave rectifier", usually 15.0 to 450.0;
+            /// phase of the voltage before the half-wave rectifier at switching on
+            phase: Angle "φ", Any, "switch-on phase of the half-wave rectifier";
+            /// forward voltage of either diode of the half-wave rectifier
+            forward_voltage: Voltage "V_d", NotNegative, "forward voltage of a half-wave diode", usually 0.2 to 1.5;
+        }
+    }
+}
+
+/// A rectifier between alternating voltage and coil.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rectifier {
+    /// Does it pass both half waves?
+    pub both_half_waves: bool,
+    /// Forward voltage of all diodes that the coil's current goes through, V.
+    pub forward: f64,
+}
+
+impl Voltage {
+    /// Stated voltage, V: rms where it alternates, before a rectifier.
+    pub fn stated(&self) -> f64 {
+        match *self {
+            Voltage::Direct { voltage }
+            | Voltage::Alternating { voltage, .. }
+            | Voltage::Bridge { voltage, .. }
+            | Voltage::HalfWave { voltage, .. } => voltage,
+        }
+    }
+
+    /// Frequency of the mains, Hz; none of a direct voltage.
+    pub fn mains_frequency(&self) -> Option<f64> {
+        match *self {
+            Voltage::Direct { .. } => None,
+            Voltage::Alternating { frequency, .. }
+            | Voltage::Bridge { frequency, .. }
+            | Voltage::HalfWave { frequency, .. } => Some(frequency),
+        }
+    }
+
+    /// The rectifier, if there is one.
+    pub fn rectifier(&self) -> Option<Rectifier> {
+        match *self {
+            Voltage::Direct { .. } | Voltage::Alternating { .. } => None,
+            Voltage::Bridge { forward_voltage, .. } => {
+                Some(Rectifier { both_half_waves: true, forward: 2.0 * forward_voltage })
+            }
+            Voltage::HalfWave { forward_voltage, .. } => {
+                Some(Rectifier { both_half_waves: false, forward: forward_voltage })
+            }
+        }
+    }
+
+    /// Does the coil's current alternate?
+    pub fn alternates(&self) -> bool {
+        self.mains_frequency().is_some() && self.rectifier().is_none()
     }
 }
 
@@ -30,7 +102,8 @@ part! {
         /// number of turns
         turns: Number "N", Positive, "turns of the winding", usually 50.0 to 1e5;
         /// resistance of the switch-off path in series with the winding
-        clamp_resistance: Resistance, NotNegative, "resistance of the switch-off path", usually 0.0 to 1e6;
+        /// None: the path is another, see [`Feed`].
+        clamp_resistance: Resistance(Option<f64>), NotNegative, "resistance of the switch-off path", usually 0.0 to 1e6, or none;
         /// eddy-current conductance of the iron, for one turn
         eddy_conductance: Conductance "G_e", NotNegative, "eddy-current conductance", usually 0.0 to 1e6;
         /// reluctance of the fixed gaps in series
@@ -55,10 +128,15 @@ part! {
         /// resistance of the shading ring
         /// None: no ring.
         shading_ring: Resistance(Option<f64>), Positive, "shading ring resistance", usually 1e-6 to 1.0, or none;
+        /// magnetomotive force that the magnetised iron keeps up by itself, the way the current does: ampere-turns
+        /// Of a hard or magnetised armature: a constant, as of a permanent magnet. None: iron that keeps nothing.
+        coercive_force: Current(Option<f64>) "F_c", NotNegative, "coercive magnetomotive force of the iron", usually 1.0 to 500.0, or none;
     }
     and {
         /// Supply while energised.
         supply: Voltage;
+        /// What stands between mains and winding, and where the current goes at switching off.
+        feed: Feed;
         /// Temperature of the winding.
         temperature: CoilTemperature;
     }

@@ -3,6 +3,7 @@
 
 mod coil;
 mod fault;
+mod feed;
 mod fittings;
 mod line;
 mod servo;
@@ -11,8 +12,9 @@ mod stage;
 
 use crate::key::declared;
 
-pub use coil::{Coil, CoilTemperature, Voltage};
+pub use coil::{Coil, CoilTemperature, Rectifier, Voltage};
 pub use fault::Faults;
+pub use feed::{Bounce, Cable, ContactSide, Economiser, Feed, Suppressor, Transformer};
 pub use fittings::{CheckValve, Fittings, Strainer};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, ForcedLiftParts, Link, Pilot, ServoParts};

@@ -6,6 +6,8 @@
 //! weak springs        force and rate × (1 − share)                     weight stays
 //! clogged bleed       d_b·√(1 − share)         worn bleed  d_b·√(1 + growth)
 //! torn diaphragm      d_b → √(d_b² + d²)                              a hole beside the bleed, between the same two volumes
+//! worn ring           radial clearance × (1 + growth)                 an orifice that stands for a ring: its area
+//! magnetised          F_c + F                                         ampere-turns beside those of the winding
 //! wrong coil          N·U/U_right, R·(U/U_right)²                     the same copper and flux at another voltage
 //! ```
 //!
@@ -13,7 +15,7 @@
 
 use super::armature::GRAVITY;
 use super::direct;
-use crate::physics::parts::{ControlParts, Faults, ServoParts, StageKind, Valve, Voltage};
+use crate::physics::parts::{ControlParts, Faults, RingLeak, ServoParts, StageKind, Valve};
 use crate::portable::Portable;
 use crate::units::Dimension;
 
@@ -65,6 +67,7 @@ pub struct Faulty {
     pub impossible: Vec<Impossible>,
 }
 
+const NO_GAP: &str = "its [valve.main.piston] states neither a clearance nor a ring that could wear";
 const NO_BLEED: &str = "this kind of valve has no bleed orifice";
 const NO_PILOT: &str = "this kind of valve has no pilot";
 const NO_CHAMBER: &str = "this kind of valve has no control chamber";
@@ -107,6 +110,12 @@ impl Faulty {
         if let Some(thickness) = faults.pole_dirt {
             self.dirt(thickness);
         }
+        if let Some(force) = faults.magnetised_armature {
+            let sound = self.valve.coil.coercive_force;
+            let more = Some(sound.unwrap_or(0.0) + force);
+            self.valve.coil.coercive_force = more;
+            self.put("magnetised_armature", "valve.coil.coercive_force", Dimension::Current, [sound, more]);
+        }
         if let Some(voltage) = faults.wrong_coil {
             self.other_coil(voltage);
         }
@@ -126,10 +135,7 @@ impl Faulty {
 
     fn other_coil(&mut self, voltage: f64) {
         let coil = &mut self.valve.coil;
-        let applied = match coil.supply {
-            Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
-        };
-        let ratio = voltage / self.rated_voltage.unwrap_or(applied);
+        let ratio = voltage / self.rated_voltage.unwrap_or(coil.supply.stated());
         let (turns, resistance) = (coil.turns, coil.resistance);
         (coil.turns, coil.resistance) = (turns * ratio, resistance * ratio * ratio);
         let (more_turns, more_resistance) = (coil.turns, coil.resistance);
@@ -194,6 +200,9 @@ impl Faulty {
                 StageKind::Piston { .. } => self.cannot("torn_diaphragm", "its main stage is a piston"),
             }
         }
+        if let Some(growth) = faults.worn_ring {
+            self.worn_ring(growth);
+        }
         if let Some(gap) = faults.leaking_pilot {
             match self.valve.servo_mut() {
                 Some(ServoParts { pilot, .. }) => {
@@ -204,6 +213,28 @@ impl Faulty {
                 None => self.cannot("leaking_pilot", NO_PILOT),
             }
         }
+    }
+
+    /// A gap grows by its share; of a split ring the orifice that stands for it.
+    fn worn_ring(&mut self, growth: f64) {
+        let fault = "worn_ring";
+        if let StageKind::Diaphragm { .. } = self.valve.main.kind {
+            return self.cannot(fault, "its main stage is no piston");
+        }
+        let Some(ServoParts { leak, .. }) = self.valve.servo_mut() else {
+            return self.cannot(fault, "this kind of valve has no piston");
+        };
+        let (path, width, factor) = match leak {
+            RingLeak::Tight => return self.cannot(fault, NO_GAP),
+            RingLeak::Clearance(gap) => ("valve.main.piston.radial_clearance", &mut gap.radial_clearance, 1.0 + growth),
+            RingLeak::SplitRing(ring) => {
+                ("valve.main.piston.ring_orifice", &mut ring.ring_orifice, (1.0 + growth).sqrt())
+            }
+        };
+        let sound = *width;
+        *width *= factor;
+        let numbers = [Some(sound), Some(sound * factor)];
+        self.put(fault, path, Dimension::Length, numbers);
     }
 
     fn bleed(&mut self, fault: &'static str, changed: impl Fn(f64) -> f64) {

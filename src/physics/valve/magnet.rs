@@ -1,15 +1,13 @@
 //! The magnet: from coil voltage and armature position to flux, current and pull.
 
+use super::copper::winding_resistance;
+use super::feed::{Path, open_circuit_factor};
 use crate::dual::Real;
 use crate::physics::parts::{Coil, Voltage};
 use crate::portable::Portable;
 
 /// Permeability of free space μ_0, H/m. Source: SI before 2019, 4π·10⁻⁷ exactly; today's value differs by 5·10⁻¹⁰.
 pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;
-/// Temperature coefficient of copper at 20 °C, 1/K. Source: IEC 60028 (1925) by way of handbooks, from memory.
-pub const COPPER_COEFFICIENT: f64 = 0.003_93;
-/// 20 °C in K.
-pub const TWENTY_CELSIUS: f64 = 293.15;
 
 /// The magnet's circuit at one winding temperature, switched on or off.
 #[derive(Clone, Debug)]
@@ -20,8 +18,10 @@ pub struct Magnet {
     pub stroke: f64,
     /// Winding resistance when hot, Ω.
     pub winding: f64,
-    /// Resistance of the whole circuit now (with the switch-off path when off), Ω.
-    pub circuit: f64,
+    /// What the winding's ends are connected to now.
+    pub path: Path,
+    /// Source voltage without a load over the stated one, now: nought while the contact is open.
+    pub level: f64,
 }
 
 /// What the magnet does at one instant.
@@ -33,17 +33,16 @@ pub struct MagnetState<T> {
     pub ring_flux_rate: T,
     /// Coil current, A.
     pub current: T,
+    /// Voltage at the winding's ends, V.
+    pub voltage: T,
+    /// Current out of the source, A.
+    pub drawn: T,
+    /// Heat in winding and circuit, W.
+    pub circuit_heat: T,
     /// Pull on the armature, N.
     pub pull: T,
     /// Heat in eddy currents and ring, W.
     pub iron_loss: T,
-}
-
-/// Winding resistance at temperature T (K), Ω: R = R_20·(1 + 0.00393·(T − 20 °C)).
-///
-/// Valid from −50 to 200 °C. Source: see [`COPPER_COEFFICIENT`].
-pub fn winding_resistance(resistance_20: f64, temperature: f64) -> f64 {
-    resistance_20 * (1.0 + COPPER_COEFFICIENT * (temperature - TWENTY_CELSIUS))
 }
 
 /// Pull of a magnet whose core is saturated, N.
@@ -58,15 +57,54 @@ pub fn saturated_pull(coil: &Coil) -> f64 {
     flux * flux / (2.0 * MU_0 * (coil.open_face_area + coil.shaded_face_area))
 }
 
-/// Voltage and its slope at a time after switching on, V and V/s. Source: definition of the supply.
+/// Voltage and its slope at a time after switching on, V and V/s; behind a rectifier what it passes, its own fall not counted.
+///
+/// ```text
+/// bridge |√2·U·sin(ωt + φ)|      half wave max(√2·U·sin(ωt + φ), 0)      of two slopes at a zero, the one that follows
+/// ```
+///
+/// Source: definition of the supply.
 pub fn voltage(supply: &Voltage, time: f64) -> (f64, f64) {
     match *supply {
         Voltage::Direct { voltage } => (voltage, 0.0),
-        Voltage::Alternating { voltage, frequency, phase } => {
-            let omega = std::f64::consts::TAU * frequency;
-            let peak = voltage * std::f64::consts::SQRT_2;
-            let (sine, cosine) = (omega * time + phase).sine_and_cosine();
-            (peak * sine, peak * omega * cosine)
+        Voltage::Alternating { voltage, frequency, phase } => alternating(voltage, frequency, phase, time),
+        Voltage::Bridge { voltage, frequency, phase, .. } => {
+            let (value, slope) = alternating(voltage, frequency, phase, time);
+            if is_positive_half(frequency, phase, time) { (value.max(0.0), slope) } else { ((-value).max(0.0), -slope) }
+        }
+        Voltage::HalfWave { voltage, frequency, phase, .. } => {
+            let (value, slope) = alternating(voltage, frequency, phase, time);
+            if is_positive_half(frequency, phase, time) { (value.max(0.0), slope) } else { (0.0, 0.0) }
+        }
+    }
+}
+
+fn alternating(voltage: f64, frequency: f64, phase: f64, time: f64) -> (f64, f64) {
+    let omega = std::f64::consts::TAU * frequency;
+    let peak = voltage * std::f64::consts::SQRT_2;
+    let (sine, cosine) = (omega * time + phase).sine_and_cosine();
+    (peak * sine, peak * omega * cosine)
+}
+
+/// Nearer to a zero of the voltage than this share of a half wave is at it: far below what a voltage is told by.
+const AT_ZERO: f64 = 1e-9;
+
+/// Half waves passed since a rising zero.
+fn half_waves(frequency: f64, phase: f64, time: f64) -> f64 {
+    2.0 * frequency * time + phase / std::f64::consts::PI
+}
+
+fn is_positive_half(frequency: f64, phase: f64, time: f64) -> bool {
+    (half_waves(frequency, phase, time) + AT_ZERO).floor().rem_euclid(2.0) == 0.0
+}
+
+/// Time from one instant after switching on to the next at which a rectified voltage turns sharply, s. Source: its definition.
+pub fn next_turn(supply: &Voltage, time: f64) -> f64 {
+    match *supply {
+        Voltage::Direct { .. } | Voltage::Alternating { .. } => f64::INFINITY,
+        Voltage::Bridge { frequency, phase, .. } | Voltage::HalfWave { frequency, phase, .. } => {
+            let passed = half_waves(frequency, phase, time);
+            ((passed + AT_ZERO).floor() + 1.0 - passed) / (2.0 * frequency)
         }
     }
 }
@@ -90,12 +128,38 @@ impl Magnet {
     /// The magnet with its winding at `temperature` (K), switched on.
     pub fn new(coil: &Coil, stroke: f64, temperature: f64) -> Self {
         let winding = winding_resistance(coil.resistance, temperature);
-        Magnet { coil: coil.clone(), stroke, winding, circuit: winding }
+        let (path, level) = (Path::closed(coil, 1.0), open_circuit_factor(coil));
+        Magnet { coil: coil.clone(), stroke, winding, path, level }
     }
 
     /// Switch the coil on, or off onto its suppressor.
     pub fn switch(&mut self, on: bool) {
-        self.circuit = self.winding + if on { 0.0 } else { self.coil.clamp_resistance };
+        self.feed(on, 1.0);
+    }
+
+    /// Close the coil's contact on a share of the supply's voltage, or open it.
+    pub fn feed(&mut self, closed: bool, share: f64) {
+        (self.path, self.level) = if closed {
+            (Path::closed(&self.coil, share), share * open_circuit_factor(&self.coil))
+        } else {
+            (Path::open(&self.coil), 0.0)
+        };
+    }
+
+    /// Voltage of the source without a load and its slope at a time after switching on, V and V/s.
+    #[inline]
+    pub fn source(&self, time: f64) -> (f64, f64) {
+        let (value, slope) = voltage(&self.coil.supply, time);
+        (value * self.level, slope * self.level)
+    }
+
+    /// Resistance of winding and path while current flows, Ω.
+    pub fn circuit(&self) -> f64 {
+        self.path.resistance(self.winding)
+    }
+
+    fn coercive_force(&self) -> f64 {
+        self.coil.coercive_force.unwrap_or(0.0)
     }
 
     /// Flux rates, current, pull and losses.
@@ -104,12 +168,13 @@ impl Magnet {
     /// g = g_res + s_a − x_a        R_k = g/(μ0·A_k)
     /// ring:     φ_1 = (φ_t − φ_2)/(1 + R_1/R_leak)   M = φ_1·R_1   dφ_2/dt = R_ring·(M − φ_2·R_2)
     /// no ring:  M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)   φ_k = M/R_k
-    /// MMF = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹        B = φ_t/A_core
-    /// i = (MMF + G_e·u/N)/(N + G_e·R/N)              dφ_t/dt = (u − R·i)/N
+    /// MMF = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹ − F_c  B = φ_t/A_core
+    /// i = (MMF + G_e·u/N)/(N + G_e·R/N)              dφ_t/dt = (u − R·i)/N      R: winding and path, see [`Path::fed`]
     /// F = (φ_1²/A_1 + φ_2²/A_2)/(2·μ0)               iron loss = G_e·φ̇_t² + R_ring·(M − φ_2·R_2)²
     /// ```
     ///
-    /// Valid for gaps small against the pole faces (no fringing) and one lumped eddy path; no hysteresis.
+    /// Valid for gaps small against the pole faces (no fringing) and one lumped eddy path; no hysteresis, but a constant F_c of iron
+    /// that stays magnetised.
     /// Source: own derivation from Ampère's and Faraday's laws and Maxwell's stress (H. C. Roters, "Electromagnetic
     /// Devices", 1941, from memory).
     #[inline(always)]
@@ -138,14 +203,17 @@ impl Magnet {
         let relative = flux * (1.0 / (c.core_area * c.saturation_flux_density));
         let squared = relative.square();
         let fourth = squared.square();
-        let mmf = drop + flux * c.fixed_reluctance + fourth.square() * relative * iron;
+        let mmf = drop + flux * c.fixed_reluctance + fourth.square() * relative * iron - self.coercive_force();
         let (n, g_e) = (c.turns, c.eddy_conductance);
-        let current = (mmf + voltage * (g_e / n)) * (1.0 / (n + g_e * self.circuit / n));
-        let flux_rate = (voltage - current * self.circuit) * (1.0 / n);
+        let fed = self.path.fed(mmf, voltage, n, g_e, self.winding);
+        let flux_rate = fed.induced * (1.0 / n);
         MagnetState {
             flux_rate,
             ring_flux_rate: ring_rate,
-            current,
+            current: fed.current,
+            voltage: fed.voltage,
+            drawn: fed.drawn,
+            circuit_heat: fed.heat,
             pull: phi_1.square() * (0.5 / (MU_0 * c.open_face_area))
                 + phi_2.square() * (0.5 / (MU_0 * c.shaded_face_area)),
             iron_loss: flux_rate.square() * g_e + ring_loss,
@@ -155,7 +223,7 @@ impl Magnet {
     /// Fluxes φ_t and φ_2 (Wb) that a direct voltage (V) keeps up with the armature at `travel` (m).
     ///
     /// ```text
-    /// N·U/R = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹      M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)      φ_2 = M/R_2
+    /// N·U/R + F_c = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹      M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)      φ_2 = M/R_2
     /// ```
     ///
     /// Source: [`Magnet::state`] at rest; a steady ring carries no current.
@@ -164,7 +232,7 @@ impl Magnet {
         let per_gap = MU_0 / (c.residual_gap + self.stroke - travel);
         let (g_1, g_2) = (per_gap * c.open_face_area, per_gap * c.shaded_face_area);
         let reluctance = 1.0 / (g_1 + g_2 + 1.0 / c.leakage_reluctance);
-        let mmf = c.turns * voltage / self.circuit;
+        let mmf = c.turns * voltage / self.circuit() + self.coercive_force();
         let iron = c.iron_length * c.saturation_field;
         let saturated = c.core_area * c.saturation_flux_density;
         let linear = reluctance + c.fixed_reluctance;
@@ -186,7 +254,7 @@ impl Magnet {
     /// Energy of the magnetic field, J.
     ///
     /// ```text
-    /// W = φ_t²·R_par/2 + l_fe·H_s·B_s·A_core/10·(B/B_s)¹⁰ + φ_1²·R_1/2 + φ_l²·R_leak/2 + φ_2²·R_2/2
+    /// W = φ_t²·R_par/2 + l_fe·H_s·B_s·A_core/10·(B/B_s)¹⁰ − F_c·φ_t + φ_1²·R_1/2 + φ_l²·R_leak/2 + φ_2²·R_2/2
     /// ```
     ///
     /// Source: own integral of MMF over flux with the fluxes of [`Magnet::state`].
@@ -204,8 +272,7 @@ impl Magnet {
         let leak = phi_1 * r_1 / c.leakage_reluctance;
         let relative = (flux / (c.core_area * c.saturation_flux_density)).abs();
         let iron = c.iron_length * c.saturation_field * c.saturation_flux_density * c.core_area / 10.0;
-        0.5 * flux * flux * c.fixed_reluctance
-            + iron * relative.to_the(10)
+        0.5 * flux * flux * c.fixed_reluctance + iron * relative.to_the(10) - self.coercive_force() * flux
             + 0.5 * (phi_1 * phi_1 * r_1 + leak * leak * c.leakage_reluctance + phi_2 * phi_2 * r_2)
     }
 }

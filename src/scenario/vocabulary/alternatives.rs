@@ -136,7 +136,17 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
     Alternatives {
         what: "the voltage",
         table: "valve.coil",
-        ways: &[&["valve.coil.direct"], &["valve.coil.alternating"]],
+        ways: &[&["valve.coil.direct"], &["valve.coil.alternating"], &["valve.coil.bridge"], &["valve.coil.half_wave"]],
+    },
+    Alternatives {
+        what: "the switch-off path",
+        table: "valve.coil",
+        ways: &[
+            &["valve.coil.clamp_resistance"],
+            &["valve.coil.suppressor_diode"],
+            &["valve.coil.clamp_voltage"],
+            &["valve.coil.arc_voltage"],
+        ],
     },
     Alternatives {
         what: "the winding temperature",

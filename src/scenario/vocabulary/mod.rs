@@ -17,7 +17,7 @@ use crate::units::nearest;
 
 pub(super) use alternatives::{GROUPS, exclude, group};
 pub(super) use table::{Table, join, parent, within};
-pub(super) use valve::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT};
+pub(super) use valve::{ASSISTED_LIFT, COIL_SIDE, DIRECT_OPERATED, FORCED_LIFT, MAINS_SIDE};
 
 /// A key in its place.
 #[derive(Clone, Debug)]
@@ -168,17 +168,20 @@ mod tests {
     /// The ways of a group are numbered as those of the thing that it states, and lead to their keys.
     #[test]
     fn every_way_leads_to_its_own_keys() {
-        use crate::physics::parts::{CoilTemperature, StageKind, Voltage};
-        let keys = |what: &str| -> [&[Key]; 2] {
-            match what {
-                "the voltage" => [Voltage::WAYS[0].keys, Voltage::WAYS[1].keys],
-                "the main stage" => [StageKind::WAYS[0].keys, StageKind::WAYS[1].keys],
-                _ => [CoilTemperature::WAYS[0].keys, CoilTemperature::WAYS[1].keys],
-            }
+        use crate::key::Way;
+        use crate::physics::parts::{Coil, CoilTemperature, StageKind, Suppressor, Voltage};
+        fn of<T>(ways: &[Way<T>]) -> Vec<&'static [Key]> {
+            ways.iter().map(|way| way.keys).collect()
+        }
+        let keys = |what: &str| match what {
+            "the voltage" => of(Voltage::WAYS),
+            "the main stage" => of(StageKind::WAYS),
+            "the switch-off path" => [vec![&[Coil::clamp_resistance][..]], of(Suppressor::WAYS)].concat(),
+            _ => of(CoilTemperature::WAYS),
         };
-        for what in ["the voltage", "the main stage", "the winding temperature"] {
+        for what in ["the voltage", "the main stage", "the switch-off path", "the winding temperature"] {
             let group = group(what);
-            assert_eq!(group.ways.len(), 2, "{what}");
+            assert_eq!(group.ways.len(), keys(what).len(), "{what}");
             for (way, keys) in group.ways.iter().zip(keys(what)) {
                 let headed = table(way[0]).is_some();
                 let table = if headed { way[0] } else { group.table };

@@ -3,14 +3,18 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Clearance, Coil, CoilTemperature, Contact, Cushion, Faults, Link, MainStage, Pilot, Pin,
-    Port, SplitRing, StageKind, Valve, Voltage,
+    Armature, Bleed, Bounce, Cable, Chamber, Clearance, Coil, CoilTemperature, Contact, Cushion, Economiser, Faults,
+    Link, MainStage, Pilot, Pin, Port, SplitRing, StageKind, Suppressor, Transformer, Valve, Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
 const PILOT_OPERATED: &str = "pilot-operated";
 /// Another word for it.
 const SERVO_OPERATED: &str = "servo-operated";
+/// The word for a contact between rectifier and coil.
+pub(in crate::scenario) const COIL_SIDE: &str = "coil side";
+/// The word for one between mains and rectifier.
+pub(in crate::scenario) const MAINS_SIDE: &str = "mains side";
 /// The word for a valve whose armature carries the seal of the main seat.
 pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
 /// The word for a valve whose armature opens a pilot in the main stage and then draws the stage along.
@@ -23,10 +27,25 @@ pub(super) static TABLES: &[Table] = &[
     Table {
         path: "valve.coil",
         of: "",
-        keys: &[RATED, Coil::KEYS, CoilTemperature::WAYS[0].keys, CoilTemperature::WAYS[1].keys],
+        keys: &[
+            RATED,
+            Coil::KEYS,
+            Suppressor::WAYS[0].keys,
+            Suppressor::WAYS[1].keys,
+            Suppressor::WAYS[2].keys,
+            CONTACT_SIDE,
+            CoilTemperature::WAYS[0].keys,
+            CoilTemperature::WAYS[1].keys,
+        ],
     },
     Table { path: "valve.coil.direct", of: "", keys: &[Voltage::WAYS[0].keys] },
     Table { path: "valve.coil.alternating", of: "", keys: &[Voltage::WAYS[1].keys] },
+    Table { path: "valve.coil.bridge", of: "", keys: &[Voltage::WAYS[2].keys] },
+    Table { path: "valve.coil.half_wave", of: "", keys: &[Voltage::WAYS[3].keys] },
+    Table { path: "valve.coil.transformer", of: "", keys: &[Transformer::KEYS] },
+    Table { path: "valve.coil.cable", of: "", keys: &[Cable::KEYS] },
+    Table { path: "valve.coil.economiser", of: "", keys: &[Economiser::KEYS] },
+    Table { path: "valve.coil.bounce", of: "", keys: &[Bounce::KEYS] },
     Table { path: "valve.armature", of: "", keys: &[Armature::KEYS] },
     Table { path: "valve.armature.seat", of: "pilot seat", keys: CONTACT },
     Table { path: "valve.armature.pole", of: "pole face", keys: CONTACT },
@@ -57,5 +76,11 @@ keys! {
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage
         rated: Voltage, Positive, "rated voltage of the coil", usually 1.0 to 700.0, or none;
+        /// frequency for which the coil is rated, 0 Hz where for direct voltage; only to tell a coil on the wrong supply
+        rated_frequency: Frequency, NotNegative, "rated frequency of the coil", usually 0.0 to 400.0, or none;
+    }
+    CONTACT_SIDE {
+        /// side of the rectifier on which the contact switches: mains side, unless stated, or coil side
+        contact: Word(MAINS_SIDE, COIL_SIDE), Any, "side of the rectifier that is switched", or none;
     }
 }
