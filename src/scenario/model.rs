@@ -3,6 +3,7 @@
 use crate::fluid::{Medium, State};
 use crate::key::part;
 use crate::physics::fluid::Fluid;
+use crate::physics::insulation::InsulationClass;
 use crate::physics::parts::{Line, Sink, Source, Valve};
 
 /// A whole scenario.
@@ -24,6 +25,8 @@ pub struct Scenario {
     pub valve: Valve,
     /// Voltage for which the coil is rated, V; none where it is not stated.
     pub rated_voltage: Option<f64>,
+    /// Thermal class of the winding's insulation; none where it is not stated.
+    pub insulation: Option<InsulationClass>,
     /// Supply end.
     pub supply: Source,
     /// Line from the supply to the valve.

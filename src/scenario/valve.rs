@@ -13,9 +13,9 @@ use crate::physics::valve::direct;
 use crate::units::Dimension;
 
 /// All of the valve.
-pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
+pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, atmosphere: f64) -> Valve {
     let attitude = reader.table("valve").number(&Valve::attitude);
-    let coil = coil(reader);
+    let coil = coil(reader, medium);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);
@@ -84,10 +84,21 @@ fn pole(reader: &mut Reader<'_>) -> Contact {
     Contact::read(&mut reader.table("valve.armature.pole").or(defaults::POLE_CONTACT))
 }
 
-fn coil(reader: &mut Reader<'_>) -> Coil {
+fn coil(reader: &mut Reader<'_>, medium: Option<f64>) -> Coil {
     let supply = reader.one_of("the voltage", Voltage::WAYS);
-    let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
+    let temperature = coil_temperature(reader, medium);
     Coil::read(&mut reader.table("valve.coil"))(supply, temperature)
+}
+
+/// How hot the winding is; the medium that a network meets has the fluid's temperature (K), where that is known.
+fn coil_temperature(reader: &mut Reader<'_>, medium: Option<f64>) -> CoilTemperature {
+    const MEDIUM: &str = "valve.coil.network.medium";
+    let key = CoilTemperature::WAYS[2].keys.iter().find(|key| join("valve.coil.network", key.name) == MEDIUM);
+    let known = key.copied().zip(medium).filter(|_| reader.states("valve.coil.network") && !reader.states(MEDIUM));
+    if let Some((_, temperature)) = known {
+        reader.derived(MEDIUM, temperature, Dimension::Temperature, "the fluid's own");
+    }
+    reader.one_of_knowing("the winding temperature", CoilTemperature::WAYS, known.as_slice())
 }
 
 /// Gas in a volume: as stated with all that belongs to it, or the numerical trace.

@@ -58,8 +58,12 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
     let coil = &scenario.valve.coil;
     let temperature_stated = match coil.temperature {
         CoilTemperature::Stated { .. } => true,
-        CoilTemperature::FromHeat { .. } if scenario.limits.coil_temperature.is_some() => return None,
-        CoilTemperature::FromHeat { .. } => false,
+        CoilTemperature::FromHeat { .. } | CoilTemperature::Network { .. } => {
+            if scenario.limits.coil_temperature.is_some() || scenario.insulation.is_some() {
+                return None;
+            }
+            false
+        }
     };
     let (applied, rated) = (applied(coil), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
     let heat = (applied / rated).to_the(2) * scenario.duty.on_fraction;

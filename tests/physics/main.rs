@@ -4,6 +4,7 @@
 
 mod baseline;
 mod chamber;
+mod coil_heat;
 mod convergence;
 #[path = "../demo/mod.rs"]
 mod demo;

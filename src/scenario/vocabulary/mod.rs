@@ -169,16 +169,16 @@ mod tests {
     #[test]
     fn every_way_leads_to_its_own_keys() {
         use crate::physics::parts::{CoilTemperature, StageKind, Voltage};
-        let keys = |what: &str| -> [&[Key]; 2] {
+        let keys = |what: &str| -> Vec<&[Key]> {
             match what {
-                "the voltage" => [Voltage::WAYS[0].keys, Voltage::WAYS[1].keys],
-                "the main stage" => [StageKind::WAYS[0].keys, StageKind::WAYS[1].keys],
-                _ => [CoilTemperature::WAYS[0].keys, CoilTemperature::WAYS[1].keys],
+                "the voltage" => Voltage::WAYS.iter().map(|way| way.keys).collect(),
+                "the main stage" => StageKind::WAYS.iter().map(|way| way.keys).collect(),
+                _ => CoilTemperature::WAYS.iter().map(|way| way.keys).collect(),
             }
         };
         for what in ["the voltage", "the main stage", "the winding temperature"] {
             let group = group(what);
-            assert_eq!(group.ways.len(), 2, "{what}");
+            assert_eq!(group.ways.len(), keys(what).len(), "{what}");
             for (way, keys) in group.ways.iter().zip(keys(what)) {
                 let headed = table(way[0]).is_some();
                 let table = if headed { way[0] } else { group.table };

@@ -20,6 +20,7 @@ pub(super) static TABLES: &[Table] = &[
         of: "",
         keys: &[RATED, Coil::KEYS, CoilTemperature::WAYS[0].keys, CoilTemperature::WAYS[1].keys],
     },
+    Table { path: "valve.coil.network", of: "", keys: &[CoilTemperature::WAYS[2].keys] },
     Table { path: "valve.coil.direct", of: "", keys: &[Voltage::WAYS[0].keys] },
     Table { path: "valve.coil.alternating", of: "", keys: &[Voltage::WAYS[1].keys] },
     Table { path: "valve.armature", of: "", keys: &[Armature::KEYS] },
