@@ -6,6 +6,7 @@ mod closing;
 mod document;
 mod files;
 mod fluid;
+mod heat;
 mod interrupt;
 mod map;
 mod outcome;
@@ -73,6 +74,7 @@ fn carried_out(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Stability(stability) => stability::run(stability),
         Command::Closing(study) => closing::run(study),
         Command::Surge(asked) => surge::run(asked),
+        Command::Heat(study) => heat::run(study),
         Command::Fluids(fluids) => fluid::list(fluids),
         Command::Fluid(asked) => fluid::run(asked),
     }

@@ -23,6 +23,7 @@ mod answers;
 mod closing;
 mod document;
 mod fluid;
+mod heat;
 mod indicator;
 mod map;
 mod stability;
@@ -33,6 +34,7 @@ pub use answers::{check_answer, closing_answer, map_answer, run_answer, stabilit
 pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart, ValuePart, closing_part};
 pub use document::{Command, CounterRow, Document, InputRow, LedgerRow};
 pub use fluid::{FluidDocument, PropertyRow};
+pub use heat::{HeatAllowed, HeatCell, HeatDocument, HeatLimit, HeatOwn, HeatPanel};
 pub use indicator::{IndicatorRow, indicator_rows};
 pub use map::{AxisPart, BoundaryPart, CellPart, CellState, MapPart, map_part};
 pub use stability::{StabilityPart, stability_part};

@@ -3,6 +3,7 @@
 mod closing;
 mod colouring;
 mod fluid;
+mod heat;
 mod layout;
 mod map;
 mod stability;
@@ -11,6 +12,7 @@ mod surge;
 pub use closing::{Points, closing_text};
 pub use colouring::Colouring;
 pub use fluid::{fluid_list_text, fluid_state_text};
+pub use heat::heat_text;
 pub use layout::paragraph;
 pub(super) use layout::{length, padded, wrap};
 pub use map::map_summary;

@@ -9,7 +9,7 @@ use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize,
 
 /// Share of a second for which the armature of an alternating-current magnet is open at pull-in, s: some 10 ms are
 /// common practice (no source); the simulated run gives the true figure.
-const PULL_IN_TIME: f64 = 0.010;
+pub const PULL_IN_TIME: f64 = 0.010;
 /// Winding temperature is found to this, K.
 const TEMPERATURE_STEP: f64 = 0.05;
 

@@ -40,10 +40,19 @@ pub fn estimated_rating(coil: &Coil) -> f64 {
     }
 }
 
-fn applied(coil: &Coil) -> f64 {
+pub(super) fn applied(coil: &Coil) -> f64 {
     match coil.supply {
         Voltage::Direct { voltage } | Voltage::Alternating { voltage, .. } => voltage,
     }
+}
+
+/// The same coil on another voltage, V.
+pub(super) fn on_voltage(coil: &Coil, voltage: f64) -> Coil {
+    let supply = match coil.supply {
+        Voltage::Direct { .. } => Voltage::Direct { voltage },
+        Voltage::Alternating { frequency, phase, .. } => Voltage::Alternating { voltage, frequency, phase },
+    };
+    Coil { supply, ..coil.clone() }
 }
 
 /// A coil so far above its voltage that its winding burns, where no temperature is computed and judged.

@@ -3,6 +3,7 @@
 mod boiling;
 mod carried;
 mod circumstances;
+mod coil;
 mod finding;
 mod hammer;
 mod hum;
@@ -14,7 +15,7 @@ mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, CoilLimit, CoilRise, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};
