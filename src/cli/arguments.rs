@@ -233,19 +233,19 @@ pub(super) struct Closing {
 
 #[derive(Args)]
 #[command(
-    after_help = "How to read it: lines join duties at which the winding is equally hot, the thick one those at which it comes to its\n\
-                        limit; beyond it the map is hatched. On the left of the map the cycle is slow, and the winding swings\n\
-                        within it, so that its highest counts; at the right the pull-ins of an alternating magnet add their\n\
-                        inrush current. \"Armature out\" is a coil whose armature never comes to the pole: jammed, or held by\n\
-                        more differential than the magnet lifts. Most burnt coils on alternating voltage are that.\n\n\
+    after_help = "How to read it: thin lines join duties at which the winding is equally hot on average, the thick one\n\
+                        those at which its highest comes to its limit; beyond it the map is hatched. On the left the cycle\n\
+                        is slow and the winding swings within it; on the right the pull-ins of a magnet on alternating\n\
+                        voltage add their inrush current. \"Armature out\" is a coil whose armature never comes to the\n\
+                        pole: jammed, or held by more differential than the magnet lifts.\n\n\
                         What it takes: how the coil gets rid of its heat, in [valve.coil.network] (or one thermal\n\
-                        resistance), and limits.insulation_class or limits.coil_temperature. Both resistances follow from an\n\
-                        ohmmeter: 100 Ω at 20 °C are 139 Ω at 120 °C.\n\n\
+                        resistance), and limits.insulation_class or limits.coil_temperature. An ohmmeter tells how hot a\n\
+                        winding is: 100 Ω at 20 °C are 139 Ω at 120 °C.\n\n\
                         Exit codes: 0 done; 1 with --strict only: the own duty overheats the coil; 2 not done.\n\n\
                         Examples:\n  \
                         quietseat heat scenarios/ac-hot-coil.toml\n  \
                         quietseat heat scenarios/ac-hot-coil.toml --set 'valve.armature.preload=1.5 N'\n  \
-                        quietseat heat scenarios/ac-hot-coil.toml --set limits.insulation_class=H --from '1 1/h' --to '30 1/min'"
+                        quietseat heat scenarios/ac-hot-coil.toml --set limits.insulation_class=H --to '30 1/min'"
 )]
 pub(super) struct Heat {
     #[command(flatten)]

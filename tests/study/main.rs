@@ -10,6 +10,7 @@ mod cycles;
 mod demo;
 mod demonstrations;
 mod digits;
+mod heat;
 mod map_cells;
 mod plausible;
 #[path = "../program/mod.rs"]

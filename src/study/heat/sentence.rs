@@ -23,7 +23,9 @@ pub(super) fn findings(study: &HeatStudy, scenario: &Scenario, coil: &CoilHeat) 
         all.extend(tenth_more(study, coil, network));
     }
     all.extend(warm_up(own.found()));
-    all.push(pull_ins(study, coil));
+    if own.armature == Armature::ComesIn {
+        all.push(pull_ins(study, coil));
+    }
     all.extend(differential(study, scenario));
     all.push(ohmmeter(scenario, own.found()));
     all
@@ -79,6 +81,7 @@ fn verdict(study: &HeatStudy) -> String {
     };
     let armature = match study.own.armature {
         Armature::ComesIn => "",
+        Armature::StaysOut if study.own.outside.is_none() => "",
         Armature::StaysOut => " with its armature out, where it stays in the simulated run",
     };
     let reaches = format!("The winding reaches {}{swing} at {}{armature}", celsius(found.highest), duty(study));
@@ -107,45 +110,53 @@ fn if_out(study: &HeatStudy, coil: &CoilHeat) -> Option<String> {
             let lives = inside.highest <= limit.temperature;
             if lives { ": it lives".into() } else { ": too hot as well, by its duty".into() }
         });
-        let after = passes(study, coil, Armature::StaysOut);
+        let after =
+            passes(study, coil).map_or(String::new(), |time| format!("; from cold it passes its limit after {time}"));
         return Some(format!(
-            "Out, it gives the winding {times} times the heat of holding, by the inrush current{after}. With its armature in, the \
-             winding would reach {}{judged}.",
+            "Out, the armature leaves the inrush current flowing, and the winding gets {times} times the heat of holding{after}. With \
+             its armature in it would reach {}{judged}.",
             celsius(inside.highest)
         ));
     }
     let judged = match study.limit {
         None => String::new(),
         Some(limit) if out.highest > limit.temperature => {
-            format!("{} and burn out", passes(study, coil, Armature::StaysOut))
+            let after = passes(study, coil)
+                .map_or(String::new(), |time| format!("; from cold it would pass its limit after {time}"));
+            format!("{after}, and burn out")
         }
         Some(_) => ", which its insulation bears".into(),
     };
     Some(format!(
-        "Were its armature to stay out (jammed, or held by too much differential), it would get {times} times the heat of holding, \
-         reach {}{judged}.",
+        "Were its armature to stay out (jammed, or held by too much differential), the winding would get {times} times the heat of \
+         holding and reach {}{judged}.",
         celsius(out.highest)
     ))
 }
 
-fn passes(study: &HeatStudy, coil: &CoilHeat, armature: Armature) -> String {
+/// When a winding whose armature stays out passes its limit.
+fn passes(study: &HeatStudy, coil: &CoilHeat) -> Option<String> {
     let own = &study.own;
-    let after =
-        study.limit.and_then(|limit| coil.time_until(own.cycle_rate, own.on_share, armature, limit.temperature));
-    after.map_or(String::new(), |time| format!(", pass the limit {} after the first switching on", minutes(time)))
+    let time = coil.time_until(own.cycle_rate, own.on_share, Armature::StaysOut, study.limit?.temperature);
+    time.map(minutes)
 }
 
 /// Where the rise comes from.
 fn hangs_on(found: Found, coil: &CoilHeat) -> Option<String> {
     let body = found.body?;
     let idle = coil.idle();
+    let power = |value: f64| about(value, Dimension::Power);
+    // Direct current heats no ring.
+    let iron = if found.iron_power > 1e-3 * found.winding_power {
+        format!(", ring and eddies {}", power(found.iron_power))
+    } else {
+        String::new()
+    };
     Some(format!(
-        "Without current the coil has {}. From there the body rises by {} (winding {}, ring and eddies {} on average), the winding above \
-         the body by {}.",
+        "Without current the coil has {}. From there the body rises by {} (mean heat: winding {}{iron}), the winding above the body by {}.",
         celsius(idle),
         kelvin(body - idle),
-        about(found.winding_power, Dimension::Power),
-        about(found.iron_power, Dimension::Power),
+        power(found.winding_power),
         kelvin(found.mean - body)
     ))
 }
@@ -165,9 +176,11 @@ fn tenth_more(study: &HeatStudy, coil: &CoilHeat, network: ThermalNetwork) -> Op
     let mut sorted = changes.to_vec();
     sorted.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
     let list: Vec<String> = sorted.iter().map(words).collect();
-    Some(format!("A tenth more thermal resistance makes {}; 10 K more around it {:+.1} K.", list.join(", "), {
-        at(ThermalNetwork { ambient: network.ambient + 10.0, ..network })
-    }))
+    let air = at(ThermalNetwork { ambient: network.ambient + 10.0, ..network });
+    Some(format!(
+        "What it hangs on: a tenth more thermal resistance makes {}; air 10 K warmer {air:+.1} K.",
+        list.join(", ")
+    ))
 }
 
 fn warm_up(found: Found) -> Option<String> {

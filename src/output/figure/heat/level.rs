@@ -9,7 +9,7 @@ use crate::units::Dimension;
 /// Steps between isotherms, K.
 const STEPS: [f64; 5] = [2.0, 5.0, 10.0, 20.0, 50.0];
 /// Isotherms are at most this many.
-const MOST: f64 = 9.0;
+const MOST: f64 = 14.0;
 /// No isotherm lies higher, °C: a winding there has long burnt.
 const HIGHEST: f64 = 300.0;
 

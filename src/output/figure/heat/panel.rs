@@ -144,11 +144,11 @@ impl<'a> Sheet<'a> {
     fn name_isotherms(&self, canvas: &mut Canvas, curves: &[Vec<(f64, f64)>], taken: &mut Vec<Rect>) {
         for (value, curve) in self.levels.values.iter().zip(curves) {
             let words = level::name(*value);
-            self.name(canvas, curve, &words, &[0.2, 0.5, 0.75, 0.35, 0.62], (0.0, ISOTHERM.colour), taken);
+            self.name(canvas, curve, &words, &[0.2, 0.5, 0.75, 0.35, 0.62], (HALF, ISOTHERM.colour), taken);
         }
     }
 
-    /// Writes a name on its curve, or so far above it, at the first of some shares of the width where there is room.
+    /// Writes a name so far above its curve at the first of some shares of the width where there is room, else below it.
     fn name(
         &self,
         canvas: &mut Canvas,
@@ -159,17 +159,15 @@ impl<'a> Sheet<'a> {
         taken: &mut Vec<Rect>,
     ) {
         let long = text_width(words, SMALL) + 4.0;
-        let at = |share: &f64| {
+        let at = |share: &f64, side: f64| {
             let x = self.frame.left + share * self.frame.width();
             let near = curve.iter().min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()))?;
-            let centre = [-1.0, 1.0].map(|side| (near.0, near.1 + side * above));
-            let areas = centre.map(|centre| Rect::about(centre, long, 2.0 * HALF));
-            let on_map = self.frame.contains(*near);
-            areas
-                .into_iter()
-                .find(|area| on_map && self.frame.holds(area) && taken.iter().all(|other| !other.overlaps(area)))
+            let area = Rect::about((near.0, near.1 + side * above), long, 2.0 * HALF);
+            let free = self.frame.holds(&area) && taken.iter().all(|other| !other.overlaps(&area));
+            (free && self.frame.contains(*near)).then_some(area)
         };
-        let Some(area) = places.iter().find_map(at) else { return };
+        let above_first = [-1.0, 1.0].into_iter().flat_map(|side| places.iter().map(move |share| (share, side)));
+        let Some(area) = above_first.into_iter().find_map(|(share, side)| at(share, side)) else { return };
         let centre = ((area.left + area.right) / 2.0, (area.top + area.bottom) / 2.0);
         canvas.text(words, centre, Lettering { halo: true, ..lettering(SMALL, colour, Anchor::Middle) });
         taken.push(area);
