@@ -53,6 +53,11 @@ pub(super) enum Command {
     Faults(Faults),
     /// Fluids side by side by hand: surge per velocity, return time, and what stopping the same valve does to each.
     Surge(Surge),
+    /// How hot does the coil get, over cycle rate and on-time, and does its insulation bear that, also with a stuck armature?
+    ///
+    /// Winding and body are two stores of heat ([valve.coil.network]). Mapped is the winding's mean temperature in the long run,
+    /// with the armature in and, on alternating voltage, with one that stays out and leaves the inrush current flowing.
+    Heat(Heat),
     /// List the known fluids with their ranges and the sources of their properties.
     Fluids(Fluids),
     /// Show a fluid at a state in both systems of units: density, sound speed, saturation, choking.
@@ -230,6 +235,41 @@ pub(super) struct Closing {
     /// Show the points of every parameter, not only of the bleed.
     #[arg(long)]
     pub(super) all: bool,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "How to read it: thin lines join duties at which the winding is equally hot on average, the thick one\n\
+                        those at which its highest comes to its limit; beyond it the map is hatched. On the left the cycle\n\
+                        is slow and the winding swings within it; on the right the pull-ins of a magnet on alternating\n\
+                        voltage add their inrush current. \"Armature out\" is a coil whose armature never comes to the\n\
+                        pole: jammed, or held by more differential than the magnet lifts.\n\n\
+                        What it takes: how the coil gets rid of its heat, in [valve.coil.network] (or one thermal\n\
+                        resistance), and limits.insulation_class or limits.coil_temperature. An ohmmeter tells how hot a\n\
+                        winding is: 100 Ω at 20 °C are 139 Ω at 120 °C.\n\n\
+                        Exit codes: 0 done; 1 with --strict only: the own duty overheats the coil; 2 not done.\n\n\
+                        Examples:\n  \
+                        quietseat heat scenarios/ac-hot-coil.toml\n  \
+                        quietseat heat scenarios/ac-hot-coil.toml --set 'valve.armature.preload=1.5 N'\n  \
+                        quietseat heat scenarios/ac-hot-coil.toml --set limits.insulation_class=H --to '30 1/min'"
+)]
+pub(super) struct Heat {
+    #[command(flatten)]
+    pub(super) common: Common,
+    #[command(flatten)]
+    pub(super) strict: Strict,
+    /// Directory for the map (CSV) and the figure (SVG, PNG); made if missing.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Lowest cycle rate of the map, with its unit; the own one where that is lower.
+    #[arg(long, value_name = "RATE", allow_hyphen_values = true, default_value = "1 1/h")]
+    pub(super) from: String,
+    /// Highest cycle rate of the map; the own one where that is higher.
+    #[arg(long, value_name = "RATE", allow_hyphen_values = true, default_value = "5 1/s")]
+    pub(super) to: String,
+    /// Values along each axis.
+    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(2..=400))]
+    pub(super) points: u16,
 }
 
 #[derive(Args)]

@@ -7,6 +7,7 @@ mod document;
 mod faults;
 mod files;
 mod fluid;
+mod heat;
 mod interrupt;
 mod map;
 mod outcome;
@@ -75,6 +76,7 @@ fn carried_out(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Closing(study) => closing::run(study),
         Command::Faults(study) => faults::run(study),
         Command::Surge(asked) => surge::run(asked),
+        Command::Heat(study) => heat::run(study),
         Command::Fluids(fluids) => fluid::list(fluids),
         Command::Fluid(asked) => fluid::run(asked),
     }

@@ -106,9 +106,14 @@ indicators! {
     coil_power: Power = "Mean heat in the winding over the judged window.";
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";
+    highest_coil_temperature: Temperature = "Highest winding temperature within a cycle of the duty, in the long run.";
+    coil_body_temperature: Temperature = "Mean temperature of the body about the coil at the duty, in the long run.";
+    coil_temperature_armature_out: Temperature = "Mean winding temperature at the duty if the armature never came to the pole.";
+    coil_warm_up_time: Time = "Time from the first switching on until the winding has covered 63 % of its rise.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
     mains_frequency: Frequency = "Frequency of the mains that feeds the coil, by a rectifier or not.";
     highest_opening_differential: PressureDifference = "Differential against which the magnet can just lift the armature off its seat; of an alternating magnet by its mean pull.";
+    hot_low_opening_differential: PressureDifference = "Maximum operating pressure differential (MOPD): the same on 85 % of the rated voltage, else of that applied, with the winding at its temperature.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the energised main stage leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
     joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before switching off.";

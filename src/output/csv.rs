@@ -5,11 +5,13 @@
 //! number; what is not known is an empty field.
 
 mod closing;
+mod heat;
 mod stability;
 mod surge;
 mod table;
 
 pub use closing::closing;
+pub use heat::heat;
 pub use stability::stability;
 pub use surge::surge;
 pub use table::short;

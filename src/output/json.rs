@@ -25,6 +25,7 @@ mod closing;
 mod document;
 mod faults;
 mod fluid;
+mod heat;
 mod indicator;
 mod map;
 mod stability;
@@ -36,6 +37,7 @@ pub use closing::{ChangePart, ClosingPart, CriterionPart, PointPart, TargetPart,
 pub use document::{Command, CounterRow, Document, InputRow, LedgerRow};
 pub use faults::{DifferenceRow, FaultPart, FaultsPart, faults_part};
 pub use fluid::{FluidDocument, PropertyRow};
+pub use heat::{HeatAllowed, HeatCell, HeatDocument, HeatLimit, HeatOwn, HeatPanel};
 pub use indicator::{IndicatorRow, indicator_rows};
 pub use map::{AxisPart, BoundaryPart, CellPart, CellState, MapPart, map_part};
 pub use stability::{StabilityPart, stability_part};

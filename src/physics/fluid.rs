@@ -46,6 +46,16 @@ declared! {
     }
 }
 
+impl Fluid {
+    /// Temperature of a gas, K; none for a liquid, whose numbers do not hold it.
+    pub fn gas_temperature(&self) -> Option<f64> {
+        match &self.phase {
+            Phase::Liquid(_) => None,
+            Phase::Gas(gas) => Some(gas.temperature),
+        }
+    }
+}
+
 impl Gas {
     /// A perfect gas: κ = γ, c_p = γ·R/(γ − 1), r* and Ψ from γ. Source: textbooks.
     pub fn perfect(gas_constant: f64, exponent: f64, temperature: f64, viscosity: f64) -> Gas {

@@ -27,11 +27,13 @@
 //! vapour cavity only at the valve's ports; rigid, fixed pipes; no heat exchange of liquids; no magnetic hysteresis.
 
 pub mod assembly;
+pub mod coil_heat;
 pub mod expansion;
 pub mod fluid;
 pub mod forced_hand;
 pub mod hand;
 pub mod installation;
+pub mod insulation;
 pub mod ledger;
 pub mod line;
 pub mod parts;

@@ -3,7 +3,7 @@
 use super::defaults;
 use super::model::Scenario;
 use super::reader::Reader;
-use super::vocabulary::{COIL_SIDE, MAINS_SIDE};
+use super::vocabulary::{COIL_SIDE, MAINS_SIDE, join};
 use crate::key::{Key, Stated};
 use crate::physics::parts::{
     Bounce, Cable, Coil, CoilTemperature, ContactSide, Economiser, Feed, Suppressor, Transformer, Voltage,
@@ -11,12 +11,23 @@ use crate::physics::parts::{
 use crate::units::{Dimension, text};
 
 /// All of the coil.
-pub(super) fn read(reader: &mut Reader<'_>) -> Coil {
+pub(super) fn read(reader: &mut Reader<'_>, medium: Option<f64>) -> Coil {
     let supply = reader.one_of("the voltage", Voltage::WAYS);
-    let temperature = reader.one_of("the winding temperature", CoilTemperature::WAYS);
+    let temperature = temperature(reader, medium);
     let coil = Coil::read(&mut reader.table("valve.coil"));
     let feed = feed(reader, &supply);
     coil(supply, feed, temperature)
+}
+
+/// How hot the winding is; the medium that a network meets has the fluid's temperature (K), where that is known.
+fn temperature(reader: &mut Reader<'_>, medium: Option<f64>) -> CoilTemperature {
+    const MEDIUM: &str = "valve.coil.network.medium";
+    let key = CoilTemperature::WAYS[2].keys.iter().find(|key| join("valve.coil.network", key.name) == MEDIUM);
+    let known = key.copied().zip(medium).filter(|_| reader.states("valve.coil.network") && !reader.states(MEDIUM));
+    if let Some((_, temperature)) = known {
+        reader.derived(MEDIUM, temperature, Dimension::Temperature, "the fluid's own");
+    }
+    reader.one_of_knowing("the winding temperature", CoilTemperature::WAYS, known.as_slice())
 }
 
 fn feed(reader: &mut Reader<'_>, supply: &Voltage) -> Feed {

@@ -3,6 +3,7 @@
 use crate::fluid::{Medium, State};
 use crate::key::part;
 use crate::physics::fluid::Fluid;
+use crate::physics::insulation::InsulationClass;
 use crate::physics::parts::{Faults, Line, Sink, Source, Valve};
 
 /// A whole scenario.
@@ -28,6 +29,8 @@ pub struct Scenario {
     pub rated_voltage: Option<f64>,
     /// Frequency for which the coil is rated, Hz, nought where for direct voltage; none where it is not stated.
     pub rated_frequency: Option<f64>,
+    /// Thermal class of the winding's insulation; none where it is not stated.
+    pub insulation: Option<InsulationClass>,
     /// Supply end.
     pub supply: Source,
     /// Line from the supply to the valve.

@@ -9,13 +9,18 @@ impl<'d> Reader<'d> {
     /// What a thing is, of the ways in which it can be stated; not-a-numbers of the first way where none is. Nothing is asked of
     /// a table that is missing as a whole, which is reported once.
     pub(super) fn one_of<T>(&mut self, what: &str, ways: &[Way<T>]) -> T {
+        self.one_of_knowing(what, ways, &[])
+    }
+
+    /// The same where some numbers are known already.
+    pub(super) fn one_of_knowing<T>(&mut self, what: &str, ways: &[Way<T>], known: &[(Key, f64)]) -> T {
         let group = vocabulary::group(what);
         let chosen = if self.states(group.table) { self.needed_choice(what) } else { None };
         match chosen {
             Some(number) => {
                 let place = group.ways[number][0];
                 let table = if vocabulary::table(place).is_some() { place } else { group.table };
-                (ways[number].read)(&mut self.table(table))
+                (ways[number].read)(&mut self.table(table).knowing(known))
             }
             None => (ways[0].read)(&mut Nothing),
         }

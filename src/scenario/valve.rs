@@ -15,9 +15,9 @@ use crate::physics::valve::direct;
 use crate::units::Dimension;
 
 /// All of the valve.
-pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> Valve {
+pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, atmosphere: f64) -> Valve {
     let attitude = reader.table("valve").number(&Valve::attitude);
-    let coil = coil::read(reader);
+    let coil = coil::read(reader, medium);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);

@@ -3,6 +3,7 @@
 use super::model::{Duty, Limits, Run, Scenario};
 use super::reader::Reader;
 use super::{defaults, ends, fluid, line, line_wall, map, named_fluid, one_pressure, valve, valve_fault};
+use crate::physics::insulation::InsulationClass;
 use crate::units::Dimension;
 
 /// Reads every part.
@@ -27,7 +28,8 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
     supply.droop = ends::droop(reader, &fluid, supply.pressure);
     let (sink, flow) = ends::sink(reader, &fluid, supply.pressure, &downstream, sink_pressure);
     ends::gas_before_a_throttle(reader, &fluid, supply.pressure, &sink, flow);
-    let valve = valve::read(reader, &fluid, atmosphere);
+    let medium = named.as_ref().map(|named| named.state.temperature).or(fluid.gas_temperature());
+    let valve = valve::read(reader, &fluid, medium, atmosphere);
     let rated_voltage = reader.optional("valve.coil.rated");
     let (faults, valve, rated_voltage) = valve_fault::read(reader, valve, &fluid, supply.pressure, rated_voltage);
     let rated_frequency = reader.optional("valve.coil.rated_frequency");
@@ -45,6 +47,7 @@ pub(super) fn read(reader: &mut Reader<'_>) -> Scenario {
         faults,
         rated_voltage,
         rated_frequency,
+        insulation: reader.word("limits.insulation_class").and_then(InsulationClass::named),
         supply,
         upstream,
         downstream,

@@ -2,6 +2,7 @@
 
 use super::contact::lasting;
 use crate::dual::Real;
+use crate::physics::coil_heat::{CoilCycle, HeldHeat, HeldPoint, ThermalNetwork};
 use crate::physics::parts::{CoilTemperature, Valve};
 use crate::physics::valve::magnet::{Magnet, next_turn};
 use crate::scenario::{Duty, Scenario};
@@ -9,7 +10,7 @@ use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize,
 
 /// Share of a second for which the armature of an alternating-current magnet is open at pull-in, s: some 10 ms are
 /// common practice (no source); the simulated run gives the true figure.
-const PULL_IN_TIME: f64 = 0.010;
+pub const PULL_IN_TIME: f64 = 0.010;
 /// Winding temperature is found to this, K.
 const TEMPERATURE_STEP: f64 = 0.05;
 
@@ -28,6 +29,8 @@ pub struct HeldMagnet {
     pub least_pull: f64,
     /// Mean pull, N.
     pub mean_pull: f64,
+    /// Mean heat in shading ring and eddy currents, W.
+    pub iron_power: f64,
     /// Fluxes φ_t and φ_2 at the phase of switching on, Wb.
     pub fluxes: [f64; 2],
 }
@@ -40,22 +43,23 @@ struct Held<'a> {
     longest: f64,
 }
 
-impl System<2, 1, 5> for Held<'_> {
+impl System<2, 1, 6> for Held<'_> {
     fn forcing(&self, time: f64) -> ([f64; 1], [f64; 1]) {
         let (value, slope) = self.magnet.source(time);
         ([value], [slope])
     }
-    fn rates<T: Real>(&self, forcing: &[T; 1], y: &[T; 2], rate: &mut [T; 2], integrand: &mut [T; 5]) {
+    fn rates<T: Real>(&self, forcing: &[T; 1], y: &[T; 2], rate: &mut [T; 2], integrand: &mut [T; 6]) {
         let state = self.magnet.state(forcing[0], y[0], y[1], T::constant(self.travel));
         *rate = [state.flux_rate, state.ring_flux_rate];
         let squared = state.current.square();
         let power = state.voltage * state.current;
-        *integrand = [squared * self.magnet.winding, squared, state.pull, state.voltage.square(), power];
+        *integrand =
+            [squared * self.magnet.winding, squared, state.pull, state.voltage.square(), power, state.iron_loss];
     }
     fn longest_step(&self, time: f64) -> f64 {
         self.longest.min(next_turn(&self.magnet.coil.supply, time))
     }
-    fn accepted(&mut self, step: &Step<'_, 2, 5>) -> Then {
+    fn accepted(&mut self, step: &Step<'_, 2, 6>) -> Then {
         let (forcing, _) = self.forcing(step.to);
         let pull = self.magnet.state(forcing[0], step.new_y[0], step.new_y[1], self.travel).pull;
         self.least_pull = self.least_pull.min(pull);
@@ -99,11 +103,11 @@ fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagn
     for (i, length) in [settle, measure].into_iter().enumerate() {
         system.least_pull = f64::INFINITY;
         if i == 1 {
-            state.integrals = [0.0; 5];
+            state.integrals = [0.0; 6];
         }
         let interval = Interval { from: at, to: at + length };
         let first = StepSize::Controlled { first: Some(1e-5) };
-        if integrate::<4, 2, 1, 5, _>(&mut system, interval, &mut state, first, &settings, &mut counters).is_err() {
+        if integrate::<4, 2, 1, 6, _>(&mut system, interval, &mut state, first, &settings, &mut counters).is_err() {
             return HeldMagnet {
                 winding_power: f64::NAN,
                 current: f64::NAN,
@@ -111,6 +115,7 @@ fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagn
                 power: f64::NAN,
                 least_pull: f64::NAN,
                 mean_pull: f64::NAN,
+                iron_power: f64::NAN,
                 fluxes: [f64::NAN; 2],
             };
         }
@@ -123,6 +128,7 @@ fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagn
         power: state.integrals[4] / measure,
         least_pull: system.least_pull,
         mean_pull: state.integrals[2] / measure,
+        iron_power: state.integrals[5] / measure,
         // Both spans are whole periods.
         fluxes: state.y,
     }
@@ -165,10 +171,40 @@ pub fn unseated_temperature(scenario: &Scenario) -> f64 {
     temperature_at(scenario, false)
 }
 
+/// Winding temperatures between which the heat of a held magnet is interpolated, K: −20, 120 and 260 °C, from a cold store to
+/// beyond what insulation bears.
+const KNOWN_AT: [f64; 3] = [253.15, 393.15, 533.15];
+
+/// Heat of the valve's magnet with its armature held at a travel (m), at any winding temperature.
+pub fn held_heat(valve: &Valve, travel: f64) -> HeldHeat {
+    let points = KNOWN_AT.map(|temperature| {
+        let held = held(valve, travel, temperature);
+        HeldPoint { temperature, winding: held.winding_power, iron: held.iron_power }
+    });
+    HeldHeat::through(valve.coil.resistance, points)
+}
+
+/// The cycle of a valve's coil at a duty, with an armature that comes to the pole, or never does.
+pub fn coil_cycle(valve: &Valve, duty: &Duty, seated: bool) -> CoilCycle {
+    let period = 1.0 / duty.cycle_rate;
+    CoilCycle {
+        open: held_heat(valve, 0.0),
+        seated: held_heat(valve, valve.armature.stroke),
+        period,
+        on_share: duty.on_fraction,
+        pull_in: if seated { PULL_IN_TIME } else { period },
+    }
+}
+
 fn temperature_at(scenario: &Scenario, seated: bool) -> f64 {
     let (ambient, resistance) = match scenario.valve.coil.temperature {
         CoilTemperature::Stated { temperature } => return temperature,
         CoilTemperature::FromHeat { ambient, thermal_resistance } => (ambient, thermal_resistance),
+        CoilTemperature::Network { .. } => {
+            let cycle = coil_cycle(&scenario.valve, &scenario.duty, seated);
+            let network = ThermalNetwork::of(&scenario.valve.coil.temperature);
+            return network.map_or(f64::NAN, |network| cycle.in_the_long_run(&network).mean.winding);
+        }
     };
     let next = |t: f64| ambient + resistance * mean_power(&scenario.valve, &scenario.duty, seated, t);
     let mut temperature = ambient;

@@ -67,6 +67,8 @@ fn refuse_cold_winding(scenario: &Scenario) -> Result<(), RunError> {
     let (key, temperature) = match scenario.valve.coil.temperature {
         CoilTemperature::Stated { temperature } => ("temperature", temperature),
         CoilTemperature::FromHeat { ambient, .. } => ("ambient", ambient),
+        CoilTemperature::Network { ambient, medium, .. } if medium < ambient => ("network.medium", medium),
+        CoilTemperature::Network { ambient, .. } => ("network.ambient", ambient),
     };
     if winding_resistance(1.0, temperature) >= LEAST_RESISTANCE {
         return Ok(());

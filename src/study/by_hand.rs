@@ -1,5 +1,6 @@
 //! What is known of a scenario without a run.
 
+use super::hot_pull_in::{hot_low_differential, hot_low_objection};
 use super::judgement::hand;
 use crate::indicator::Indicators;
 use crate::physics::parts::Voltage;
@@ -14,22 +15,28 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    short.map(|limit| {
-        let able = if limit > 0.0 {
-            format!(
-                "lifts the armature off its seat against {} at most, and the circuit has {}",
-                told(limit),
-                told(differential)
-            )
-        } else {
-            "cannot lift the armature off its seat even without a differential".to_owned()
-        };
-        let mean = match scenario.valve.coil.supply {
-            Voltage::Alternating { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => ", by its mean pull,",
-            Voltage::Direct { .. } => "",
-        };
-        format!("by hand the valve will not open: the magnet{mean} {able}")
-    })
+    let hot_low = by_hand.hot_low_opening_differential.zip(by_hand.coil_temperature);
+    let hot = || hot_low.and_then(|(limit, temperature)| hot_low_objection(scenario, limit, temperature));
+    short
+        .map(|limit| {
+            let able = if limit > 0.0 {
+                format!(
+                    "lifts the armature off its seat against {} at most, and the circuit has {}",
+                    told(limit),
+                    told(differential)
+                )
+            } else {
+                "cannot lift the armature off its seat even without a differential".to_owned()
+            };
+            let mean = match scenario.valve.coil.supply {
+                Voltage::Alternating { .. } | Voltage::Bridge { .. } | Voltage::HalfWave { .. } => {
+                    ", by its mean pull,"
+                }
+                Voltage::Direct { .. } => "",
+            };
+            format!("by hand the valve will not open: the magnet{mean} {able}")
+        })
+        .or_else(hot)
 }
 
 /// Derived data and values by hand, without a run.
@@ -46,6 +53,7 @@ pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {
         inrush_apparent_power: hand.inrush_apparent_power,
         gearing_number: hand.gearing_number,
         coil_temperature: Some(temperature),
+        hot_low_opening_differential: hot_low_differential(&ready, &installation, temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),
         ..Indicators::default()
     })

@@ -55,10 +55,22 @@ pub fn mean_share(supply: &Voltage) -> f64 {
 }
 
 /// What is to be held against the rating, V: of a winding that is rated for direct voltage, the mean.
-fn applied(scenario: &Scenario) -> f64 {
+pub(super) fn applied(scenario: &Scenario) -> f64 {
     let supply = &scenario.valve.coil.supply;
     let as_direct = scenario.rated_frequency == Some(0.0) && supply.rectifier().is_some();
     supply.stated() * if as_direct { mean_share(supply) } else { 1.0 }
+}
+
+/// The same coil on another voltage, V: rms where it alternates, before a rectifier.
+pub(super) fn on_voltage(coil: &Coil, applied: f64) -> Coil {
+    let mut coil = coil.clone();
+    match &mut coil.supply {
+        Voltage::Direct { voltage }
+        | Voltage::Alternating { voltage, .. }
+        | Voltage::Bridge { voltage, .. }
+        | Voltage::HalfWave { voltage, .. } => *voltage = applied,
+    }
+    coil
 }
 
 /// A coil so far above its voltage that its winding burns, where no temperature is computed and judged.
@@ -73,8 +85,12 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
     let coil = &scenario.valve.coil;
     let temperature_stated = match coil.temperature {
         CoilTemperature::Stated { .. } => true,
-        CoilTemperature::FromHeat { .. } if scenario.limits.coil_temperature.is_some() => return None,
-        CoilTemperature::FromHeat { .. } => false,
+        CoilTemperature::FromHeat { .. } | CoilTemperature::Network { .. } => {
+            if scenario.limits.coil_temperature.is_some() || scenario.insulation.is_some() {
+                return None;
+            }
+            false
+        }
     };
     if let Some(wrong) = wrong_supply(scenario) {
         return (wrong.heat > BURNING_VOLTAGE.to_the(2) && wrong.heat * scenario.duty.on_fraction > 1.0)

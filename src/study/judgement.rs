@@ -2,7 +2,7 @@
 
 use super::coil_voltage::beyond_rating;
 use super::wrong_supply::wrong_supply;
-use super::{boiling, coil_supply, opening};
+use super::{boiling, coil_duty, coil_supply, hot_pull_in, opening};
 use crate::indicator::{Hand, Indicators, Rectified, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::forced_hand::needed_stroke;
@@ -23,7 +23,13 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let reference = reference(scenario, &record.installation, temperature, record.open_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
+    indicators.hot_low_opening_differential =
+        hot_pull_in::hot_low_differential(scenario, &record.installation, temperature);
     let mut around = circumstances(scenario, &record.installation, record.open_still_since.is_some());
+    around.coil_rise = coil_duty::complete(&mut indicators, scenario);
+    if indicators.armature_opening_time.is_none() && around.coil_limit.is_some() {
+        around.inrush_heat = coil_duty::inrush_heat(scenario, temperature);
+    }
     // A run that ends before the off-time does leaves a cavity time to close.
     if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
         around.may_bang_on_opening.extend(opening::cavity_left(record));
@@ -166,7 +172,9 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,
         seat_speed: scenario.limits.seat_speed,
-        coil_temperature: scenario.limits.coil_temperature,
+        coil_limit: coil_duty::coil_limit(scenario),
+        coil_rise: None,
+        inrush_heat: None,
         beyond_rating: beyond_rating(scenario),
         wrong_supply: wrong_supply(scenario).map(|wrong| wrong.words),
         rectified_pulses: scenario.valve.coil.supply.rectifier().map(|r| if r.both_half_waves { 2.0 } else { 1.0 }),

@@ -36,6 +36,7 @@ macro_rules! si {
     [TemperatureDifference] => { "K" };
     [ThermalResistance] => { "K/W" };
     [ThermalConductance] => { "W/K" };
+    [ThermalCapacity] => { "J/K" };
     [Angle] => { "rad" };
     [Fraction] => { "1" };
     [Number] => { "1" };
@@ -117,6 +118,7 @@ dimensions! {
     TemperatureDifference, "a temperature difference", "5 K", "Difference of two temperatures";
     ThermalResistance, "a thermal resistance", "8 K/W", "Temperature difference per heat flow";
     ThermalConductance, "a thermal conductance", "0.5 W/K", "Heat flow per temperature difference";
+    ThermalCapacity, "a heat capacity", "60 J/K", "Heat per temperature difference";
     Angle, "an angle", "90 °", "Angle";
     Fraction, "a share", "30 %", "Share of a whole";
     Number, "a plain number", "0.65", "Number without a unit";

@@ -184,6 +184,7 @@ fn ladder(dimension: Dimension, system: UnitSystem) -> Ladder {
         D::TemperatureDifference => if us { &[("Δ°F", 0.0)] } else { &[("K", 0.0)] },
         D::ThermalResistance => if us { &[("°F·h/Btu", 0.0)] } else { &[("K/W", 0.0)] },
         D::ThermalConductance => if us { &[("Btu/(h·°F)", 0.0)] } else { &[("W/K", 0.0)] },
+        D::ThermalCapacity => if us { &[("Btu/°F", 0.0)] } else { &[("J/K", 0.0), ("kJ/K", 1e4)] },
         D::Angle => &[("°", 0.0)],
         D::Fraction => &[("%", 0.0)],
         D::Number => &[("", 0.0)],

@@ -216,6 +216,9 @@ pub(super) fn units(dimension: Dimension) -> &'static [Unit] {
         Dimension::ThermalConductance => const { &[
             unit("W/K", &["W/°C"], 1.0, 1.0), unit("Btu/(h·°F)", &["Btu/(h°F)"], 9.0 * BTU, 5.0 * 3600.0),
         ] },
+        Dimension::ThermalCapacity => const { &[
+            unit("J/K", &["J/°C"], 1.0, 1.0), unit("kJ/K", &["kJ/°C"], 1000.0, 1.0), unit("Btu/°F", &[], 9.0 * BTU, 5.0),
+        ] },
         Dimension::Angle => const { &[
             unit("°", &["deg", "degree", "degrees"], std::f64::consts::PI, 180.0), unit("rad", &[], 1.0, 1.0),
         ] },

@@ -17,6 +17,28 @@ pub struct BeyondRating {
     pub wrong_supply: Option<String>,
 }
 
+/// Highest allowed mean temperature of a winding.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CoilLimit {
+    /// K.
+    pub temperature: f64,
+    /// The class of its insulation from which it comes, and what that bears at its hottest, K; none where the limit is stated.
+    pub class: Option<(&'static str, f64)>,
+}
+
+/// How a winding comes to its temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CoilRise {
+    /// Temperature of the coil without current, K.
+    pub idle: f64,
+    /// From the body to the winding, K.
+    pub across: f64,
+    /// From the coil without current to the body, K.
+    pub outward: f64,
+    /// Time from the first switching on until the winding passes its limit, s; none where it does not.
+    pub passes_limit_after: Option<f64>,
+}
+
 /// Flux in a shading ring's face.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RingFlux {
@@ -76,8 +98,12 @@ pub struct Circumstances {
     pub surge: Option<f64>,
     /// Seat speed above which closing counts as hard, m/s.
     pub seat_speed: f64,
-    /// Highest allowed winding temperature, K.
-    pub coil_temperature: Option<f64>,
+    /// What the winding may reach.
+    pub coil_limit: Option<CoilLimit>,
+    /// What its temperature hangs on, where its coil has a thermal network.
+    pub coil_rise: Option<CoilRise>,
+    /// Heat in the winding with its armature out over that of holding; none on direct current.
+    pub inrush_heat: Option<f64>,
     /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
     pub beyond_rating: Option<BeyondRating>,
     /// What kind of supply the coil is for and on, in words, where that is wrong.

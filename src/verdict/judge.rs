@@ -3,6 +3,7 @@
 use super::boiling::{boiling_at_closing, flashing};
 use super::carried;
 use super::circumstances::Circumstances;
+use super::coil::{burns, heat};
 use super::finding::{Behaviour, Finding, Verdict, finding};
 use super::forced;
 use super::hammer::{hammer, no_hammer};
@@ -169,47 +170,4 @@ fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         percent(found.late_closing_share.unwrap_or(0.0))
     );
     Some(finding(Behaviour::ClosesHard, true, speed / around.seat_speed, reason))
-}
-
-/// A winding far above its voltage, where no temperature is computed that would be judged.
-fn burns(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    let beyond = around.beyond_rating.as_ref()?;
-    let times = beyond.applied / beyond.rated;
-    let draws = found
-        .coil_power
-        .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
-    if let Some(wrong) = &beyond.wrong_supply {
-        let reason = format!(
-            "{wrong}: the winding{draws} gets at this duty some {} times the heat of its own supply; it will burn out",
-            text(to_figures(beyond.heat, 2), Dimension::Number)
-        );
-        return Some(finding(Behaviour::Overheats, true, beyond.heat, reason));
-    }
-    let for_what = if beyond.estimated { "is for about" } else { "is rated for" };
-    let unjudged = if beyond.temperature_stated {
-        "its temperature is stated, not computed"
-    } else {
-        "no limit of its temperature is stated"
-    };
-    let reason = format!(
-        "the winding{draws} is on {}, {} times the {} that it {for_what}: heat grows at least with the square, so that at this duty \
-         it gets some {} times the heat that it bears ({unjudged}); it will burn out",
-        text(beyond.applied, Dimension::Voltage),
-        text(to_figures(times, 2), Dimension::Number),
-        text(to_figures(beyond.rated, 2), Dimension::Voltage),
-        text(to_figures(beyond.heat, 2), Dimension::Number)
-    );
-    Some(finding(Behaviour::Overheats, true, beyond.heat, reason))
-}
-
-fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding> {
-    let (temperature, limit) = (found.coil_temperature?, around.coil_temperature?);
-    (temperature > limit).then(|| {
-        let reason = format!(
-            "the winding reaches {} at this duty, the limit is {}",
-            text(temperature, Dimension::Temperature),
-            text(limit, Dimension::Temperature)
-        );
-        finding(Behaviour::Overheats, true, temperature / limit, reason)
-    })
 }

@@ -3,6 +3,7 @@
 mod boiling;
 mod carried;
 mod circumstances;
+mod coil;
 mod finding;
 mod forced;
 mod hammer;
@@ -15,7 +16,7 @@ mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, Linked, PastPiston, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, CoilLimit, CoilRise, Linked, PastPiston, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};

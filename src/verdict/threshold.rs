@@ -42,6 +42,8 @@ pub(super) const LEAST_CAVITY: f64 = 1e-9;
 /// On more than this many times its voltage a winding burns, where its heat over a cycle is more than it bears as well: two of the usual
 /// steps between rated voltages (12, 24, 48; 115, 230, 400 V) lie a factor of two apart. Judgement.
 pub const BURNING_VOLTAGE: f64 = 1.5;
+/// A winding that swings by more than this about its mean is told with both, K. Judgement.
+pub(super) const NOTED_SWING: f64 = 2.0;
 /// Share of the duty's on-time or off-time from which on a run has shown all of it. Judgement.
 pub const WHOLE: f64 = 0.98;
 

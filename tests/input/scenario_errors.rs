@@ -93,7 +93,7 @@ fn each_kind_of_error_has_its_message() {
             "temperature = \"60 °C\"",
             "",
             "[valve.coil] does not state the winding temperature: write `valve.coil.temperature`, or `valve.coil.ambient` \
-             with `valve.coil.thermal_resistance`",
+             with `valve.coil.thermal_resistance`, or `valve.coil.network`",
         ),
         (
             "path = \"duty.cycle_rate\"",

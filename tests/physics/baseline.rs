@@ -130,6 +130,7 @@ pub(crate) fn water() -> Scenario {
             inlet: Port { volume: 5e-6, gas: 1e-10, gas_pressure: 1e5, polytropic_exponent: 1.0 },
             outlet: Port { volume: 5e-6, gas: 1e-10, gas_pressure: 1e5, polytropic_exponent: 1.0 },
         },
+        insulation: None,
         supply: Source { pressure: 6e5, droop: 0.0, pulsation: 0.0, pulsation_frequency: 0.0 },
         upstream: Line {
             length: 20.0,

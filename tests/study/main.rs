@@ -12,6 +12,7 @@ mod demo;
 mod demonstrations;
 mod digits;
 mod faults;
+mod heat;
 mod map_cells;
 mod plausible;
 #[path = "../program/mod.rs"]

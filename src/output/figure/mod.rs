@@ -2,6 +2,7 @@
 
 pub mod closing;
 pub mod cycle;
+pub mod heat;
 #[cfg(feature = "book")]
 pub mod overlay;
 pub mod stability;

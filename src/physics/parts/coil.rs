@@ -157,5 +157,22 @@ ways! {
             /// thermal resistance from the winding to its surroundings
             thermal_resistance: ThermalResistance, NotNegative, "thermal resistance of the coil", usually 0.0 to 200.0;
         }
+        /// From its own heat at the duty, by winding and body as two stores of heat, see [`crate::physics::coil_heat`].
+        Network {
+            /// temperature of the air around the coil
+            ambient: Temperature "T_a", Positive, "ambient temperature around coil and body", usually 200.0 to 400.0;
+            /// temperature of the medium in the valve; of a fluid by name or a gas that of the fluid unless stated
+            medium: Temperature "T_m", Positive, "temperature of the medium at the body", usually 60.0 to 600.0, or none;
+            /// heat capacity of the winding: 385 J/(kg·K) of copper, with its bobbin and resin some half more
+            winding_capacity: ThermalCapacity "C_w", Positive, "heat capacity of the winding", usually 1.0 to 1e4;
+            /// heat capacity of frame, armature tube and valve body: 460 J/(kg·K) of steel, 380 of brass
+            body_capacity: ThermalCapacity "C_b", Positive, "heat capacity of the body", usually 5.0 to 1e6;
+            /// thermal resistance from the winding to the body
+            winding_to_body: ThermalResistance "R_wb", Positive, "thermal resistance from winding to body", usually 0.01 to 100.0;
+            /// thermal resistance from the body to the air around it
+            body_to_ambient: ThermalResistance "R_ba", Positive, "thermal resistance from body to ambient", usually 0.01 to 200.0;
+            /// thermal resistance from the body to the medium in the valve
+            body_to_medium: ThermalResistance "R_bm", Positive, "thermal resistance from body to medium", usually 0.01 to 1e4;
+        }
     }
 }

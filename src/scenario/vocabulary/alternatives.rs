@@ -151,7 +151,11 @@ pub(in crate::scenario) static GROUPS: &[Alternatives] = &[
     Alternatives {
         what: "the winding temperature",
         table: "valve.coil",
-        ways: &[&["valve.coil.temperature"], &["valve.coil.ambient", "valve.coil.thermal_resistance"]],
+        ways: &[
+            &["valve.coil.temperature"],
+            &["valve.coil.ambient", "valve.coil.thermal_resistance"],
+            &["valve.coil.network"],
+        ],
     },
     Alternatives {
         what: "the main stage",

@@ -6,7 +6,7 @@ use crate::scenario::model::{Duty, Limits, Run};
 
 pub(super) static TABLES: &[Table] = &[
     Table { path: "duty", of: "", keys: &[Duty::KEYS] },
-    Table { path: "limits", of: "", keys: &[Limits::KEYS] },
+    Table { path: "limits", of: "", keys: &[Limits::KEYS, INSULATION] },
     Table { path: "run", of: "", keys: &[Run::KEYS] },
     Table { path: "map", of: "", keys: &[] },
     Table { path: "map.x", of: "map axis across", keys: AXIS },
@@ -16,6 +16,10 @@ pub(super) static TABLES: &[Table] = &[
 static AXIS: &[&[Key]] = &[ALONG];
 
 keys! {
+    INSULATION {
+        /// thermal class of the winding's insulation; its mean temperature may come to 5 K below what the class bears at its hottest
+        insulation_class: Word("Y", "A", "E", "B", "F", "H", "N", "R", "200", "220", "250"), Any, "insulation class of the winding", or none;
+    }
     ALONG {
         /// parameter along the axis
         path: Path, Any, "parameter of the {}";

@@ -38,6 +38,7 @@ pub(super) static TABLES: &[Table] = &[
             CoilTemperature::WAYS[1].keys,
         ],
     },
+    Table { path: "valve.coil.network", of: "", keys: &[CoilTemperature::WAYS[2].keys] },
     Table { path: "valve.coil.direct", of: "", keys: &[Voltage::WAYS[0].keys] },
     Table { path: "valve.coil.alternating", of: "", keys: &[Voltage::WAYS[1].keys] },
     Table { path: "valve.coil.bridge", of: "", keys: &[Voltage::WAYS[2].keys] },
