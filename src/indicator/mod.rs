@@ -2,6 +2,7 @@
 
 mod chief;
 pub mod cycle;
+mod energised;
 mod firm;
 mod firmness;
 mod list;
@@ -11,6 +12,7 @@ pub mod phase;
 mod pressure;
 mod reference;
 
+pub use energised::Energised;
 pub use firm::noise;
 pub use firmness::Firmness;
 pub use list::{Indicator, Indicators};
@@ -25,14 +27,16 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         full_lift_differential: reference.hand.full_lift_differential,
         highest_opening_differential: reference.hand.highest_opening_differential,
         gearing_number: reference.hand.gearing_number,
+        pull_in_margin: reference.hand.pull_in_margin,
+        holding_margin: reference.hand.holding_margin,
         wave_return_time: Some(reference.upstream_return),
         coil_temperature: Some(reference.coil_temperature),
         mains_frequency: reference.mains_frequency,
         ..Indicators::default()
     };
     let Some(cycle) = phase::last_cycle(trace) else { return found };
-    found.energised_time = Some(cycle.shut - cycle.open);
-    found.off_time = Some(cycle.end - cycle.shut);
+    found.open_time = Some(cycle.shut - cycle.open);
+    found.shut_time = Some(cycle.end - cycle.shut);
     let start = cycle::judged_start(trace, cycle, reference);
     let steady = cycle::steady_start(cycle, start, reference);
     motion::read(trace, cycle, [start, steady], reference, &mut found);

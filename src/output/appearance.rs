@@ -5,9 +5,10 @@ use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
 /// All behaviours, the order of keys and legends.
-pub const ALL: [Behaviour; 18] = [
+pub const ALL: [Behaviour; 19] = [
     Behaviour::StaysShut,
     Behaviour::WillNotOpen,
+    Behaviour::FailsShut,
     Behaviour::PassesBackwards,
     Behaviour::FloatsSteadily,
     Behaviour::Flutters,
@@ -31,6 +32,7 @@ pub fn letter(behaviour: Behaviour) -> char {
     match behaviour {
         Behaviour::StaysShut => 'S',
         Behaviour::WillNotOpen => 'W',
+        Behaviour::FailsShut => 'P',
         Behaviour::PassesBackwards => 'B',
         Behaviour::FloatsSteadily => 'F',
         Behaviour::Flutters => 'L',
@@ -58,6 +60,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
         Behaviour::StaysShut => BLUE.tint(0.80),
         Behaviour::WillNotOpen => BLACK.tint(0.45),
+        Behaviour::FailsShut => BLACK.tint(0.54),
         Behaviour::PassesBackwards => BLACK.tint(0.65),
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
         Behaviour::Flutters => YELLOW.tint(0.90),
@@ -85,7 +88,9 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
         Behaviour::Hums | Behaviour::Flashes | Behaviour::BoilsAtClosing => Pattern::Upright,
         Behaviour::Overheats => Pattern::Dots,
         Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed => Pattern::Crossed,
-        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
+        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::FailsShut | Behaviour::PassesBackwards => {
+            Pattern::CloseFalling
+        }
         Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => Pattern::CloseRising,
         Behaviour::FloatsSteadily | Behaviour::OpensFully | Behaviour::DoesNotClose => Pattern::Level,
     }
@@ -108,7 +113,7 @@ pub const WOULD_BOIL_TERMINAL: u8 = 25;
 pub fn terminal_colour(behaviour: Behaviour) -> u8 {
     match behaviour {
         Behaviour::StaysShut | Behaviour::OnTimeTooShort => 32,
-        Behaviour::WillNotOpen => 245,
+        Behaviour::WillNotOpen | Behaviour::FailsShut => 245,
         Behaviour::PassesBackwards => 240,
         Behaviour::RattlesWithSupply => 97,
         Behaviour::Hums => 175,
@@ -152,6 +157,7 @@ mod tests {
         (Behaviour::OpensFully, &[Behaviour::OnTimeTooShort, Behaviour::WillNotOpen, Behaviour::Hums]),
         (Behaviour::OpensFully, &[Behaviour::RattlesWithSupply, Behaviour::Overheats]),
         (Behaviour::WillNotOpen, &[Behaviour::Hums]),
+        (Behaviour::FailsShut, &[Behaviour::OpensFully, Behaviour::Hums]),
         (Behaviour::DoesNotClose, &[Behaviour::OnTimeTooShort, Behaviour::OpensFully]),
     ];
 

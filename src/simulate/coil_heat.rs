@@ -6,7 +6,7 @@ use crate::physics::valve::magnet::{Magnet, voltage};
 use crate::scenario::{Duty, Scenario};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
-/// Share of a second for which the armature of an alternating-current magnet is open at pull-in, s: some 10 ms are
+/// Share of a second for which the gap of an alternating-current magnet is open at pull-in, s: some 10 ms are
 /// common practice (no source); the simulated run gives the true figure.
 const PULL_IN_TIME: f64 = 0.010;
 /// Winding temperature is found to this, K.
@@ -57,9 +57,10 @@ impl System<2, 1, 3> for Held<'_> {
     }
 }
 
-/// The magnet with its armature held at `travel` (m) and its winding at `temperature` (K), after all transients.
+/// The magnet with its armature held at `travel` (m) towards the pole from where the coil finds it, and its winding at `temperature` (K),
+/// after all transients. At its full stroke the armature of a normally open valve is on its seat, short of the pole.
 pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
-    let magnet = Magnet::new(&valve.coil, valve.armature.stroke, temperature);
+    let magnet = Magnet::new(&valve.coil, valve.way_to_pole(), temperature);
     let (settle, measure, longest) = match valve.coil.supply {
         Voltage::Direct { .. } => (2.0, 0.1, 0.05),
         Voltage::Alternating { frequency, .. } => (30.0 / frequency, 4.0 / frequency, 0.02 / frequency),
@@ -103,8 +104,8 @@ pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
     }
 }
 
-/// Mean heat in the winding at a duty, W: holding, and pull-in with the armature open; or all the time with the armature open
-/// where it never seats.
+/// Mean heat in the winding at a duty, W: holding, and pull-in over the full gap; or all the time over the full gap where the armature
+/// never makes its stroke.
 fn mean_power(valve: &Valve, duty: &Duty, seated: bool, temperature: f64) -> f64 {
     let holding = held(valve, valve.armature.stroke, temperature).winding_power;
     let open = held(valve, 0.0, temperature).winding_power;
@@ -126,7 +127,7 @@ pub fn winding_temperature(scenario: &Scenario) -> f64 {
     temperature_at(scenario, true)
 }
 
-/// Winding temperature at the scenario's duty with an armature that never reaches the pole, K: the inrush current stays.
+/// Winding temperature at the scenario's duty with an armature that is never pulled in, K: the inrush current stays.
 pub fn unseated_temperature(scenario: &Scenario) -> f64 {
     temperature_at(scenario, false)
 }

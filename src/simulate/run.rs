@@ -98,7 +98,7 @@ fn simulate_at(
         installation.control.leak_through(CROSS_CHECK_LEAK_SHARE * scenario.valve.armature.stroke);
     }
     let mut running = installed(scenario, installation, start, tolerance);
-    let y = opening_state(scenario, &running, start);
+    let y = opening_state(scenario, &running, start, temperature);
     let mut state = State::at_start(y);
     let settings = Settings {
         method: Method::Rodas5P,
@@ -180,8 +180,7 @@ fn solve_error(cause: SolveError) -> RunError {
 
 /// Ask the valve to open or to shut.
 fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES]) {
-    // All kinds so far are normally closed: switching the coil on asks them to open.
-    let on = open;
+    let on = open != running.installation.armature.function.is_open();
     running.installation.magnet.switch(on);
     running.energised_since = on.then_some(time);
     let kind = if on { EventKind::CoilOn } else { EventKind::CoilOff };

@@ -1,4 +1,5 @@
-//! The energised valve between its lines, as a model whose stability can be asked.
+//! The valve that is asked to be open between its lines, as a model whose stability can be asked: energised, or normally open without
+//! current.
 
 use super::model::{Model, Point};
 use crate::dual::Real;
@@ -14,12 +15,13 @@ use crate::simulate::coil_heat::{held, winding_temperature};
 use crate::simulate::install;
 use crate::simulate::throttle::Ready;
 
-/// The coil as stability sees it: a winding temperature, and a direct voltage.
+/// The coil of a valve that is asked to be open, as stability sees it: a winding temperature, and a direct voltage.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SteadyCoil {
     /// Winding temperature, K.
     pub temperature: f64,
-    /// Voltage, V; with alternating current the direct voltage that gives the mean pull on the seated armature.
+    /// Voltage, V; with alternating current the direct voltage that gives the mean pull on the seated armature. Nought where the valve is
+    /// normally open.
     pub voltage: f64,
     /// Is this the mean of an alternating pull?
     pub mean_of_alternating: bool,
@@ -34,12 +36,15 @@ impl SteadyCoil {
     /// The coil of a prepared scenario with its winding at `temperature`, K.
     pub fn at(scenario: &Ready, temperature: f64) -> Self {
         let valve = &scenario.valve;
+        if valve.normally_open() {
+            return SteadyCoil { temperature, voltage: 0.0, mean_of_alternating: false };
+        }
         match valve.coil.supply {
             Voltage::Direct { voltage } => SteadyCoil { temperature, voltage, mean_of_alternating: false },
             Voltage::Alternating { voltage, .. } => {
                 let stroke = valve.armature.stroke;
                 let target = held(valve, stroke, temperature).mean_pull;
-                let magnet = Magnet::new(&valve.coil, stroke, temperature);
+                let magnet = Magnet::new(&valve.coil, valve.way_to_pole(), temperature);
                 let pull = |direct: f64| {
                     let (flux, ring_flux) = magnet.steady_flux(direct, stroke);
                     magnet.state(direct, flux, ring_flux, stroke).pull
@@ -51,7 +56,8 @@ impl SteadyCoil {
     }
 }
 
-/// A valve with its coil energised, between lines whose far ends are held.
+/// A valve that is asked to be open, with its coil energised or, where it is normally open, without current, between lines whose far ends
+/// are held.
 #[derive(Clone, Debug)]
 pub struct Energised {
     /// The installation; dry friction of a piston is left out, see [`Energised::friction_left_out`].
@@ -73,6 +79,7 @@ impl Energised {
     /// The valve of a prepared scenario (throttle solved) with its coil.
     pub fn new(scenario: &Ready, coil: SteadyCoil) -> Self {
         let mut installation = install(scenario, coil.temperature);
+        installation.magnet.switch(!scenario.valve.normally_open());
         let friction_left_out = match &mut installation.stage.part.kind {
             StageKind::Piston { friction, .. } => std::mem::take(friction) > 0.0,
             StageKind::Diaphragm { .. } => false,

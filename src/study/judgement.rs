@@ -2,7 +2,7 @@
 
 use super::coil_voltage::beyond_rating;
 use super::{boiling, opening};
-use crate::indicator::{Hand, Indicators, Reference, read};
+use crate::indicator::{Energised, Hand, Indicators, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::installation::Installation;
 use crate::physics::parts::Voltage;
@@ -10,7 +10,7 @@ use crate::physics::valve::magnet::{ring_flux_share, winding_resistance};
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
 use crate::simulate::{Record, transits};
-use crate::verdict::{Circumstances, RingFlux, Verdict, WHOLE, judge};
+use crate::verdict::{Circumstances, PullToShut, RingFlux, Verdict, WHOLE, judge};
 
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
@@ -18,9 +18,9 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let reference = reference(scenario, &record.installation, temperature, record.open_still_since);
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
-    let mut around = circumstances(scenario, &record.installation, record.open_still_since.is_some());
+    let mut around = circumstances(scenario, &record.installation, temperature, record.open_still_since.is_some());
     // A run that ends before the off-time does leaves a cavity time to close.
-    if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
+    if indicators.shut_time.is_some_and(|shown| shown >= WHOLE * around.shut_time) {
         around.may_bang_on_opening.extend(opening::cavity_left(record));
     }
     let verdict = judge(&indicators, &around);
@@ -57,6 +57,7 @@ pub fn reference(
         downstream_sonic_flow: sonic(&installation.downstream.state),
         mains_frequency: mains_frequency(scenario),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
+        energised: energised(scenario),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         cycle_rate: scenario.duty.cycle_rate,
@@ -69,13 +70,35 @@ pub fn reference(
 /// Values by hand for a scenario.
 pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) -> Hand {
     let pull = held(&scenario.valve, 0.0, temperature).mean_pull;
+    let to_shut = pull_to_shut(scenario, installation, temperature);
     Hand {
         // An armature that is the stage itself needs no differential, which is no limit to be told.
         lift_off_differential: installation.lift_off_differential().filter(|_| !scenario.valve.armature_is_stage()),
         full_lift_differential: installation.full_lift_differential().filter(|_| !scenario.valve.armature_is_stage()),
-        highest_opening_differential: Some(installation.opening_differential(pull)).filter(|p| p.is_finite()),
+        // What lifts the armature of a normally open valve is its spring, without any pull.
+        highest_opening_differential: Some(installation.opening_differential(energised(scenario).choose(pull, 0.0)))
+            .filter(|p| p.is_finite()),
         gearing_number: installation.gearing_number(),
+        pull_in_margin: to_shut.map(|pull| pull.pull_in / pull.pull_in_needed).filter(|margin| margin.is_finite()),
+        holding_margin: to_shut.map(|pull| pull.holding / pull.holding_needed).filter(|margin| margin.is_finite()),
     }
+}
+
+/// When the coil is energised.
+pub fn energised(scenario: &Scenario) -> Energised {
+    if scenario.valve.normally_open() { Energised::WhileShut } else { Energised::WhileOpen }
+}
+
+/// What the magnet of a normally open valve can do against what it takes to shut it, mean pulls by hand.
+pub fn pull_to_shut(scenario: &Scenario, installation: &Installation, temperature: f64) -> Option<PullToShut> {
+    let needed = installation.closing_pulls()?;
+    let pull = |travel: f64| held(&scenario.valve, travel, temperature).mean_pull;
+    Some(PullToShut {
+        pull_in: pull(0.0),
+        pull_in_needed: needed.pull_in,
+        holding: pull(scenario.valve.armature.stroke),
+        holding_needed: needed.holding,
+    })
 }
 
 fn mains_frequency(scenario: &Scenario) -> Option<f64> {
@@ -89,19 +112,29 @@ fn mains_frequency(scenario: &Scenario) -> Option<f64> {
 fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
     let coil = &scenario.valve.coil;
     let frequency = mains_frequency(scenario).filter(|_| coil.shading_ring.is_some())?;
-    Some(RingFlux { gap: coil.residual_gap, share: ring_flux_share(coil, coil.residual_gap, frequency) })
+    let gap = scenario.valve.held_gap();
+    Some(RingFlux { gap, share: ring_flux_share(coil, gap, frequency) })
 }
 
 /// What its indicators are judged against.
-pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
+pub fn circumstances(
+    scenario: &Scenario,
+    installation: &Installation,
+    temperature: f64,
+    came_to_rest: bool,
+) -> Circumstances {
+    let asked = scenario.asked_times();
+    let pull_to_shut = pull_to_shut(scenario, installation, temperature);
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
-        held_back: installation.held_back_differential(),
+        held_back: installation.held_back_differential(pull_to_shut.map_or(0.0, |pull| pull.holding)),
         circuit_differential: scenario.differential(),
         mass_behind: installation.downstream.state.mass(),
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
         mains_frequency: mains_frequency(scenario),
+        energised: energised(scenario),
+        pull_to_shut,
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,
@@ -109,8 +142,8 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         coil_temperature: scenario.limits.coil_temperature,
         beyond_rating: beyond_rating(scenario),
         ring_flux: ring_flux(scenario),
-        on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
-        off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
+        open_time: asked.open,
+        shut_time: asked.shut,
         may_bang_on_opening: opening::may_bang(scenario),
     }
 }

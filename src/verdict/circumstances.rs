@@ -1,5 +1,7 @@
 //! What the indicators are judged against.
 
+use crate::indicator::Energised;
+
 /// A coil far above the voltage of its winding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BeyondRating {
@@ -13,6 +15,19 @@ pub struct BeyondRating {
     pub temperature_stated: bool,
     /// Mean heat at the duty over that of a coil that is always on its rated voltage: at least this.
     pub heat: f64,
+}
+
+/// What a normally open valve's magnet can do, mean pulls, against what it takes without a differential, N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullToShut {
+    /// Pull over the full gap …
+    pub pull_in: f64,
+    /// … against preload and weight.
+    pub pull_in_needed: f64,
+    /// Pull at the shut seat …
+    pub holding: f64,
+    /// … against spring and weight.
+    pub holding_needed: f64,
 }
 
 /// Flux in a shading ring's face.
@@ -29,7 +44,8 @@ pub struct RingFlux {
 pub struct Circumstances {
     /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
     pub carried: bool,
-    /// Differential against its way that its spring holds it shut against, by hand, Pa; none where the armature is not the stage.
+    /// Differential against its way that its spring, of a normally open valve its magnet, holds it shut against, by hand, Pa; none where the
+    /// armature is not the stage.
     pub held_back: Option<f64>,
     /// Circuit differential: supply less sink, Pa.
     pub circuit_differential: f64,
@@ -41,7 +57,11 @@ pub struct Circumstances {
     pub drains_to_saturation: bool,
     /// Frequency of the coil's alternating current, Hz; none where it is direct.
     pub mains_frequency: Option<f64>,
-    /// Did the energised phase come to rest?
+    /// When the coil is energised.
+    pub energised: Energised,
+    /// The pulls that shut it against those that it takes, where it is normally open.
+    pub pull_to_shut: Option<PullToShut>,
+    /// Did the phase in which it is asked to be open come to rest?
     pub came_to_rest: bool,
     /// Highest allowed pressure at the valve, Pa absolute.
     pub peak_pressure: Option<f64>,
@@ -53,12 +73,12 @@ pub struct Circumstances {
     pub coil_temperature: Option<f64>,
     /// The coil's voltage against what the winding is for, where it is far above and no temperature is judged.
     pub beyond_rating: Option<BeyondRating>,
-    /// What of the flux gets into the shading ring's face with the armature seated.
+    /// What of the flux gets into the shading ring's face with the armature pulled in.
     pub ring_flux: Option<RingFlux>,
-    /// Energised time per cycle at the duty, s; the run may have shown less of it.
-    pub on_time: f64,
-    /// De-energised time per cycle at the duty, s; the run may have shown less of it.
-    pub off_time: f64,
+    /// Time per cycle of the duty for which it is asked to be open, s; the run may have shown less of it.
+    pub open_time: f64,
+    /// Time per cycle of the duty for which it is asked to be shut, s; the run may have shown less of it.
+    pub shut_time: f64,
     /// What makes a bang on opening possible, which is not computed: causes in words.
     pub may_bang_on_opening: Vec<String>,
 }

@@ -114,13 +114,21 @@ fn check(input: &str) -> Judged {
     };
     let temperature = winding_temperature(&ready);
     let installation = install(&ready, temperature);
-    let Hand { lift_off_differential, full_lift_differential, highest_opening_differential, gearing_number } =
-        hand(&ready, &installation, temperature);
+    let Hand {
+        lift_off_differential,
+        full_lift_differential,
+        highest_opening_differential,
+        gearing_number,
+        pull_in_margin,
+        holding_margin,
+    } = hand(&ready, &installation, temperature);
     let indicators = Indicators {
         lift_off_differential,
         full_lift_differential,
         highest_opening_differential,
         gearing_number,
+        pull_in_margin,
+        holding_margin,
         coil_temperature: Some(temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),
         ..Indicators::default()

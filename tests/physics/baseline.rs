@@ -84,6 +84,7 @@ pub(crate) fn water() -> Scenario {
                 seat: contact(),
                 pole: Contact { stiffness: 3e9, dissipation: 2.5 },
             },
+            function: Function::NormallyClosed,
             control: ControlParts::Servo(ServoParts {
                 pilot: Pilot { diameter: 2e-3, seat_diameter: 2.3e-3, length: 12e-3, discharge_coefficient: 0.65 },
                 bleed: Bleed { diameter: 1e-3, length: 3e-3, discharge_coefficient: 0.65 },

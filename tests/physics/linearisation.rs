@@ -4,7 +4,7 @@
 use crate::baseline::{self, ready};
 use quietseat::dual::Real;
 use quietseat::physics::installation::Installation;
-use quietseat::physics::parts::{ControlParts, LineModel, StageKind};
+use quietseat::physics::parts::{ControlParts, Function, LineModel, NormallyOpen, StageKind};
 use quietseat::physics::state::*;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::coupling::{COUPLING, LANES, LEAVES};
@@ -44,7 +44,7 @@ system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
-/// and an armature that carries the main seat's seal.
+/// an armature that carries the main seat's seal, and both normally open.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -61,6 +61,17 @@ fn installations() -> Vec<Installation> {
     for mut s in [baseline::water(), baseline::air(2e4)] {
         s.valve.control = ControlParts::Direct;
         scenarios.push(s);
+    }
+    for control in [baseline::water().valve.control, ControlParts::Direct] {
+        for mut s in [baseline::water(), baseline::air(2e4)] {
+            s.valve.control = control.clone();
+            s.valve.coil = baseline::alternating_coil();
+            // States are scattered over most of the stroke to either side of the seat: no gap may close.
+            s.valve.coil.residual_gap = 1e-3;
+            let stop = s.valve.main.stop.clone();
+            s.valve.function = Function::NormallyOpen(NormallyOpen { pole_clearance: 1e-5, stop });
+            scenarios.push(s);
+        }
     }
     scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()
 }

@@ -12,6 +12,8 @@ mod flow;
 mod ledger;
 mod lift_off;
 mod linearisation;
+mod normally_open;
+mod normally_open_ledger;
 #[path = "../program/mod.rs"]
 mod program;
 mod real_gas;

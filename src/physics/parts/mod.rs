@@ -2,6 +2,7 @@
 //! equations and the parameter paths; there is no second description (`src/key/declaration.rs` tells its form).
 
 mod coil;
+mod function;
 mod line;
 mod servo;
 mod stage;
@@ -9,6 +10,7 @@ mod stage;
 use crate::key::declared;
 
 pub use coil::{Coil, CoilTemperature, Voltage};
+pub use function::{Function, NormallyOpen};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, Pilot, ServoParts};
 pub use stage::{Armature, Contact, MainStage, StageKind};
@@ -16,9 +18,9 @@ pub use stage::{Armature, Contact, MainStage, StageKind};
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ControlParts {
-    /// By a pilot: normally closed, lifted by the differential alone.
+    /// By a pilot: lifted by the differential alone.
     Servo(ServoParts),
-    /// Not at all: it carries the seal of the main seat itself. Normally closed, lifted by the magnet alone.
+    /// Not at all: it carries the seal of the main seat itself, moved by magnet and spring alone.
     Direct,
 }
 
@@ -34,6 +36,8 @@ declared! {
         coil: Coil;
         /// Armature.
         armature: Armature;
+        /// What it is without current.
+        function: Function;
         /// How the armature commands the main stage.
         control: ControlParts;
         /// Main stage.
@@ -52,6 +56,26 @@ impl Valve {
             ControlParts::Servo(_) => false,
             ControlParts::Direct => true,
         }
+    }
+
+    /// Is it open without current?
+    pub fn normally_open(&self) -> bool {
+        self.function.is_open()
+    }
+
+    /// Way of the armature from where the coil finds it, without current, to the pole, m: at its end only the residual gap is left.
+    pub fn way_to_pole(&self) -> f64 {
+        match &self.function {
+            Function::NormallyClosed => self.armature.stroke,
+            Function::NormallyOpen(open) => self.armature.stroke + open.pole_clearance,
+        }
+    }
+
+    /// Gap of the magnet while the armature is pulled in, m: the residual one, of a normally open valve wider by the pole's clearance, since
+    /// the seat stops it.
+    pub fn held_gap(&self) -> f64 {
+        let clearance = self.way_to_pole() - self.armature.stroke;
+        self.coil.residual_gap + clearance
     }
 
     /// Its servo, if it has one.

@@ -16,7 +16,7 @@ use crate::physics::state::*;
 #[derive(Clone, Debug)]
 #[allow(clippy::large_enum_variant, reason = "there is one in a run, and its rates are asked for millions of times")]
 pub enum Control {
-    /// By a pilot: normally closed, lifted by the differential alone.
+    /// By a pilot: lifted by the differential alone.
     Servo(Servo),
     /// Not at all: it carries the seal itself.
     Direct,
@@ -35,7 +35,7 @@ impl Control {
     pub fn main_stage(valve: &Valve) -> MainStage {
         match &valve.control {
             ControlParts::Servo(_) => valve.main.clone(),
-            ControlParts::Direct => direct::installed(&valve.armature, &valve.main, valve.attitude),
+            ControlParts::Direct => direct::installed(&valve.armature, &valve.function, &valve.main, valve.attitude),
         }
     }
 
@@ -138,11 +138,11 @@ impl Control {
         }
     }
 
-    /// Energy of the armature where it moves by itself, J.
+    /// Energy of the armature beside that of the stage, J: where it is the stage itself, that of a pole below the seat.
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(_) => armature.energy(y[TRAVEL], y[TRAVEL_RATE]),
-            Control::Direct => 0.0,
+            Control::Direct => armature.pole_below_energy(y[LIFT]),
         }
     }
 
@@ -154,11 +154,22 @@ impl Control {
         }
     }
 
-    /// Put its states at rest between the ports' pressures (Pa absolute), the stage's being there already.
-    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
+    /// Put stage and armature at rest on their seats between the ports' pressures (Pa absolute), under a pull of the magnet (N).
+    pub fn rest(
+        &self,
+        armature: &InstalledArmature,
+        stage: &Stage,
+        [p_1, p_2]: [f64; 2],
+        pull: f64,
+        y: &mut [f64; STATES],
+    ) {
+        let pressing = stage.part.preload + (p_1 - p_2) * stage.seat_area;
         match self {
-            Control::Servo(servo) => servo.rest(armature, stage, p_1, p_2, y),
-            Control::Direct => {}
+            Control::Servo(servo) => {
+                y[LIFT] = -stage.part.seat.indentation(pressing);
+                servo.rest(armature, stage, [p_1, p_2], pull, y);
+            }
+            Control::Direct => y[LIFT] = armature.seated(&stage.part.seat, pressing - armature.along_travel(pull)),
         }
     }
 
@@ -186,7 +197,7 @@ impl Control {
                 let pressing = |travel| servo.steady_force(held.differential, travel);
                 armature.resting(magnet, held.voltage, held.rest, pressing)
             }
-            Control::Direct => direct::resting(magnet, held),
+            Control::Direct => direct::resting(armature, magnet, held),
         }
     }
 

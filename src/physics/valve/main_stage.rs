@@ -188,10 +188,4 @@ impl Stage {
             + part.stop.energy(lift - part.lift)
             + stuck
     }
-
-    /// Lift at which the shut stage rests in its seat under equal pressures on both of its faces, the outlet's under the seat, m.
-    /// Source: balance of forces of [`Stage::state`] at no motion.
-    pub fn rest_lift(&self, differential: f64) -> f64 {
-        -self.part.seat.indentation(self.part.preload + differential * self.seat_area)
-    }
 }

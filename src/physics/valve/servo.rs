@@ -151,7 +151,7 @@ impl Servo {
         Answer {
             stage,
             chamber_pressure: p_c,
-            armature_load: load,
+            armature_load: given.armature.along_travel(load),
             drawn: y[BLEED_FLOW],
             given: y[PILOT_FLOW],
             inlet_swept: bulge.rate,
@@ -227,9 +227,16 @@ impl Servo {
         self.pilot.force(differential, self.pilot.recovery(self.pilot.curtain(travel)))
     }
 
-    /// At rest between the ports' pressures (Pa absolute): the pilot shut, the chamber at the inlet's.
-    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
-        y[TRAVEL] = armature.seated_travel((p_1 - p_2) * self.pilot.seat_area);
+    /// At rest between the ports' pressures (Pa absolute), the magnet pulling (N): the pilot shut, the chamber at the inlet's.
+    pub fn rest(
+        &self,
+        armature: &InstalledArmature,
+        stage: &Stage,
+        [p_1, p_2]: [f64; 2],
+        pull: f64,
+        y: &mut [f64; STATES],
+    ) {
+        y[TRAVEL] = armature.seated_travel(pull, (p_1 - p_2) * self.pilot.seat_area);
         [y[CHAMBER], y[CHAMBER_ENERGY]] = self.chamber.filling.fill(p_1, self.volume(stage, y));
     }
 

@@ -17,7 +17,7 @@ use crate::units::nearest;
 
 pub(super) use alternatives::{GROUPS, exclude, group};
 pub(super) use table::{Table, join, parent, within};
-pub(super) use valve::DIRECT_OPERATED;
+pub(super) use valve::{DIRECT_OPERATED, NORMALLY_OPEN};
 
 /// A key in its place.
 #[derive(Clone, Debug)]

@@ -3,7 +3,8 @@
 use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, MainStage, Pilot, Port, StageKind, Valve, Voltage,
+    Armature, Bleed, Chamber, Coil, CoilTemperature, Contact, MainStage, NormallyOpen, Pilot, Port, StageKind, Valve,
+    Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
@@ -13,8 +14,13 @@ const SERVO_OPERATED: &str = "servo-operated";
 /// The word for a valve whose armature carries the seal of the main seat.
 pub(in crate::scenario) const DIRECT_OPERATED: &str = "direct-operated";
 
+/// The word for a valve that is shut without current.
+const NORMALLY_CLOSED: &str = "normally-closed";
+/// The word for a valve that is open without current.
+pub(in crate::scenario) const NORMALLY_OPEN: &str = "normally-open";
+
 pub(super) static TABLES: &[Table] = &[
-    Table { path: "valve", of: "", keys: &[KIND, Valve::KEYS] },
+    Table { path: "valve", of: "", keys: &[KIND, FUNCTION, Valve::KEYS] },
     Table {
         path: "valve.coil",
         of: "",
@@ -22,9 +28,10 @@ pub(super) static TABLES: &[Table] = &[
     },
     Table { path: "valve.coil.direct", of: "", keys: &[Voltage::WAYS[0].keys] },
     Table { path: "valve.coil.alternating", of: "", keys: &[Voltage::WAYS[1].keys] },
-    Table { path: "valve.armature", of: "", keys: &[Armature::KEYS] },
+    Table { path: "valve.armature", of: "", keys: &[Armature::KEYS, NormallyOpen::KEYS] },
     Table { path: "valve.armature.seat", of: "pilot seat", keys: CONTACT },
     Table { path: "valve.armature.pole", of: "pole face", keys: CONTACT },
+    Table { path: "valve.armature.stop", of: "armature's upper stop", keys: CONTACT },
     Table { path: "valve.pilot", of: "", keys: &[Pilot::KEYS] },
     Table { path: "valve.bleed", of: "", keys: &[Bleed::KEYS] },
     Table { path: "valve.chamber", of: "", keys: &[Chamber::KEYS] },
@@ -44,6 +51,10 @@ keys! {
     KIND {
         /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, or by the armature itself
         kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED), Any, "kind of the valve";
+    }
+    FUNCTION {
+        /// what the valve is without current: shut (normally closed), unless stated, or open (normally open, energised to shut)
+        function: Word(NORMALLY_CLOSED, NORMALLY_OPEN), Any, "function of the valve";
     }
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage
