@@ -108,7 +108,7 @@ indicators! {
     inlet_mach: Number = "Largest Mach number in the upstream line (gas service).";
     outlet_mach: Number = "Largest Mach number in the downstream line (gas service).";
     supply_frequency_share: Fraction = "Share of the lift's oscillation that is at the supply's pulsation frequency.";
-    residual_wave: Fraction = "Inlet pressure swing left at the end of the off-time, share of the first-closure swing.";
+    residual_wave: Fraction = "Inlet pressure swing left at the end of the time asked to be shut, share of the first-closure swing.";
     bangs_per_hour: CycleRate = "Closures whose surge exceeds the limit, per time.";
     lift_at_shutting: Fraction = "Lift when it is asked to shut, share of full lift.";
     reopened_lift: Fraction = "Largest lift after the first contact at closing, share of full lift: of a bounce, or of a blow of the line.";

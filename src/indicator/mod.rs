@@ -34,7 +34,7 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         mains_frequency: reference.mains_frequency,
         ..Indicators::default()
     };
-    let Some(cycle) = phase::last_cycle(trace) else { return found };
+    let Some(cycle) = phase::last_cycle_of(trace, reference.energised) else { return found };
     found.open_time = Some(cycle.shut - cycle.open);
     found.shut_time = Some(cycle.end - cycle.shut);
     let start = cycle::judged_start(trace, cycle, reference);

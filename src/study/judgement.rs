@@ -19,9 +19,9 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     let mut indicators = read(&record.trace, &reference);
     boiling::complete(&mut indicators, scenario, &record.installation);
     let mut around = circumstances(scenario, &record.installation, temperature, record.open_still_since.is_some());
-    // A run that ends before the off-time does leaves a cavity time to close.
+    // A run that ends before the time to be shut does leaves a cavity time to close.
     if indicators.shut_time.is_some_and(|shown| shown >= WHOLE * around.shut_time) {
-        around.may_bang_on_opening.extend(opening::cavity_left(record));
+        around.may_bang_on_opening.extend(opening::cavity_left(record, around.energised));
     }
     let verdict = judge(&indicators, &around);
     (indicators, verdict)

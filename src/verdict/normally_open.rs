@@ -25,7 +25,7 @@ pub(super) fn fails_shut(found: &Indicators, around: &Circumstances, seen: &Seen
     }
     let able = if limit > 0.0 {
         format!(
-            "can lift it against {} without a remanence of the magnet, and the differential is {}",
+            "can lift it against {} by hand, less what a remanence of the magnet takes, and the differential is {}",
             pressure(limit),
             pressure(differential)
         )

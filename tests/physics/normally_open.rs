@@ -21,15 +21,9 @@ pub(crate) fn servo(settings: &[&str]) -> Scenario {
     demo::scenario("water-normally-open", settings)
 }
 
-/// The direct-operated demonstration, its armature turned round.
+/// The demonstration's direct-operated valve.
 pub(crate) fn direct(settings: &[&str]) -> Scenario {
-    let turned = [
-        "valve.function=normally-open",
-        "valve.armature.pole_clearance=0.1 mm",
-        "valve.armature.preload=4 N",
-        "valve.armature.spring_rate=500 N/m",
-    ];
-    demo::scenario("water-direct", &[&turned, settings].concat())
+    demo::scenario("water-drain", settings)
 }
 
 fn at(mut scenario: Scenario, differential: f64) -> Scenario {
@@ -79,18 +73,20 @@ fn a_servo_opens_again_up_to_its_springs_limit_and_not_beyond() {
 }
 
 /// The same of an armature that carries the main seat's seal, with A_s·Δp. Off its seat the stream presses it a little more at first, by
-/// (1 + 2·k_ff·C_c/A_s)/(1 + y²) with y curtain over bore, while the spring slackens, so that below the edge it need not open fully.
+/// (1 + 2·k_ff·C_c/A_s)/(1 + y²) with y curtain over bore, while the spring slackens, so that below the edge it need not open fully. A seal
+/// that its magnet has pressed with 50 N springs back as that lets go and throws the armature some per cent over the edge, which one
+/// that gives nothing back does not: one per cent to both sides for this, four for that.
 #[test]
 fn a_direct_operated_valve_opens_again_up_to_its_springs_limit_and_not_beyond() {
-    for attitude in ["upright", "hanging"] {
-        let scenario = direct(&[&format!("valve.attitude={attitude}")]);
+    for (attitude, dissipation, margin) in [("upright", 1e3, 0.01), ("hanging", 1e3, 0.01), ("upright", 2.5, 0.04)] {
+        let mut scenario = direct(&[&format!("valve.attitude={attitude}")]);
+        scenario.valve.main.seat.dissipation = dissipation;
         let limit = lifting(&scenario) / (FRAC_PI_4 * scenario.valve.main.seat_diameter.powi(2));
         let told = examine(&scenario).expect("a run").indicators.highest_opening_differential.expect("a limit");
         assert!((told / limit - 1.0).abs() < 1e-6, "{attitude}: {told} Pa, by hand {limit} Pa");
-        for (share, leaves) in [(0.98, true), (1.02, false)] {
+        for (share, leaves) in [(1.0 - margin, true), (1.0 + margin, false)] {
             let lift = highest(&cycle(&at(scenario.clone(), share * limit), 0.3, 0.01), "lift");
-            assert_eq!(lift > 0.02 * scenario.valve.main.lift, leaves, "{attitude}, {share}: {lift} m");
-            assert!(leaves || lift < 1e-6, "{attitude}, {share}: {lift} m");
+            assert_eq!(lift > 0.1 * scenario.valve.main.lift, leaves, "{attitude}, {share}: {lift} m");
         }
         let open = examine(&at(scenario.clone(), 0.8 * limit)).expect("a run").verdict;
         assert_eq!(open.leading().expect("a finding").behaviour, Behaviour::OpensFully);
