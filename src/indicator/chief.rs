@@ -32,6 +32,8 @@ impl Indicators {
             coil_current: self.coil_current,
             coil_temperature: self.coil_temperature,
             highest_opening_differential: self.highest_opening_differential,
+            pull_in_margin: self.pull_in_margin,
+            holding_margin: self.holding_margin,
             lift_off_differential: self.lift_off_differential,
             full_lift_differential: self.full_lift_differential,
             inlet_mach: self.inlet_mach,

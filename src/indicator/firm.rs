@@ -21,8 +21,8 @@ const NEVER_FIRM: &[&str] = &[
     "oscillation_second_half",
     "seat_contacts_late",
     "judged_window",
-    "energised_time",
-    "off_time",
+    "open_time",
+    "shut_time",
     "reopened_lift",
     "release_delay",
 ];
@@ -40,7 +40,7 @@ const AT_A_CHANCE_PHASE: &[&str] = &[
     "first_seat_speed",
     "surge",
     "surge_ratio",
-    "lift_at_off",
+    "lift_at_shutting",
     "switch_off_voltage",
 ];
 

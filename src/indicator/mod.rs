@@ -2,6 +2,7 @@
 
 mod chief;
 pub mod cycle;
+mod energised;
 mod firm;
 mod firmness;
 mod list;
@@ -12,6 +13,7 @@ mod power;
 mod pressure;
 mod reference;
 
+pub use energised::Energised;
 pub use firm::noise;
 pub use firmness::Firmness;
 pub use list::{Indicator, Indicators};
@@ -28,20 +30,23 @@ pub fn read(trace: &Trace, reference: &Reference) -> Indicators {
         inrush_current: reference.hand.inrush_current,
         inrush_apparent_power: reference.hand.inrush_apparent_power,
         gearing_number: reference.hand.gearing_number,
+        pull_in_margin: reference.hand.pull_in_margin,
+        holding_margin: reference.hand.holding_margin,
         wave_return_time: Some(reference.upstream_return),
         coil_temperature: Some(reference.coil_temperature),
         mains_frequency: reference.mains_frequency,
         ..Indicators::default()
     };
-    let Some(cycle) = phase::last_cycle(trace) else { return found };
-    found.energised_time = Some(cycle.shut - cycle.open);
-    found.off_time = Some(cycle.end - cycle.shut);
+    let Some(cycle) = phase::last_cycle_of(trace, reference.energised) else { return found };
+    found.open_time = Some(cycle.shut - cycle.open);
+    found.shut_time = Some(cycle.end - cycle.shut);
     let start = cycle::judged_start(trace, cycle, reference);
     let steady = cycle::steady_start(cycle, start, reference);
     motion::read(trace, cycle, [start, steady], reference, &mut found);
     pressure::read(trace, cycle, [start, steady], reference, &mut found);
-    magnet::read(trace, cycle, [start, steady], reference, &mut found);
-    power::read(trace, cycle, start, reference, &mut found);
+    let spans = magnet::spans(trace, cycle, [start, steady], reference, &mut found);
+    magnet::read(trace, spans, reference, &mut found);
+    power::read(trace, spans, reference, &mut found);
     found
 }
 

@@ -69,11 +69,11 @@ fn judged(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found:
     found.oscillation_rate =
         crossed.rate.filter(|_| found.oscillation.is_some_and(|swing| swing >= noise("oscillation")));
     let contacts = events(trace, EventKind::SeatContact, start, cycle.shut).count() as f64;
-    found.seat_contacts_energised = Some(contacts);
+    found.seat_contacts_open = Some(contacts);
     found.seat_contacts_late = Some(events(trace, EventKind::SeatContact, middle, cycle.shut).count() as f64);
     found.seat_contact_rate = Some(contacts / (cycle.shut - start).max(f64::MIN_POSITIVE));
     let last = trace.window(cycle.open, cycle.shut).last();
-    found.lift_at_off = last.and_then(|i| trace.values("lift").get(i)).map(|x| share_of_full(x / full));
+    found.lift_at_shutting = last.and_then(|i| trace.values("lift").get(i)).map(|x| share_of_full(x / full));
     found.supply_frequency_share = reference
         .pulsation_frequency
         .and_then(|f| tone(trace, start, cycle.shut, f))

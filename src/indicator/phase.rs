@@ -1,5 +1,6 @@
 //! When the valve is asked to open and to shut: as the trace says, or as its channels show.
 
+use super::energised::Energised;
 use crate::trace::{EventKind, Trace};
 
 /// The last cycle of a trace.
@@ -50,12 +51,22 @@ const LEAST_CHANGE: f64 = 0.05;
 /// The last cycle in which the valve was asked to open and then to shut: from the trace's events, else from the first channel that
 /// shows one.
 pub fn last_cycle(trace: &Trace) -> Option<Cycle> {
+    cycle_by(trace, &TELLING)
+}
+
+/// The same of a valve that is energised at that time: where it is shut, the coil's channels do not show it open.
+pub(super) fn last_cycle_of(trace: &Trace, energised: Energised) -> Option<Cycle> {
+    let coil = TELLING.iter().take_while(|(_, shown)| *shown == Shown::BySize).count();
+    cycle_by(trace, &TELLING[energised.choose(0, coil)..])
+}
+
+fn cycle_by(trace: &Trace, telling: &[(&str, Shown)]) -> Option<Cycle> {
     let end = *trace.time.last()?;
     let time_of = |kind: EventKind| trace.events.iter().rev().find(|e| e.kind == kind).map(|e| e.time);
     let told = time_of(EventKind::AskedOpen).zip(time_of(EventKind::AskedShut));
     let (open, shut) = match told {
         Some(told) => told,
-        None => TELLING.iter().find_map(|&(channel, shown)| last_stretch(trace, channel, shown))?,
+        None => telling.iter().find_map(|&(channel, shown)| last_stretch(trace, channel, shown))?,
     };
     (open < shut).then_some(Cycle { open, shut, end })
 }

@@ -1,28 +1,31 @@
 //! What the coil takes from its supply, what is left of the voltage, and what the magnet still does once it is switched off.
 
 use super::cycle::{extremes, integral, mean, travel};
-use super::magnet::holding_window;
+use super::energised::Energised;
+use super::magnet::{Spans, holding_window};
 use super::motion::first_passage;
-use super::phase::Cycle;
 use super::reference::Rectified;
 use super::{Indicators, Reference};
 use crate::trace::Trace;
 use std::ops::Range;
 
-pub(super) fn read(trace: &Trace, cycle: Cycle, start: f64, reference: &Reference, found: &mut Indicators) {
-    let holding = holding_window(trace, cycle, start, reference);
-    power(trace, holding, reference, found);
-    let begin = cycle.open + reference.bounce_time;
-    found.lowest_coil_voltage = lowest_voltage(trace, begin, cycle, reference, found.armature_opening_time);
+pub(super) fn read(trace: &Trace, spans: Spans, reference: &Reference, found: &mut Indicators) {
+    let [on, off] = spans.energised;
+    let [start, _, end] = spans.held;
+    power(trace, holding_window(trace, [start, end], reference), reference, found);
+    let drawn_in = found.drawn_in(reference.energised).map_or(off, |time| (on + time).min(off));
+    found.lowest_coil_voltage = lowest_voltage(trace, [on + reference.bounce_time, drawn_in], reference);
+    let [released, again] = spans.without_current;
     // The first instant after switching off has the voltage before it.
-    let off = trace.window(cycle.shut.next_up(), cycle.end);
-    found.switch_off_voltage = extremes(trace, "coil_voltage", off.clone()).map(|(low, high)| high.max(-low));
-    if found.armature_opening_time.is_some() {
-        let back = 0.9 * reference.stroke;
-        found.release_delay =
-            first_passage(trace, travel(trace), cycle.shut, cycle.end, back, false).map(|t| t - cycle.shut);
+    let window = trace.window(released.next_up(), again);
+    found.switch_off_voltage = extremes(trace, "coil_voltage", window.clone()).map(|(low, high)| high.max(-low));
+    if spans.pulled_in {
+        let rises = reference.energised == Energised::WhileShut;
+        let back = reference.stroke * if rises { 0.1 } else { 0.9 };
+        let passed = first_passage(trace, travel(trace), released, again, back, rises);
+        found.release_delay = passed.map(|time| time - released);
     }
-    found.remanent_force = trace.values("magnet_force").get(off).and_then(|pulls| pulls.last().copied());
+    found.remanent_force = trace.values("magnet_force").get(window).and_then(|pulls| pulls.last().copied());
 }
 
 /// Power, apparent power and their ratio.
@@ -75,15 +78,8 @@ fn mean_product(trace: &Trace, window: Range<usize>) -> Option<f64> {
     (span > 0.0).then(|| whole / span)
 }
 
-/// Lowest voltage at the coil until the armature is drawn in, or in all the time if it is not.
-fn lowest_voltage(
-    trace: &Trace,
-    begin: f64,
-    cycle: Cycle,
-    reference: &Reference,
-    drawn_in: Option<f64>,
-) -> Option<f64> {
-    let end = drawn_in.map_or(cycle.shut, |time| cycle.open + time).min(cycle.shut);
+/// Lowest voltage at the coil from the contact's rest until the armature is drawn in, or in all the time if it is not.
+fn lowest_voltage(trace: &Trace, [begin, end]: [f64; 2], reference: &Reference) -> Option<f64> {
     let Some(frequency) = reference.mains_frequency else {
         let volts = trace.values("coil_voltage").get(trace.window(begin.next_up(), end))?;
         return volts.iter().copied().reduce(f64::min);

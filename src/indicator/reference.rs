@@ -1,5 +1,7 @@
 //! What a trace is read against: sizes that the trace itself does not hold.
 
+use super::energised::Energised;
+
 /// Plain numbers of the installation and the duty, SI.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Reference {
@@ -31,7 +33,9 @@ pub struct Reference {
     pub bounce_time: f64,
     /// Frequency of the supply's pulsation, Hz; none without pulsation.
     pub pulsation_frequency: Option<f64>,
-    /// Since when the last energised phase was at rest, s.
+    /// When the coil is energised.
+    pub energised: Energised,
+    /// Since when the last phase in which it was asked to be open was at rest, s.
     pub still_since: Option<f64>,
     /// Energised time per cycle at the duty, s.
     pub on_time: f64,
@@ -65,7 +69,7 @@ pub struct Hand {
     pub lift_off_differential: Option<f64>,
     /// Full lift, across the valve.
     pub full_lift_differential: Option<f64>,
-    /// What the magnet can lift the armature against.
+    /// What the magnet, or the spring of a normally open valve, can lift the armature against.
     pub highest_opening_differential: Option<f64>,
     /// Effective current with the armature held open; none on direct voltage.
     pub inrush_current: Option<f64>,
@@ -73,4 +77,8 @@ pub struct Hand {
     pub inrush_apparent_power: Option<f64>,
     /// Λ.
     pub gearing_number: Option<f64>,
+    /// Pull over the full gap over what shutting takes there, of a normally open valve.
+    pub pull_in_margin: Option<f64>,
+    /// Pull at the shut seat over what staying shut takes, of a normally open valve.
+    pub holding_margin: Option<f64>,
 }

@@ -5,9 +5,10 @@ use super::plot::pattern::Pattern;
 use crate::verdict::Behaviour;
 
 /// All behaviours, the order of keys and legends.
-pub const ALL: [Behaviour; 19] = [
+pub const ALL: [Behaviour; 20] = [
     Behaviour::StaysShut,
     Behaviour::WillNotOpen,
+    Behaviour::FailsShut,
     Behaviour::PassesBackwards,
     Behaviour::FloatsSteadily,
     Behaviour::HangsFromLink,
@@ -32,6 +33,7 @@ pub fn letter(behaviour: Behaviour) -> char {
     match behaviour {
         Behaviour::StaysShut => 'S',
         Behaviour::WillNotOpen => 'W',
+        Behaviour::FailsShut => 'P',
         Behaviour::PassesBackwards => 'B',
         Behaviour::FloatsSteadily => 'F',
         Behaviour::HangsFromLink => 'P',
@@ -60,6 +62,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
         Behaviour::StaysShut => BLUE.tint(0.80),
         Behaviour::WillNotOpen => BLACK.tint(0.45),
+        Behaviour::FailsShut => BLACK.tint(0.54),
         Behaviour::PassesBackwards => BLACK.tint(0.65),
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
         Behaviour::HangsFromLink => GREEN.tint(0.85),
@@ -88,7 +91,9 @@ pub fn pattern(behaviour: Behaviour) -> Pattern {
         Behaviour::Hums | Behaviour::Flashes | Behaviour::BoilsAtClosing => Pattern::Upright,
         Behaviour::Overheats => Pattern::Dots,
         Behaviour::Chatters | Behaviour::Flutters | Behaviour::ChattersIfDisturbed => Pattern::Crossed,
-        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards => Pattern::CloseFalling,
+        Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::FailsShut | Behaviour::PassesBackwards => {
+            Pattern::CloseFalling
+        }
         Behaviour::RattlesWithSupply | Behaviour::StillSettling | Behaviour::OnTimeTooShort => Pattern::CloseRising,
         Behaviour::FloatsSteadily | Behaviour::HangsFromLink | Behaviour::OpensFully | Behaviour::DoesNotClose => {
             Pattern::Level
@@ -113,7 +118,7 @@ pub const WOULD_BOIL_TERMINAL: u8 = 25;
 pub fn terminal_colour(behaviour: Behaviour) -> u8 {
     match behaviour {
         Behaviour::StaysShut | Behaviour::OnTimeTooShort => 32,
-        Behaviour::WillNotOpen => 245,
+        Behaviour::WillNotOpen | Behaviour::FailsShut => 245,
         Behaviour::PassesBackwards => 240,
         Behaviour::RattlesWithSupply => 97,
         Behaviour::Hums => 175,
@@ -160,6 +165,7 @@ mod tests {
         (Behaviour::WillNotOpen, &[Behaviour::Hums]),
         (Behaviour::HangsFromLink, &[Behaviour::OpensFully, Behaviour::StaysShut, Behaviour::WillNotOpen]),
         (Behaviour::HangsFromLink, &[Behaviour::FloatsSteadily, Behaviour::Chatters, Behaviour::OnTimeTooShort]),
+        (Behaviour::FailsShut, &[Behaviour::OpensFully, Behaviour::Hums]),
         (Behaviour::DoesNotClose, &[Behaviour::OnTimeTooShort, Behaviour::OpensFully]),
     ];
 

@@ -106,8 +106,8 @@ impl Installation {
         let ends = [(&up, around.upstream, &valve.inlet), (&down, around.downstream, &valve.outlet)];
         let [inlet, outlet] = ends.map(|(state, line, port)| port_cell(around.fluid, state, line, port));
         let mut this = Installation {
-            magnet: Magnet::new(&valve.coil, valve.armature.stroke, temperature),
-            armature: InstalledArmature::new(&valve.armature, valve.attitude),
+            magnet: Magnet::new(&valve.coil, valve.way_to_pole(), temperature),
+            armature: InstalledArmature::new(&valve.armature, &valve.function, valve.attitude),
             stage,
             control: Control::new(valve, around.fluid, p_s),
             inlet,

@@ -2,11 +2,21 @@
 
 use super::installation::Installation;
 use super::line::Resistance;
+use super::parts::Function;
 use super::restriction::series;
 use super::root::falling_root;
 use super::valve::control::Control;
 use super::valve::servo::Servo;
 use crate::portable::Portable;
+
+/// Pulls that it takes to shut a normally open valve, N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClosingPulls {
+    /// To start, over the full gap.
+    pub pull_in: f64,
+    /// To keep it shut, at the gap of the shut seat.
+    pub holding: f64,
+}
 
 impl Servo {
     /// Chamber pressure share r = (p_c − p_2)/(p_1 − p_2) with the armature at `travel` and the stage at `lift` (m), under a
@@ -181,23 +191,41 @@ impl Installation {
         Some(m_e * curtain * pilot * pilot / (inflow * rho * (a_d - a_s) * a_d * a_d))
     }
 
-    /// Differential that the pull can just lift the armature against, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.
+    /// Differential that the armature can just be lifted against with a pull (N) on it, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.
     ///
-    /// F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which is A.
+    /// Of a normally open valve, whose spring lifts it, (F_a0 + k_a·s_a − m_a·g·cos θ − F)/A, with what pull remains without current (none
+    /// is modelled). Beyond, the pressure holds the shut seat. F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which
+    /// is A.
     pub fn opening_differential(&self, pull: f64) -> f64 {
-        let friction = self.armature.part.friction.unwrap_or(0.0);
-        (pull - self.armature.part.preload - self.armature.weight - friction)
-            / self.control.armature_seat_area(&self.stage)
+        let armature = &self.armature;
+        let friction = armature.part.friction.unwrap_or(0.0);
+        let lifting = armature.along_travel(pull) - armature.seat_preload - armature.weight - friction;
+        lifting / self.control.armature_seat_area(&self.stage)
     }
 
-    /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, Pa: F_0/A_s.
+    /// Pulls that a normally open valve takes without a differential, N: to start from its upper stop, F_a0 − m_a·g·cos θ, and to keep the
+    /// seat shut, F_a0 + k_a·s_a − m_a·g·cos θ. None of a normally closed one.
+    ///
+    /// Source: balance of forces on the armature at both ends of its way; a differential helps to shut.
+    pub fn closing_pulls(&self) -> Option<ClosingPulls> {
+        let against = |travel: f64| self.armature.along_travel(self.armature.load(travel, 0.0));
+        match self.armature.function {
+            Function::NormallyClosed => None,
+            Function::NormallyOpen(_) => {
+                Some(ClosingPulls { pull_in: against(self.armature.part.stroke), holding: against(0.0) })
+            }
+        }
+    }
+
+    /// Differential against its way, outlet over inlet, that the shut stage's spring and weight hold, with a pull (N) on it while it is
+    /// shut, Pa: F_0/A_s, of a normally open valve (F − F_0 − k·s)/A_s.
     ///
     /// Valid where the magnet lifts the stage; none else, where the differential has its part in it. In a forced lift the armature's
     /// spring and weight F_a0 stand on the stage as well: (F_0 + F_a0)/A_s. Source: balance of forces at the seat.
-    pub fn held_back_differential(&self) -> Option<f64> {
+    pub fn held_back_differential(&self, pull: f64) -> Option<f64> {
         let held = match self.control {
             Control::Servo(_) => return None,
-            Control::Direct => self.stage.part.preload,
+            Control::Direct => self.stage.part.preload - self.armature.along_travel(pull),
             Control::ForcedLift(_) => self.stage.part.preload + self.armature.part.preload + self.armature.weight,
         };
         Some(held / self.stage.seat_area)

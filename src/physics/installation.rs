@@ -117,7 +117,7 @@ impl Installation {
         let (m_d, column_d) = self.downstream.flow(forcing[FROM_DOWNSTREAM], p_2d, y[DOWNSTREAM_FLOW], -1.0);
 
         // The valve's parts.
-        let magnet = self.magnet.state(forcing[VOLTAGE], y[FLUX], y[RING_FLUX], self.control.travel(y));
+        let magnet = self.magnet.state(forcing[VOLTAGE], y[FLUX], y[RING_FLUX], self.approach(y));
         let (armature, pull) = (&self.armature, magnet.pull);
         let given = Given { stage: &self.stage, armature, pull, inlet: p_1, outlet: p_2 };
         let control = self.control.evaluate(&given, &near.chamber, y, rate, flux);
@@ -168,6 +168,12 @@ impl Installation {
             pull: magnet.pull,
             armature_load: control.armature_load,
         }
+    }
+
+    /// How far the armature has come towards the pole, m. Source: [`InstalledArmature::approach`].
+    #[inline(always)]
+    pub fn approach<T: Real>(&self, y: &[T; STATES]) -> T {
+        self.armature.approach(self.control.travel(y))
     }
 
     /// Is the fluid a gas?

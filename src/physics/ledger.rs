@@ -249,7 +249,7 @@ impl Installation {
         self.control.armature_energy(&self.armature, y)
             + bulge
             + self.stage.energy(y[LIFT], y[LIFT_RATE], y[DEFLECTION])
-            + self.magnet.energy(y[FLUX], y[RING_FLUX], self.control.travel(y))
+            + self.magnet.energy(y[FLUX], y[RING_FLUX], self.approach(y))
     }
 
     /// Energy of the liquid in ports, chamber, passages and lumped columns, J.

@@ -1,5 +1,5 @@
-//! The state at rest before the coil is first switched on, and a stage that is moved at once: shut, no flow, chamber at inlet
-//! pressure; and the same pressures at another lift.
+//! The state at rest in which a run begins, and a stage that is moved at once: shut, no flow, chamber at inlet pressure; and the same
+//! pressures at another lift.
 
 use super::installation::{Installation, Nearby};
 use super::state::*;
@@ -9,11 +9,19 @@ impl Installation {
     ///
     /// Stage and armature rest in their contacts under their own loads. Source: balance of forces at no motion.
     pub fn at_rest(&self, p_1: f64, p_2: f64) -> [f64; STATES] {
+        let remanent =
+            self.magnet.coil.coercive_force.map(|_| self.magnet.steady_flux(0.0, self.armature.approach(0.0)));
+        let (flux, ring_flux) = remanent.unwrap_or((0.0, 0.0));
+        self.shut_under(p_1, p_2, [flux, ring_flux])
+    }
+
+    /// The same with the magnet in those fluxes (core and shaded face, Wb): so is a normally open valve at rest that is shut. Where not even
+    /// its pull keeps the armature down, it stands in its seat untouched, about to leave it.
+    pub fn shut_under(&self, p_1: f64, p_2: f64, fluxes: [f64; 2]) -> [f64; STATES] {
         let mut y = [0.0; STATES];
-        y[LIFT] = self.stage.rest_lift(p_1 - p_2);
-        self.control.rest(&self.armature, &self.stage, p_1, p_2, &mut y);
-        let held = self.magnet.coil.coercive_force.map(|_| self.magnet.steady_flux(0.0, self.control.travel(&y)));
-        (y[FLUX], y[RING_FLUX]) = held.unwrap_or((0.0, 0.0));
+        [y[FLUX], y[RING_FLUX]] = fluxes;
+        let pull = self.magnet.state(0.0, y[FLUX], y[RING_FLUX], self.armature.approach(0.0)).pull;
+        self.control.rest(&self.armature, &self.stage, [p_1, p_2], pull, &mut y);
         y[INLET] = self.inlet.content(p_1);
         y[OUTLET] = self.outlet.content(p_2);
         y

@@ -11,7 +11,8 @@ use super::model::Scenario;
 use super::reader::Reader;
 use crate::physics::expansion::{EXPONENTS, Expansion, critical_pressure_ratio, exponent_of};
 use crate::physics::fluid::{Gas, Phase};
-use crate::physics::parts::{Line, Port, ServoParts, StageKind};
+use crate::physics::parts::{Function, Line, Port, ServoParts, StageKind};
+use crate::physics::valve::armature::GRAVITY;
 use crate::physics::valve::magnet::saturated_pull;
 use crate::units::{Dimension, text};
 
@@ -22,6 +23,7 @@ pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
     pole(scenario, reader);
     main_stage(scenario, reader);
     stroke(scenario, reader);
+    normally_open(scenario, reader);
     stage_kind(scenario, reader);
     chamber(scenario, reader);
     port(&scenario.valve.inlet, "valve.inlet", reader);
@@ -120,6 +122,29 @@ fn stroke(scenario: &Scenario, reader: &mut Reader<'_>) {
     }
     if scenario.valve.servo().is_some_and(|servo| scenario.valve.armature.stroke > servo.pilot.diameter) {
         reader.warn("valve.armature.stroke", "longer than the pilot is wide: a quarter of its bore already frees it");
+    }
+}
+
+/// What a spring that opens the valve must do, and where its pole may lie.
+fn normally_open(scenario: &Scenario, reader: &mut Reader<'_>) {
+    let (valve, armature) = (&scenario.valve, &scenario.valve.armature);
+    let Function::NormallyOpen(open) = &valve.function else { return };
+    let weight = armature.mass * GRAVITY * valve.attitude.cosine();
+    if armature.preload <= weight {
+        let force = |value: f64| text(value, Dimension::Force);
+        let message = format!(
+            "the spring that should hold the valve open ({}) does not carry the armature in this attitude ({})",
+            force(armature.preload),
+            force(weight)
+        );
+        reader.warn("valve.armature.preload", message);
+    }
+    if open.pole_clearance > armature.stroke {
+        let message = format!(
+            "more than the stroke ({}): the pull then hardly grows as the armature comes down",
+            length(armature.stroke)
+        );
+        reader.warn("valve.armature.pole_clearance", message);
     }
 }
 

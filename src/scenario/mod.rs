@@ -39,7 +39,7 @@ mod vocabulary;
 mod whole;
 
 pub use document::Document;
-pub use model::{AxisRange, Duty, Limits, MapAxes, NamedFluid, Run, Scenario};
+pub use model::{AskedTimes, AxisRange, Duty, Limits, MapAxes, NamedFluid, Run, Scenario};
 pub use named_fluid::label as fluid_label;
 pub use problem::{Problem, Problems, Warning};
 pub use reading::echo;

@@ -56,6 +56,32 @@ impl Scenario {
     pub fn differential(&self) -> f64 {
         self.supply.pressure - self.sink.pressure
     }
+
+    /// For how long each cycle of the duty asks for what: the energised share of a normally closed valve is that in which it is asked to
+    /// be open, of a normally open one that in which it is asked to be shut.
+    pub fn asked_times(&self) -> AskedTimes {
+        let period = 1.0 / self.duty.cycle_rate;
+        let (on, off) = (period * self.duty.on_fraction, period * (1.0 - self.duty.on_fraction));
+        let (longest_on, longest_off) = (self.run.longest_on, self.run.longest_off);
+        if self.valve.normally_open() {
+            AskedTimes { open: off, shut: on, longest_open: longest_off, longest_shut: longest_on }
+        } else {
+            AskedTimes { open: on, shut: off, longest_open: longest_on, longest_shut: longest_off }
+        }
+    }
+}
+
+/// For how long a cycle asks the valve to be open and to be shut, and how much of that is simulated at most, s.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AskedTimes {
+    /// To be open.
+    pub open: f64,
+    /// To be shut.
+    pub shut: f64,
+    /// Of the first at most.
+    pub longest_open: f64,
+    /// Of the second at most.
+    pub longest_shut: f64,
 }
 
 /// A fluid that was found by its name, and its state at the valve.
@@ -73,6 +99,7 @@ part! {
         /// switching cycles per time
         cycle_rate: CycleRate, Positive, "cycle rate", usually 1e-8 to 100.0;
         /// share of a cycle for which the coil is energised
+        /// Open, or of a normally open valve shut.
         on_fraction: Fraction, Inside, "energised share of the cycle", usually 1e-6 to 1.0;
     }
 }

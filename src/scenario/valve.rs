@@ -4,12 +4,12 @@ use super::coil;
 use super::defaults;
 use super::reader::Reader;
 use super::soft;
-use super::vocabulary::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT, join};
+use super::vocabulary::{ASSISTED_LIFT, DIRECT_OPERATED, FORCED_LIFT, NORMALLY_OPEN, join};
 use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
-    Armature, Bleed, Chamber, Contact, ControlParts, ForcedLiftParts, Link, MainStage, Pilot, Port, ServoParts,
-    StageKind, Valve,
+    Armature, Bleed, Chamber, Contact, ControlParts, ForcedLiftParts, Function, Link, MainStage, NormallyOpen, Pilot,
+    Port, ServoParts, StageKind, Valve,
 };
 use crate::physics::valve::direct;
 use crate::units::Dimension;
@@ -18,14 +18,15 @@ use crate::units::Dimension;
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, atmosphere: f64) -> Valve {
     let attitude = reader.table("valve").number(&Valve::attitude);
     let coil = coil::read(reader, medium);
+    let function = function(reader);
     let (armature, control, main) = match reader.word("valve.kind") {
         Some(DIRECT_OPERATED) => {
             reader.unused(&NOT_DIRECT, WHY_NOT);
-            direct(reader, fluid)
+            direct(reader, fluid, &function)
         }
         Some(FORCED_LIFT | ASSISTED_LIFT) => forced_lift(reader, fluid, atmosphere),
         // Of a kind that is wrongly stated nothing is asked but what all have.
-        None if reader.states("valve.kind") => direct(reader, fluid),
+        None if reader.states("valve.kind") => direct(reader, fluid, &function),
         _ => {
             reader.unused(&[LINK], NO_LINK);
             let (armature, parts, main) = servo(reader, fluid, atmosphere);
@@ -36,11 +37,28 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, 
         attitude,
         coil,
         armature,
+        function,
         control,
         main,
         inlet: port(reader, "valve.inlet", atmosphere),
         outlet: port(reader, "valve.outlet", atmosphere),
     }
+}
+
+/// What only a normally open valve has.
+const NORMALLY_OPEN_ONLY: [&str; 2] = ["valve.armature.pole_clearance", "valve.armature.stop"];
+
+/// What the valve is without current.
+fn function(reader: &mut Reader<'_>) -> Function {
+    if reader.word("valve.function") == Some(NORMALLY_OPEN) {
+        let open = NormallyOpen::read(&mut reader.table("valve.armature"));
+        let stop = Contact::read(&mut reader.table("valve.armature.stop").or(defaults::SOFT_CONTACT));
+        return Function::NormallyOpen(open(stop));
+    }
+    let why = "the armature of a normally closed valve ends its way on the pole; that of one with function = \"normally-open\" on an \
+               upper stop, and its pole lies below";
+    reader.unused(&NORMALLY_OPEN_ONLY, why);
+    Function::NormallyClosed
 }
 
 /// The table of the link.
@@ -95,14 +113,14 @@ const WHY_NOT: &str = "a direct-operated valve has no pilot, bleed and control c
                        spring, damping and stroke are those of [valve.armature], the upper stop is the pole";
 
 /// The armature carries the seal of the main seat: of a main stage only what belongs to the seat is stated.
-fn direct(reader: &mut Reader<'_>, fluid: &Fluid) -> (Armature, ControlParts, MainStage) {
+fn direct(reader: &mut Reader<'_>, fluid: &Fluid, function: &Function) -> (Armature, ControlParts, MainStage) {
     let carried = MainStage::KEYS.iter().filter(|key| NOT_DIRECT.contains(&join("valve.main", key.name).as_str()));
     let known: Vec<(Key, f64)> = factors(reader, fluid).into_iter().chain(carried.map(|key| (*key, 0.0))).collect();
     let stage = MainStage::read(&mut reader.table("valve.main").knowing(&known));
     let seat = Contact::read(&mut reader.table("valve.main.seat").or(defaults::SOFT_CONTACT));
     let armature = Armature::read(&mut reader.table("valve.armature"))(seat.clone(), pole(reader));
     let stage = stage(direct::STIFF, seat, armature.pole.clone(), soft::cushion(reader));
-    let main = direct::carried_by(&armature, &stage);
+    let main = direct::carried_by(&armature, function, &stage);
     (armature, ControlParts::Direct, main)
 }
 

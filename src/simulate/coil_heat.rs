@@ -8,7 +8,7 @@ use crate::physics::valve::magnet::{Magnet, next_turn};
 use crate::scenario::{Duty, Scenario};
 use crate::solver::{Counters, Interval, Method, Settings, State, Step, StepSize, System, Then, integrate};
 
-/// Share of a second for which the armature of an alternating-current magnet is open at pull-in, s: some 10 ms are
+/// Share of a second for which the gap of an alternating-current magnet is open at pull-in, s: some 10 ms are
 /// common practice (no source); the simulated run gives the true figure.
 pub const PULL_IN_TIME: f64 = 0.010;
 /// Winding temperature is found to this, K.
@@ -67,12 +67,13 @@ impl System<2, 1, 6> for Held<'_> {
     }
 }
 
-/// The magnet on its whole voltage with its armature held at `travel` (m) and its winding at `temperature` (K), after all transients.
+/// The magnet on its whole voltage with its armature held at `travel` (m) towards the pole from where the coil finds it, and its winding at
+/// `temperature` (K), after all transients. At its full stroke the armature of a normally open valve is on its seat, short of the pole.
 pub fn held(valve: &Valve, travel: f64, temperature: f64) -> HeldMagnet {
     held_on(valve, travel, temperature, 1.0)
 }
 
-/// The same with the armature seated, on the share of the voltage that lasts.
+/// The same with the armature at the end of its stroke, on the share of the voltage that lasts.
 pub fn holding(valve: &Valve, temperature: f64) -> HeldMagnet {
     held_on(valve, valve.armature.stroke, temperature, lasting(&valve.coil, true).share)
 }
@@ -81,7 +82,7 @@ pub fn holding(valve: &Valve, temperature: f64) -> HeldMagnet {
 const SETTLE: f64 = 2.0;
 
 fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagnet {
-    let mut magnet = Magnet::new(&valve.coil, valve.armature.stroke, temperature);
+    let mut magnet = Magnet::new(&valve.coil, valve.way_to_pole(), temperature);
     magnet.feed(true, share);
     let supply = &valve.coil.supply;
     let (settle, measure, longest) = match supply.mains_frequency() {
@@ -134,8 +135,8 @@ fn held_on(valve: &Valve, travel: f64, temperature: f64, share: f64) -> HeldMagn
     }
 }
 
-/// Mean heat in the winding at a duty, W: holding, and pull-in with the armature open; or all the time with the armature open
-/// where it never seats. An economiser leaves its delay at full voltage.
+/// Mean heat in the winding at a duty, W: holding, and pull-in over the full gap; or all the time over the full gap where the armature
+/// never makes its stroke. An economiser leaves its delay at full voltage.
 fn mean_power(valve: &Valve, duty: &Duty, seated: bool, temperature: f64) -> f64 {
     let full = held(valve, valve.armature.stroke, temperature).winding_power;
     let open = held(valve, 0.0, temperature).winding_power;
@@ -166,7 +167,7 @@ pub fn winding_temperature(scenario: &Scenario) -> f64 {
     temperature_at(scenario, true)
 }
 
-/// Winding temperature at the scenario's duty with an armature that never reaches the pole, K: the inrush current stays.
+/// Winding temperature at the scenario's duty with an armature that is never pulled in, K: the inrush current stays.
 pub fn unseated_temperature(scenario: &Scenario) -> f64 {
     temperature_at(scenario, false)
 }

@@ -1,6 +1,7 @@
 //! From states to a trace: channels and events.
 
 use crate::physics::installation::{Installation, Instant};
+use crate::physics::parts::Function;
 use crate::physics::state::*;
 use crate::trace::{Channel, Event, EventKind, Quantity, Trace};
 use crate::units::Dimension;
@@ -171,15 +172,19 @@ impl Recorder {
         if self.seat.look(y[LIFT], REARM_STAGE * full) {
             self.event(time, EventKind::SeatContact, stage_speed);
         }
-        // An armature that is the stage meets the main seat and the pole, and neither a stop nor a pilot seat.
+        // An armature that is the stage meets the main seat and no pilot seat, and above the pole or, normally open, a stop.
         let apart = installation.control.servo().is_some();
-        if self.stop.look(full - y[LIFT], REARM_STAGE * full) && apart {
+        let stop = match installation.armature.function {
+            Function::NormallyClosed => apart,
+            Function::NormallyOpen(_) => true,
+        };
+        if self.stop.look(full - y[LIFT], REARM_STAGE * full) && stop {
             self.event(time, EventKind::StopContact, stage_speed);
         }
         if self.pilot_seat.look(installation.control.seat_gap(y), REARM_ARMATURE * stroke) && apart {
             self.event(time, EventKind::PilotSeatContact, armature_speed);
         }
-        if self.pole.look(stroke - travel, REARM_ARMATURE * stroke) {
+        if self.pole.look(installation.armature.off_the_pole(travel), REARM_ARMATURE * stroke) {
             self.event(time, EventKind::PoleContact, armature_speed);
         }
     }

@@ -99,7 +99,7 @@ fn simulate_at(
         installation.control.leak_through(CROSS_CHECK_LEAK_SHARE * scenario.valve.armature.stroke);
     }
     let mut running = installed(scenario, installation, start, tolerance);
-    let y = opening_state(scenario, &running, start);
+    let y = opening_state(scenario, &running, start, temperature);
     let mut state = State::at_start(y);
     let settings = Settings {
         method: Method::Rodas5P,
@@ -191,12 +191,11 @@ fn solve_error(cause: SolveError) -> RunError {
 
 /// Ask the valve to open or to shut: what its contact then does.
 fn ask(running: &mut Running, time: f64, open: bool, y: &[f64; STATES], start: Start<'_>) -> Vec<Stretch> {
-    // All kinds so far are normally closed: switching the coil on asks them to open.
-    let on = open;
+    let on = open != running.installation.armature.function.is_open();
     let coil = &running.installation.magnet.coil;
     let stretches = match start {
         Start::AtRest => stretches(coil, on),
-        // It begins energised, and has been for long.
+        // It begins as it has been for long.
         Start::Knocked { .. } => vec![lasting(coil, on)],
     };
     running.installation.magnet.feed(stretches[0].closed, stretches[0].share);

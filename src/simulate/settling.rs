@@ -28,6 +28,9 @@ const NEAR_LIFT_OFF: f64 = 0.95;
 const LEAST_DIFFERENTIAL: f64 = 500.0;
 /// Rest at a stop (shut or open) must last this long while open is asked for, s: a dozen periods of 50 Hz, for hum to be judged.
 const HOLD_AT_STOP: f64 = 0.25;
+/// A magnet that holds a valve shut is watched this long, s: so that the flux of direct current has risen, and a dozen periods of 50 Hz are
+/// left to be judged.
+const HELD_SHUT: f64 = 0.6;
 /// Rest at part lift must last this long, s: a slow growth of oscillation must have time to show.
 const HOLD_FLOATING: f64 = 1.0;
 /// What happens in this time after the stage first moves is transient, s.
@@ -42,6 +45,8 @@ pub struct Settling {
     ring_time: f64,
     /// Longest return 2L/a of both lines, s.
     wave_return: f64,
+    /// Is it held shut by a magnet, which may hum?
+    held_shut: bool,
     /// May the stage, asked to open, leave its seat at this differential, by hand?
     can_lift: bool,
     flow: Range,
@@ -76,6 +81,7 @@ impl Settling {
             differential: differential.abs().max(LEAST_DIFFERENTIAL),
             ring_time: (12.0 * transit).max(0.1),
             wave_return: 2.0 * transit,
+            held_shut: false,
             can_lift: lift_off.is_some_and(|limit| differential > NEAR_LIFT_OFF * limit),
             flow: nothing,
             window_start: 0.0,
@@ -92,6 +98,16 @@ impl Settling {
             shut_since: None,
             at_rest: false,
         }
+    }
+
+    /// The same of a valve that is energised while it is shut.
+    pub fn held_shut(self, yes: bool) -> Self {
+        Settling { held_shut: yes, ..self }
+    }
+
+    /// How long a stage that has shut is watched, s: the ringing, and a magnet that holds it for hum to be judged.
+    fn shut_time(&self) -> f64 {
+        if self.held_shut { self.ring_time.max(HELD_SHUT) } else { self.ring_time }
     }
 
     /// A phase begins.
@@ -164,14 +180,14 @@ impl Settling {
         let hold = match (self.asked_open, at_stop) {
             (true, true) => HOLD_AT_STOP.max(HOLD_RETURNS * self.wave_return),
             (true, false) => HOLD_FLOATING.max(HOLD_RETURNS * self.wave_return),
-            (false, _) if shut => self.ring_time,
+            (false, _) if shut => self.shut_time(),
             (false, _) => f64::INFINITY,
         };
         if shut && self.shut_since.is_none() {
             self.shut_since = Some(time);
         }
         // Collapsing cavities can knock the stage about for long after it closed; what they do is uncertain anyway.
-        let rung_out = !self.asked_open && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.ring_time);
+        let rung_out = !self.asked_open && shut && self.shut_since.is_some_and(|t| time - t > 2.0 * self.shut_time());
         if held >= hold || rung_out || ripples_on {
             self.at_rest = true;
             return Then::Stop;

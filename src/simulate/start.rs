@@ -1,5 +1,7 @@
-//! How a run begins: at rest, or energised at an equilibrium from which the main stage has just been knocked away.
+//! How a run begins: at rest, or asked to be open at an equilibrium from which the main stage has just been knocked away.
 
+use super::coil_heat::holding;
+use super::contact::lasting;
 use super::recorder::Recorder;
 use super::running::{FarSide, Running};
 use super::settling::Settling;
@@ -9,7 +11,7 @@ use crate::physics::assembly::{is_lumped, pressure_scale};
 use crate::physics::installation::Installation;
 use crate::physics::line::far_end::EndPressure;
 use crate::physics::line::waves::WaveLine;
-use crate::physics::parts::Line;
+use crate::physics::parts::{Function, Line};
 use crate::physics::state::*;
 use crate::physics::steady::Held;
 
@@ -20,15 +22,15 @@ const WAVE_SHARE: f64 = 1.0;
 /// How a run begins.
 #[derive(Clone, Copy, Debug)]
 pub enum Start<'a> {
-    /// De-energised, shut, no flow.
+    /// Shut, no flow: without current, a normally open valve energised for long.
     AtRest,
-    /// Energised in a steady state, the stage moved at once to another lift, all pressures and flows as they were.
+    /// Asked to be open, in a steady state, the stage moved at once to another lift, all pressures and flows as they were.
     Knocked {
         /// The steady state.
         held: &'a Held,
         /// Lift to which the stage is moved, m.
         lift: f64,
-        /// Fluxes of the seated magnet at the instant of the supply's phase, Wb; none: those of the steady state.
+        /// Fluxes of the magnet at the pole at the instant of the supply's phase, Wb; none: those of the steady state.
         fluxes: Option<[f64; 2]>,
     },
 }
@@ -64,23 +66,41 @@ pub(super) fn installed(scenario: &Ready, installation: Installation, start: Sta
     Running {
         upstream: side(&scenario.upstream, &installation.upstream.state, supply, flow_in),
         downstream: side(&scenario.downstream, &installation.downstream.state, sink, -flow_out),
-        energised_since: None,
+        energised_since: match start {
+            Start::AtRest => scenario.valve.normally_open().then_some(0.0),
+            Start::Knocked { .. } => None,
+        },
         recorder: Recorder::new(&installation),
         settling: Settling::new(
             installation.stage.part.lift,
             p_s - p_k,
             installation.lift_off_differential(),
             up.max(down),
-        ),
+        )
+        .held_shut(scenario.valve.normally_open()),
         near: installation.nearby(),
         installation,
     }
 }
 
-/// The state in which a run begins.
-pub(super) fn opening_state(scenario: &Ready, running: &Running, start: Start<'_>) -> [f64; STATES] {
+/// Fluxes of the core and of the shaded face in a normally open valve that has been energised for long, Wb: on direct voltage steady, on
+/// one that comes from mains those at the phase of switching on, where a whole period ends as well. None in a normally closed one.
+fn shut_fluxes(scenario: &Ready, installation: &Installation, temperature: f64) -> [f64; 2] {
+    let Function::NormallyOpen(_) = installation.armature.function else { return [0.0; 2] };
+    if scenario.valve.coil.supply.mains_frequency().is_some() {
+        return holding(&scenario.valve, temperature).fluxes;
+    }
+    let mut magnet = installation.magnet.clone();
+    magnet.feed(true, lasting(&magnet.coil, true).share);
+    let (flux, ring_flux) = magnet.steady_flux(magnet.source(0.0).0, installation.armature.approach(0.0));
+    [flux, ring_flux]
+}
+
+/// The state in which a run begins, the winding at `temperature` (K).
+pub(super) fn opening_state(scenario: &Ready, running: &Running, start: Start<'_>, temperature: f64) -> [f64; STATES] {
     let Start::Knocked { held, lift, fluxes } = start else {
-        return running.installation.at_rest(scenario.supply.pressure, scenario.sink.pressure);
+        let fluxes = shut_fluxes(scenario, &running.installation, temperature);
+        return running.installation.shut_under(scenario.supply.pressure, scenario.sink.pressure, fluxes);
     };
     let mut y = held.y;
     running.installation.knock(&running.near, &mut y, lift);

@@ -1,4 +1,5 @@
-//! The energised valve between its lines, as a model whose stability can be asked.
+//! The valve that is asked to be open between its lines, as a model whose stability can be asked: energised, or normally open without
+//! current.
 
 use super::model::{Model, Point};
 use crate::dual::Real;
@@ -15,12 +16,13 @@ use crate::simulate::coil_heat::{holding, winding_temperature};
 use crate::simulate::install;
 use crate::simulate::throttle::Ready;
 
-/// The coil as stability sees it: a winding temperature, and a direct voltage.
+/// The coil of a valve that is asked to be open, as stability sees it: a winding temperature, and a direct voltage.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SteadyCoil {
     /// Winding temperature, K.
     pub temperature: f64,
-    /// Voltage, V; with alternating current the direct voltage that gives the mean pull on the seated armature.
+    /// Voltage, V; with alternating current the direct voltage that gives the mean pull on the seated armature. Nought where the valve is
+    /// normally open.
     pub voltage: f64,
     /// Is this the mean of an alternating pull?
     pub mean_of_alternating: bool,
@@ -35,6 +37,9 @@ impl SteadyCoil {
     /// The coil of a prepared scenario with its winding at `temperature`, K.
     pub fn at(scenario: &Ready, temperature: f64) -> Self {
         let valve = &scenario.valve;
+        if valve.normally_open() {
+            return SteadyCoil { temperature, voltage: 0.0, mean_of_alternating: false };
+        }
         if let (Voltage::Direct { voltage }, Feed { transformer: None, cable: None, economiser: None, .. }) =
             (&valve.coil.supply, &valve.coil.feed)
         {
@@ -54,7 +59,8 @@ impl SteadyCoil {
     }
 }
 
-/// A valve with its coil energised, between lines whose far ends are held.
+/// A valve that is asked to be open, with its coil energised or, where it is normally open, without current, between lines whose far ends
+/// are held.
 #[derive(Clone, Debug)]
 pub struct Energised {
     /// The installation; dry friction of a piston is left out, see [`Energised::friction_left_out`].
@@ -76,6 +82,7 @@ impl Energised {
     /// The valve of a prepared scenario (throttle solved) with its coil.
     pub fn new(scenario: &Ready, coil: SteadyCoil) -> Self {
         let mut installation = install(scenario, coil.temperature);
+        installation.magnet.switch(!scenario.valve.normally_open());
         let friction_left_out = match &mut installation.stage.part.kind {
             StageKind::Piston { friction, .. } => std::mem::take(friction) > 0.0,
             StageKind::Diaphragm { .. } => false,

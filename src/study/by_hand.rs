@@ -12,6 +12,9 @@ use crate::units::{Dimension, text};
 
 /// What the values by hand say against the scenario, in a sentence.
 pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    if scenario.valve.normally_open() {
+        return normally_open(scenario, by_hand);
+    }
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
@@ -39,6 +42,33 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
         .or_else(hot)
 }
 
+/// The same of a normally open valve: its spring against the pressure, its magnet against the spring.
+fn normally_open(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    let differential = scenario.differential();
+    let told = |value: f64| text(value, Dimension::PressureDifference);
+    let weak = |margin: Option<f64>, where_: &str| {
+        margin.filter(|margin| *margin < 1.0).map(|margin| {
+            let share = text((100.0 * margin).round() / 100.0, Dimension::Fraction);
+            format!("the valve will not shut without a differential: the magnet's mean pull {where_} is {share} of what its spring takes")
+        })
+    };
+    let stuck = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
+    let stuck = stuck.map(|limit| {
+        let able = if limit > 0.0 {
+            format!("against {} at most, and the circuit has {}", told(limit), told(differential))
+        } else {
+            "not even without a differential".to_owned()
+        };
+        format!("the valve, once shut, stays shut without current: its spring lifts the armature off its seat {able}")
+    });
+    let all = [
+        stuck,
+        weak(by_hand.pull_in_margin, "over the full gap").or_else(|| weak(by_hand.holding_margin, "at the shut seat")),
+    ];
+    let said: Vec<String> = all.into_iter().flatten().collect();
+    (!said.is_empty()).then(|| format!("by hand {}", said.join("; and by hand ")))
+}
+
 /// Derived data and values by hand, without a run.
 pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {
     let ready = prepare(scenario)?;
@@ -52,6 +82,8 @@ pub fn by_hand(scenario: &Scenario) -> Result<Indicators, RunError> {
         inrush_current: hand.inrush_current,
         inrush_apparent_power: hand.inrush_apparent_power,
         gearing_number: hand.gearing_number,
+        pull_in_margin: hand.pull_in_margin,
+        holding_margin: hand.holding_margin,
         coil_temperature: Some(temperature),
         hot_low_opening_differential: hot_low_differential(&ready, &installation, temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),

@@ -1,7 +1,7 @@
 //! What the duty makes of a coil with a thermal network, and what is told of it with a run.
 
 use super::coil_heat::{Armature, CoilHeat};
-use crate::indicator::Indicators;
+use crate::indicator::{Energised, Indicators};
 use crate::physics::parts::Valve;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::held;
@@ -17,10 +17,10 @@ pub fn coil_limit(scenario: &Scenario) -> Option<CoilLimit> {
 }
 
 /// Completes the indicators of a run with those of the coil in the long run; what its temperature hangs on.
-pub(super) fn complete(found: &mut Indicators, scenario: &Scenario) -> Option<CoilRise> {
+pub(super) fn complete(found: &mut Indicators, scenario: &Scenario, energised: Energised) -> Option<CoilRise> {
     let coil = CoilHeat::of(scenario, None).filter(|coil| coil.network().is_some())?;
     let (rate, on_share) = (scenario.duty.cycle_rate, scenario.duty.on_fraction);
-    let armature = match (found.armature_opening_time, inrush(&scenario.valve)) {
+    let armature = match (found.drawn_in(energised), inrush(&scenario.valve)) {
         (None, true) => Armature::StaysOut,
         (None, false) | (Some(_), _) => Armature::ComesIn,
     };

@@ -77,8 +77,9 @@ pub fn temperature_class(scenario: &Scenario) -> f64 {
 
 /// The phases of the long transient: one cycle, as long as it has anything to show.
 pub fn long_phases(scenario: &Scenario) -> Phases {
-    let (on, off) = (scenario.run.longest_on, scenario.run.longest_off);
-    Phases { open: on, shut: off, cycles: 1, early_open: true, early_shut: true, watch: 0.0 }
+    let asked = scenario.asked_times();
+    let (open, shut) = (asked.longest_open, asked.longest_shut);
+    Phases { open, shut, cycles: 1, early_open: true, early_shut: true, watch: 0.0 }
 }
 
 /// A row from a transient that has shown all that this row's phases can show, else from a run of its own. Transients are
@@ -114,9 +115,8 @@ fn own_duty(examined: &Examined, scenario: &Scenario, class: f64, reused: Option
 
 /// Are the scenario's phases at least as long as what the transient needed, so that nothing overlaps?
 pub fn covers(transient: &Examined, scenario: &Scenario) -> bool {
-    let period = 1.0 / scenario.duty.cycle_rate;
-    let (on, off) = (period * scenario.duty.on_fraction, period * (1.0 - scenario.duty.on_fraction));
+    let asked = scenario.asked_times();
     let shown = |needed: Option<f64>, limit: f64, has: f64| needed.is_some_and(|t| has >= t) || has >= limit;
-    shown(transient.indicators.energised_time, scenario.run.longest_on, on)
-        && shown(transient.indicators.off_time, scenario.run.longest_off, off)
+    shown(transient.indicators.open_time, asked.longest_open, asked.open)
+        && shown(transient.indicators.shut_time, asked.longest_shut, asked.shut)
 }

@@ -70,7 +70,7 @@ const FADING: f64 = 0.98;
 /// where the stage swings a little less and less and by theory small motions die.
 pub fn unsettled(examined: &Examined) -> bool {
     let found = &examined.indicators;
-    if examined.phases.cycles > 1 || found.energised_time.is_none_or(|shown| shown > WHOLE * examined.phases.open) {
+    if examined.phases.cycles > 1 || found.open_time.is_none_or(|shown| shown > WHOLE * examined.phases.open) {
         return false;
     }
     let leads = |behaviour| examined.verdict.leading().is_some_and(|f| f.behaviour == behaviour);
@@ -109,7 +109,7 @@ fn may_be_knocked(examined: &Examined) -> bool {
 /// A run from near a rest that small motions grow away from, watched until it has had time to grow.
 fn growing(examined: &Examined, rest: &EquilibriumModes) -> Option<Swinging> {
     let growth = rest.leading().map(|m| m.growth()).filter(|g| *g > 0.0)?;
-    let longest = examined.scenario.run.longest_on;
+    let longest = examined.scenario.asked_times().longest_open;
     let watch = (GROWTHS_WATCHED / growth).min(longest);
     let run = moved_to(examined, &rest.equilibrium, NUDGED_TO * rest.equilibrium.lift, watch);
     // A look that gave no result is no quiet one.
@@ -119,7 +119,7 @@ fn growing(examined: &Examined, rest: &EquilibriumModes) -> Option<Swinging> {
         swing: found.oscillation.unwrap_or(0.0),
         frequency: found.oscillation_rate,
         growth,
-        watched: found.energised_time.unwrap_or(0.0),
+        watched: found.open_time.unwrap_or(0.0),
     }))
 }
 
@@ -136,10 +136,17 @@ fn knock(examined: &Examined, from: &Equilibrium) -> Option<(Indicators, Verdict
 fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> Option<(Indicators, Verdict)> {
     let scenario = &examined.scenario;
     let temperature = examined.record.coil_temperature;
-    let fluxes = holding(&scenario.valve, temperature).fluxes;
-    let start = Start::Knocked { held: &from.held, lift, fluxes: Some(fluxes) };
-    let phases =
-        Phases { open: scenario.run.longest_on, shut: CLOSE, cycles: 1, early_open: true, early_shut: false, watch };
+    let energised = !scenario.valve.normally_open();
+    let fluxes = energised.then(|| holding(&scenario.valve, temperature).fluxes);
+    let start = Start::Knocked { held: &from.held, lift, fluxes };
+    let phases = Phases {
+        open: scenario.asked_times().longest_open,
+        shut: CLOSE,
+        cycles: 1,
+        early_open: true,
+        early_shut: false,
+        watch,
+    };
     // At its own duty the on-time may be shorter: that is for the row to say, not for the knock.
     let patient = scenario.at_duty(Duty { cycle_rate: 0.5 / (phases.open + phases.shut), ..scenario.duty });
     let run = |phases| -> Option<(Indicators, Verdict)> {
@@ -147,7 +154,7 @@ fn moved_to(examined: &Examined, from: &Equilibrium, lift: f64, watch: f64) -> O
         Some(judged(&patient, &record, temperature))
     };
     let (found, verdict) = run(phases)?;
-    let early = found.energised_time.is_some_and(|shown| shown < WHOLE * phases.open);
+    let early = found.open_time.is_some_and(|shown| shown < WHOLE * phases.open);
     if early && verdict.leading().is_some_and(|f| f.behaviour == Behaviour::StillSettling) {
         return run(Phases { watch: phases.open, ..phases });
     }

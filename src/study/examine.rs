@@ -3,7 +3,7 @@
 use super::disturbance::{disturbance, unsettled};
 use super::disturbed::{Disturbance, amend};
 use super::examined::Examined;
-use super::judgement::judged;
+use super::judgement::{energised, judged};
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{unseated_temperature, winding_temperature};
@@ -21,12 +21,12 @@ const MOST_CYCLES: usize = 400;
 /// The phases that show what a duty does: one long cycle, or several short ones up to a periodic state.
 pub fn phases(scenario: &Scenario) -> Phases {
     let period = 1.0 / scenario.duty.cycle_rate;
-    let (on, off) = (period * scenario.duty.on_fraction, period * (1.0 - scenario.duty.on_fraction));
+    let asked = scenario.asked_times();
     let cycles = if period >= OVERLAP { 1 } else { (OVERLAP / period).ceil() as usize };
     let cycles = if cycles == 1 { 1 } else { cycles.clamp(LEAST_CYCLES, MOST_CYCLES) };
     Phases {
-        open: on.min(scenario.run.longest_on),
-        shut: off.min(scenario.run.longest_off),
+        open: asked.open.min(asked.longest_open),
+        shut: asked.shut.min(asked.longest_shut),
         cycles,
         early_open: cycles == 1,
         early_shut: cycles == 1,
@@ -60,12 +60,12 @@ pub fn examine_disturbed(
     Ok(examined)
 }
 
-/// Examine at a winding temperature (K); where the armature never seats on alternating current, the inrush current stays
+/// Examine at a winding temperature (K); where the armature is never pulled in on alternating current, the inrush current stays
 /// and heats the winding further: then again at the temperature that follows.
 pub fn examine_heated(scenario: Ready, phases: Phases, temperature: f64) -> Result<Examined, RunError> {
     let first = examine_at(scenario, phases, temperature, Integrator::Stiff)?;
     let alternating = matches!(first.scenario.valve.coil.supply, Voltage::Alternating { .. });
-    if !alternating || first.indicators.armature_opening_time.is_some() {
+    if !alternating || first.indicators.drawn_in(energised(&first.scenario)).is_some() {
         return Ok(first);
     }
     let hotter = unseated_temperature(&first.scenario);

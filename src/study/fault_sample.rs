@@ -1,5 +1,6 @@
 //! Faults of a size that suits a valve, each with its effect in words.
 
+use crate::physics::parts::Function;
 use crate::physics::valve::armature::GRAVITY;
 use crate::physics::valve::magnet::MU_0;
 use crate::scenario::Scenario;
@@ -30,7 +31,7 @@ pub(super) const SAMPLES: &[Sample] = &[
     Sample {
         path: "faults.pole_dirt",
         dimension: Dimension::Length,
-        size: |scenario| 0.25 * scenario.valve.armature.stroke,
+        size: |scenario| 0.25 * clean_way(scenario),
         effect: "the armature cannot seat on the pole: the pull that holds it is less, an alternating magnet hums and draws more \
                  current; cleaning cures it",
     },
@@ -96,7 +97,8 @@ pub(super) const SAMPLES: &[Sample] = &[
         path: "faults.magnetised_armature",
         dimension: Dimension::Current,
         size: sticking_force,
-        effect: "without current the armature stays on the pole or falls late: the valve does not close",
+        effect: "without current the armature stays where the magnet has drawn it, or leaves late: the valve does not close, or, \
+                 normally open, not open",
     },
     Sample {
         path: "faults.wrong_coil",
@@ -131,7 +133,20 @@ fn sticking_force(scenario: &Scenario) -> f64 {
     let faces = coil.open_face_area + coil.shaded_face_area;
     let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
     let flux = (2.0 * MU_0 * faces * load).sqrt();
-    1.5 * flux * (coil.residual_gap / (MU_0 * faces) + coil.fixed_reluctance)
+    let gap = coil.residual_gap
+        + match &scenario.valve.function {
+            Function::NormallyClosed => 0.0,
+            Function::NormallyOpen(open) => open.pole_clearance,
+        };
+    1.5 * flux * (gap / (MU_0 * faces) + coil.fixed_reluctance)
+}
+
+/// What dirt on the pole can take from, m: the armature's stroke, of a normally open valve the clearance below its seat.
+fn clean_way(scenario: &Scenario) -> f64 {
+    match &scenario.valve.function {
+        Function::NormallyClosed => scenario.valve.armature.stroke,
+        Function::NormallyOpen(open) => open.pole_clearance,
+    }
 }
 
 /// Voltage of the right coil, V: as rated, else as applied.

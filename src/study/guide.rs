@@ -1,7 +1,7 @@
 //! Hand values and time limits beside a map, and where they disagree with it.
 
 use super::axis::{CYCLE_RATE, Grid, is_differential};
-use super::judgement::hand;
+use super::judgement::{energised, hand};
 use super::map::{Cell, CellResult, Guide, GuideKind};
 use crate::portable::Portable;
 use crate::scenario::Scenario;
@@ -39,7 +39,10 @@ pub fn guides(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> (Vec<G
         };
         upright("lift-off by hand", lift_off);
         upright("full lift by hand", full);
-        upright("magnet's limit by hand", by_hand.highest_opening_differential);
+        upright(
+            energised(scenario).choose("magnet's limit by hand", "spring's limit by hand"),
+            by_hand.highest_opening_differential,
+        );
         sentences.extend(compare("lift-off", lift_off, leaves_seat(grid, columns)));
         sentences.extend(compare("full lift", full, reaches_stop(grid, columns)));
     }
@@ -68,9 +71,10 @@ fn done(cell: &Cell) -> Option<&CellResult> {
     }
 }
 
-/// Cycle rates at which the off-time is the closing time, and the on-time the opening time, from the lowest row.
+/// Cycle rates at which the time asked to be shut is the closing time, and that asked to be open the opening time, from the lowest row.
 fn time_limits(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> Vec<Guide> {
-    let on = scenario.duty.on_fraction;
+    let energised = energised(scenario);
+    let open = energised.choose(scenario.duty.on_fraction, 1.0 - scenario.duty.on_fraction);
     let (low, high) = (grid.y.values[0], grid.y.values[grid.y.values.len() - 1]);
     let curve = |label: &str, share: f64, time: &dyn Fn(&CellResult) -> Option<f64>| {
         let points: Vec<(f64, f64)> = columns
@@ -83,8 +87,12 @@ fn time_limits(scenario: &Scenario, grid: &Grid, columns: &[Vec<Cell>]) -> Vec<G
             .collect();
         (points.len() > 1).then(|| Guide { label: label.into(), kind: GuideKind::Hand, points })
     };
-    let closing = curve("off-time = closing time", 1.0 - on, &|r| r.indicators.closing_time);
-    let opening = curve("on-time = opening time", on, &|r| r.indicators.opening_time_90);
+    let closing = curve(energised.choose("off-time = closing time", "on-time = closing time"), 1.0 - open, &|r| {
+        r.indicators.closing_time
+    });
+    let opening = curve(energised.choose("on-time = opening time", "off-time = opening time"), open, &|r| {
+        r.indicators.opening_time_90
+    });
     closing.into_iter().chain(opening).collect()
 }
 
@@ -99,7 +107,9 @@ fn turning(grid: &Grid, columns: &[Vec<Cell>], holds: impl Fn(Behaviour) -> bool
 }
 
 fn leaves_seat(grid: &Grid, columns: &[Vec<Cell>]) -> Option<f64> {
-    turning(grid, columns, |b| !matches!(b, Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::PassesBackwards))
+    turning(grid, columns, |b| {
+        !matches!(b, Behaviour::StaysShut | Behaviour::WillNotOpen | Behaviour::FailsShut | Behaviour::PassesBackwards)
+    })
 }
 
 fn reaches_stop(grid: &Grid, columns: &[Vec<Cell>]) -> Option<f64> {

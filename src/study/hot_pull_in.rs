@@ -19,7 +19,12 @@ pub fn low_voltage(scenario: &Scenario) -> f64 {
 }
 
 /// Highest differential against which the magnet lifts the armature on low voltage with its winding at a temperature (K), Pa.
+///
+/// None of a normally open valve, which its spring opens.
 pub fn hot_low_differential(scenario: &Scenario, installation: &Installation, temperature: f64) -> Option<f64> {
+    if scenario.valve.normally_open() {
+        return None;
+    }
     let coil = on_voltage(&scenario.valve.coil, low_voltage(scenario));
     let pull = held(&Valve { coil, ..scenario.valve.clone() }, 0.0, temperature).mean_pull;
     Some(installation.opening_differential(pull)).filter(|limit| limit.is_finite())

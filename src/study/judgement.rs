@@ -3,7 +3,7 @@
 use super::coil_voltage::beyond_rating;
 use super::wrong_supply::wrong_supply;
 use super::{boiling, coil_duty, coil_supply, hot_pull_in, opening};
-use crate::indicator::{Hand, Indicators, Rectified, Reference, read};
+use crate::indicator::{Energised, Hand, Indicators, Rectified, Reference, read};
 use crate::physics::fluid::Phase;
 use crate::physics::forced_hand::needed_stroke;
 use crate::physics::installation::Installation;
@@ -15,7 +15,7 @@ use crate::simulate::coil_heat::held;
 use crate::simulate::contact::lasting;
 use crate::simulate::{Record, transits};
 use crate::trace::{EventKind, Trace};
-use crate::verdict::{Circumstances, Linked, PastPiston, RingFlux, Verdict, WHOLE, judge};
+use crate::verdict::{Circumstances, Linked, PastPiston, PullToShut, RingFlux, Verdict, WHOLE, judge};
 
 /// A run read and judged at a scenario's own duty and winding temperature (K), which may differ a little from those of the
 /// run.
@@ -25,14 +25,14 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
     boiling::complete(&mut indicators, scenario, &record.installation);
     indicators.hot_low_opening_differential =
         hot_pull_in::hot_low_differential(scenario, &record.installation, temperature);
-    let mut around = circumstances(scenario, &record.installation, record.open_still_since.is_some());
-    around.coil_rise = coil_duty::complete(&mut indicators, scenario);
-    if indicators.armature_opening_time.is_none() && around.coil_limit.is_some() {
+    let mut around = circumstances(scenario, &record.installation, temperature, record.open_still_since.is_some());
+    around.coil_rise = coil_duty::complete(&mut indicators, scenario, around.energised);
+    if indicators.drawn_in(around.energised).is_none() && around.coil_limit.is_some() {
         around.inrush_heat = coil_duty::inrush_heat(scenario, temperature);
     }
-    // A run that ends before the off-time does leaves a cavity time to close.
-    if indicators.off_time.is_some_and(|shown| shown >= WHOLE * around.off_time) {
-        around.may_bang_on_opening.extend(opening::cavity_left(record));
+    // A run that ends before the time to be shut does leaves a cavity time to close.
+    if indicators.shut_time.is_some_and(|shown| shown >= WHOLE * around.shut_time) {
+        around.may_bang_on_opening.extend(opening::cavity_left(record, around.energised));
     }
     around.linked = linked(scenario, record, temperature);
     let verdict = judge(&indicators, &around);
@@ -71,6 +71,7 @@ pub fn reference(
         rectified: rectified(scenario),
         bounce_time: scenario.valve.coil.feed.bounce.as_ref().map_or(0.0, |bounce| bounce.duration),
         pulsation_frequency: (scenario.supply.pulsation > 0.0).then_some(scenario.supply.pulsation_frequency),
+        energised: energised(scenario),
         still_since,
         on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
         cycle_rate: scenario.duty.cycle_rate,
@@ -87,14 +88,36 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     // Where the magnet draws the stage no differential is needed, which is no limit to be told.
     let drawn = scenario.valve.armature_is_stage() || scenario.valve.link().is_some();
     let told = |limit: &f64| !drawn || *limit > 0.0;
+    let to_shut = pull_to_shut(scenario, installation, temperature);
+    // What lifts the armature of a normally open valve is its spring, without any pull.
+    let lifting = energised(scenario).choose(open.mean_pull, 0.0);
     Hand {
         lift_off_differential: installation.lift_off_differential().filter(told),
         full_lift_differential: installation.full_lift_differential().filter(told),
-        highest_opening_differential: Some(installation.opening_differential(open.mean_pull)).filter(|p| p.is_finite()),
+        highest_opening_differential: Some(installation.opening_differential(lifting)).filter(|p| p.is_finite()),
         inrush_current: Some(open.current).filter(|current| alternates && current.is_finite()),
         inrush_apparent_power: Some(open.current * open.voltage).filter(|power| alternates && power.is_finite()),
         gearing_number: installation.gearing_number(),
+        pull_in_margin: to_shut.map(|pull| pull.pull_in / pull.pull_in_needed).filter(|margin| margin.is_finite()),
+        holding_margin: to_shut.map(|pull| pull.holding / pull.holding_needed).filter(|margin| margin.is_finite()),
     }
+}
+
+/// When the coil is energised.
+pub fn energised(scenario: &Scenario) -> Energised {
+    if scenario.valve.normally_open() { Energised::WhileShut } else { Energised::WhileOpen }
+}
+
+/// What the magnet of a normally open valve can do against what it takes to shut it, mean pulls by hand.
+pub fn pull_to_shut(scenario: &Scenario, installation: &Installation, temperature: f64) -> Option<PullToShut> {
+    let needed = installation.closing_pulls()?;
+    let pull = |travel: f64| held(&scenario.valve, travel, temperature).mean_pull;
+    Some(PullToShut {
+        pull_in: pull(0.0),
+        pull_in_needed: needed.pull_in,
+        holding: pull(scenario.valve.armature.stroke),
+        holding_needed: needed.holding,
+    })
 }
 
 fn mains_frequency(scenario: &Scenario) -> Option<f64> {
@@ -114,7 +137,8 @@ fn rectified(scenario: &Scenario) -> Option<Rectified> {
 fn ring_flux(scenario: &Scenario) -> Option<RingFlux> {
     let coil = &scenario.valve.coil;
     let frequency = mains_frequency(scenario).filter(|_| coil.shading_ring.is_some())?;
-    Some(RingFlux { gap: coil.residual_gap, share: ring_flux_share(coil, coil.residual_gap, frequency) })
+    let gap = scenario.valve.held_gap();
+    Some(RingFlux { gap, share: ring_flux_share(coil, gap, frequency) })
 }
 
 /// Share of the energised time, counted from its end, over which the armature's place is read.
@@ -156,11 +180,18 @@ fn past_piston(installation: &Installation) -> Option<PastPiston> {
 }
 
 /// What its indicators are judged against.
-pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_rest: bool) -> Circumstances {
+pub fn circumstances(
+    scenario: &Scenario,
+    installation: &Installation,
+    temperature: f64,
+    came_to_rest: bool,
+) -> Circumstances {
+    let asked = scenario.asked_times();
+    let pull_to_shut = pull_to_shut(scenario, installation, temperature);
     Circumstances {
         carried: scenario.valve.armature_is_stage(),
         linked: None,
-        held_back: installation.held_back_differential(),
+        held_back: installation.held_back_differential(pull_to_shut.map_or(0.0, |pull| pull.holding)),
         friction: scenario.valve.armature.friction,
         past_piston: past_piston(installation),
         circuit_differential: scenario.differential(),
@@ -168,6 +199,8 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         standstill_differential: scenario.supply.pressure - scenario.sink.drained,
         drains_to_saturation: boiling::drains_to_saturation(scenario),
         mains_frequency: mains_frequency(scenario),
+        energised: energised(scenario),
+        pull_to_shut,
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,
@@ -180,8 +213,8 @@ pub fn circumstances(scenario: &Scenario, installation: &Installation, came_to_r
         rectified_pulses: scenario.valve.coil.supply.rectifier().map(|r| if r.both_half_waves { 2.0 } else { 1.0 }),
         unloaded_voltage: coil_supply::unloaded_voltage(scenario),
         ring_flux: ring_flux(scenario),
-        on_time: scenario.duty.on_fraction / scenario.duty.cycle_rate,
-        off_time: (1.0 - scenario.duty.on_fraction) / scenario.duty.cycle_rate,
+        open_time: asked.open,
+        shut_time: asked.shut,
         may_bang_on_opening: opening::may_bang(scenario),
         not_computed: opening::of_check_valves(scenario),
     }

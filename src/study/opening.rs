@@ -2,6 +2,7 @@
 //! flows through it, and what rushes in strikes what it finds there. Such a duty is told to be not judged.
 
 use super::boiling::{cavity_floor, drains_to_saturation};
+use crate::indicator::Energised;
 use crate::physics::fluid::{Gas, Phase};
 use crate::physics::parts::Port;
 use crate::scenario::{NamedFluid, Scenario};
@@ -98,14 +99,15 @@ fn condensing(scenario: &Scenario, gas: &Gas) -> Option<String> {
 }
 
 /// A cavity that still stands at a port when the run ends: the next opening strikes it shut.
-pub fn cavity_left(record: &Record) -> Option<String> {
+pub fn cavity_left(record: &Record, energised: Energised) -> Option<String> {
     let ports = [(&record.installation.inlet, "before"), (&record.installation.outlet, "behind")];
     ports.into_iter().zip(["inlet_gas_volume", "outlet_gas_volume"]).find_map(|((port, side), channel)| {
         let last = record.trace.values(channel).last().copied()?;
         (!record.installation.is_gas() && last > cavity_floor(port)).then(|| {
             format!(
-                "{} of vapour still stand {side} the valve when the off-time ends; the next opening strikes the cavity shut",
-                text(last, Dimension::Volume)
+                "{} of vapour still stand {side} the valve when the {} ends; the next opening strikes the cavity shut",
+                text(last, Dimension::Volume),
+                energised.shut_time()
             )
         })
     })

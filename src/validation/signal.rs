@@ -84,7 +84,7 @@ fn judged(q: f64, start: f64) -> Result<(Indicators, Verdict), String> {
         drains_to_saturation: false,
         circuit_differential: 1e6,
         seat_speed: f64::INFINITY,
-        on_time: TIME * ENERGISED,
+        open_time: TIME * ENERGISED,
         ..Circumstances::default()
     };
     let verdict = judge(&found, &around);

@@ -1,5 +1,7 @@
 //! What the indicators are judged against.
 
+use crate::indicator::Energised;
+
 /// A coil far above the voltage of its winding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BeyondRating {
@@ -39,6 +41,19 @@ pub struct CoilRise {
     pub passes_limit_after: Option<f64>,
 }
 
+/// What a normally open valve's magnet can do, mean pulls, against what it takes without a differential, N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullToShut {
+    /// Pull over the full gap …
+    pub pull_in: f64,
+    /// … against preload and weight.
+    pub pull_in_needed: f64,
+    /// Pull at the shut seat …
+    pub holding: f64,
+    /// … against spring and weight.
+    pub holding_needed: f64,
+}
+
 /// Flux in a shading ring's face.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RingFlux {
@@ -74,7 +89,8 @@ pub struct Circumstances {
     pub carried: bool,
     /// The armature's link to the main stage; none where it has none.
     pub linked: Option<Linked>,
-    /// Differential against its way that its springs hold it shut against, by hand, Pa; none where the differential lifts the stage.
+    /// Differential against its way that its springs, of a normally open valve its magnet, hold it shut against, by hand, Pa; none where the
+    /// differential lifts the stage.
     pub held_back: Option<f64>,
     /// Dry friction of the armature, N; none where it slides freely.
     pub friction: Option<f64>,
@@ -90,7 +106,11 @@ pub struct Circumstances {
     pub drains_to_saturation: bool,
     /// Frequency of the mains that feeds the coil, by a rectifier or not, Hz; none where the supply is direct.
     pub mains_frequency: Option<f64>,
-    /// Did the energised phase come to rest?
+    /// When the coil is energised.
+    pub energised: Energised,
+    /// The pulls that shut it against those that it takes, where it is normally open.
+    pub pull_to_shut: Option<PullToShut>,
+    /// Did the phase in which it is asked to be open come to rest?
     pub came_to_rest: bool,
     /// Highest allowed pressure at the valve, Pa absolute.
     pub peak_pressure: Option<f64>,
@@ -112,12 +132,12 @@ pub struct Circumstances {
     pub rectified_pulses: Option<f64>,
     /// Effective voltage of the supply without a load, V, where cable or transformer stand before the coil.
     pub unloaded_voltage: Option<f64>,
-    /// What of the flux gets into the shading ring's face with the armature seated.
+    /// What of the flux gets into the shading ring's face with the armature pulled in.
     pub ring_flux: Option<RingFlux>,
-    /// Energised time per cycle at the duty, s; the run may have shown less of it.
-    pub on_time: f64,
-    /// De-energised time per cycle at the duty, s; the run may have shown less of it.
-    pub off_time: f64,
+    /// Time per cycle of the duty for which it is asked to be open, s; the run may have shown less of it.
+    pub open_time: f64,
+    /// Time per cycle of the duty for which it is asked to be shut, s; the run may have shown less of it.
+    pub shut_time: f64,
     /// What makes a bang on opening possible, which is not computed: causes in words.
     pub may_bang_on_opening: Vec<String>,
     /// What else of the installation is not computed, in sentences.

@@ -6,10 +6,12 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Behaviour {
-    /// The main stage does not leave its seat although energised.
+    /// The main stage does not leave its seat although it is asked to open.
     StaysShut,
     /// The magnet cannot lift the armature.
     WillNotOpen,
+    /// Normally open: without current the pressure holds it shut against its spring.
+    FailsShut,
     /// The outlet is above the inlet and the valve passes backwards.
     PassesBackwards,
     /// The main stage stands still at part lift.
@@ -28,9 +30,9 @@ pub enum Behaviour {
     StillSettling,
     /// The main stage rests at full lift.
     OpensFully,
-    /// The main stage does not shut within the off-time.
+    /// The main stage does not shut within the time for which it is asked to.
     DoesNotClose,
-    /// The on-time is too short to tell or to open.
+    /// The time for which it is asked to be open is too short to tell or to open.
     OnTimeTooShort,
     /// The main seat is struck faster than the limit.
     ClosesHard,
@@ -40,7 +42,7 @@ pub enum Behaviour {
     Flashes,
     /// A vapour cavity opens at the valve when it closes.
     BoilsAtClosing,
-    /// The armature leaves the pole in every half period.
+    /// The armature leaves the pole, or the seat that it should hold shut, in every half period.
     Hums,
     /// The winding gets hotter than allowed.
     Overheats,
@@ -52,6 +54,7 @@ impl Behaviour {
         match self {
             Behaviour::StaysShut => "stays shut",
             Behaviour::WillNotOpen => "will not open (magnet)",
+            Behaviour::FailsShut => "fails shut (spring)",
             Behaviour::PassesBackwards => "passes backwards",
             Behaviour::FloatsSteadily => "floats steadily",
             Behaviour::HangsFromLink => "hangs from its link",
@@ -62,7 +65,7 @@ impl Behaviour {
             Behaviour::StillSettling => "still settling",
             Behaviour::OpensFully => "opens fully",
             Behaviour::DoesNotClose => "does not close",
-            Behaviour::OnTimeTooShort => "on-time too short to open",
+            Behaviour::OnTimeTooShort => "time too short to open",
             Behaviour::ClosesHard => "closes hard",
             Behaviour::Hammers => "hammers",
             Behaviour::Flashes => "flashes in the valve",

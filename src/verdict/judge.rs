@@ -9,12 +9,13 @@ use super::forced;
 use super::hammer::{hammer, no_hammer};
 use super::hum::hum;
 use super::later_peak::hammers_later;
+use super::normally_open::{self, too_weak_to_shut};
 use super::opening::{armature_stays, at_standstill, backwards, on_time_too_short, stays_shut};
 use super::oscillation::{oscillates, strikes_on};
 use super::seen::Seen;
 use super::threshold::{NO_SWING, OPEN_LIFT, REOPENED_LIFT, SHUT_LIFT, WHOLE, had_opened};
 use super::words::{percent, pressure, to_figures};
-use crate::indicator::{Indicators, noise};
+use crate::indicator::{Energised, Indicators, noise};
 use crate::units::{Dimension, text};
 
 /// All findings of a run: what the main stage does first, then what else holds.
@@ -23,7 +24,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     let mut leading = 1;
     if let Some(standstill) = at_standstill(found, around) {
         // At the duty's own off-time the line may not drain; then it is the start of the day that fails.
-        let drains = found.flow_open.is_some_and(|flow| around.off_time * flow > around.mass_behind);
+        let drains = found.flow_open.is_some_and(|flow| around.shut_time * flow > around.mass_behind);
         findings.insert(if drains { 0 } else { 1 }, standstill);
         leading = 2;
     }
@@ -34,7 +35,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     findings.extend(hammers);
     findings.extend(flashing(found));
     findings.extend(boiling_at_closing(found, around));
-    let hums = if findings[0].behaviour == Behaviour::Hums { None } else { hum(found, around) };
+    let hums = if findings[0].behaviour == Behaviour::Hums { None } else { hums(found, around) };
     findings.extend(hums);
     findings.extend(heat(found, around).or_else(|| burns(found, around)));
     // After what the stage does, faults come before notes.
@@ -44,7 +45,7 @@ pub fn judge(found: &Indicators, around: &Circumstances) -> Verdict {
     Verdict { findings, not_judged, not_computed: around.not_computed.clone(), no_hammer }
 }
 
-/// What the main stage does while energised.
+/// What the main stage does while it is asked to be open.
 fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     if around.carried {
         return carried::motion(found, around);
@@ -54,15 +55,17 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
     }
     let differential = around.circuit_differential;
     if differential < 0.0 {
-        return backwards(found, -differential);
+        return backwards(found, around, -differential);
     }
     let seen = Seen::of(found, around);
-    if found.armature_opening_time.is_none() {
+    // A spring may lift an armature by less than its stroke, and yet far enough.
+    let lifted = around.energised == Energised::WhileShut && seen.largest >= SHUT_LIFT;
+    if found.armature_opening_time.is_none() && !lifted {
         return armature_stays(found, around, &seen);
     }
     if seen.largest < SHUT_LIFT && !seen.strikes {
         if seen.cut_short && found.lift_off_differential.is_some_and(|limit| differential > limit) {
-            return on_time_too_short(found, "the main stage had not left its seat");
+            return on_time_too_short(found, around, "the main stage had not left its seat");
         }
         return stays_shut(found, around);
     }
@@ -79,6 +82,14 @@ fn motion(found: &Indicators, around: &Circumstances) -> Finding {
         return opens(found, seen.mean);
     }
     oscillates(found, around, seen.mean, seen.swing)
+}
+
+/// An armature that hums while its magnet should hold it.
+fn hums(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    match around.energised {
+        Energised::WhileOpen => hum(found, around),
+        Energised::WhileShut => normally_open::hum(found, around),
+    }
 }
 
 fn opens(found: &Indicators, mean: f64) -> Finding {
@@ -128,17 +139,21 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     if !opened || lift <= floor {
         return None;
     }
-    let shown = found.off_time.unwrap_or(0.0);
+    let shown = found.shut_time.unwrap_or(0.0);
     let sticks = sticking(found);
     let still = format!(
-        "after {} without current the {} still stands at {} of its lift",
+        "after {} {} the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
+        around.energised.shut(),
         around.stage(),
         percent(lift)
     );
+    if let Some(why) = too_weak_to_shut(found, around) {
+        return Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, still + &why));
+    }
     // What the iron holds by itself it holds for ever.
-    if shown < WHOLE * around.off_time && sticks.is_none() {
-        let reason = format!("{still} and the run ends there (run.longest_off)");
+    if shown < WHOLE * around.shut_time && sticks.is_none() {
+        let reason = format!("{still} and the run ends there ({})", around.energised.longest_shut());
         return Some(finding(Behaviour::StillSettling, true, 1.0, reason));
     }
     Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticks.unwrap_or_default())))

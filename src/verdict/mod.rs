@@ -10,13 +10,14 @@ mod hammer;
 mod hum;
 mod judge;
 mod later_peak;
+mod normally_open;
 mod opening;
 mod oscillation;
 mod seen;
 mod threshold;
 mod words;
 
-pub use circumstances::{BeyondRating, Circumstances, CoilLimit, CoilRise, Linked, PastPiston, RingFlux};
+pub use circumstances::{BeyondRating, Circumstances, CoilLimit, CoilRise, Linked, PastPiston, PullToShut, RingFlux};
 pub use finding::{Behaviour, Finding, Verdict};
 pub use judge::judge;
 pub use later_peak::{LaterPeaks, Over};

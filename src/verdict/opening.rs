@@ -2,20 +2,23 @@
 
 use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
+use super::normally_open::fails_shut;
 use super::seen::Seen;
 use super::threshold::SHUT_LIFT;
 use super::words::{percent, pressure};
-use crate::indicator::Indicators;
+use crate::indicator::{Energised, Indicators};
 use crate::units::{Dimension, text};
 
 /// The outlet is above the inlet.
-pub(super) fn backwards(found: &Indicators, excess: f64) -> Finding {
+pub(super) fn backwards(found: &Indicators, around: &Circumstances, excess: f64) -> Finding {
     let lift = found.largest_lift.unwrap_or(0.0).max(found.lift_at_end.unwrap_or(0.0));
-    if lift > SHUT_LIFT && found.largest_lift.is_some_and(|energised| energised < SHUT_LIFT) {
+    if lift > SHUT_LIFT && found.largest_lift.is_some_and(|open| open < SHUT_LIFT) {
         let reason = format!(
-            "the outlet is {} above the inlet: energised the main stage stays on its seat, but without current it is lifted to {} of \
-             its lift: a valve of this kind does not hold against it",
+            "the outlet is {} above the inlet: {} the main stage stays on its seat, but {} it is lifted to {} of its lift: a valve of \
+             this kind does not hold against it",
             pressure(excess),
+            around.energised.open(),
+            around.energised.shut(),
             percent(lift)
         );
         return finding(Behaviour::PassesBackwards, true, lift / SHUT_LIFT, reason);
@@ -37,10 +40,13 @@ pub(super) fn backwards(found: &Indicators, excess: f64) -> Finding {
     finding(Behaviour::StaysShut, true, SHUT_LIFT / lift.max(1e-6), reason)
 }
 
-pub(super) fn on_time_too_short(found: &Indicators, what: &str) -> Finding {
-    let shown = text(found.energised_time.unwrap_or(0.0), Dimension::Time);
-    let reason =
-        format!("after {shown} energised {what}: the on-time is too short for it, the differential is not at fault");
+pub(super) fn on_time_too_short(found: &Indicators, around: &Circumstances, what: &str) -> Finding {
+    let shown = text(found.open_time.unwrap_or(0.0), Dimension::Time);
+    let reason = format!(
+        "after {shown} {} {what}: the {} is too short for it, the differential is not at fault",
+        around.energised.open(),
+        around.energised.open_time()
+    );
     finding(Behaviour::OnTimeTooShort, true, 1.0, reason)
 }
 
@@ -49,9 +55,12 @@ pub(super) fn armature_stays(found: &Indicators, around: &Circumstances, seen: &
     let differential = around.circuit_differential;
     let able = found.highest_opening_differential.is_some_and(|limit| limit > 0.0 && differential < limit);
     if seen.cut_short && able {
-        return on_time_too_short(found, "the armature had not made its stroke");
+        return on_time_too_short(found, around, "the armature had not made its stroke");
     }
-    will_not_open(found, around)
+    match around.energised {
+        Energised::WhileOpen => will_not_open(found, around),
+        Energised::WhileShut => fails_shut(found, around, seen),
+    }
 }
 
 fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
@@ -99,11 +108,13 @@ pub(super) fn at_standstill(found: &Indicators, around: &Circumstances) -> Optio
     }
     let reason = format!(
         "it opens in this run, which starts with the line behind it full of liquid; but at a standstill the throttle at its end \
-         drains that line to the sink, the differential rises to {}, and the magnet can lift the armature against {} only",
+         drains that line to the sink, the differential rises to {}, and the {} can lift the armature against {} only",
         pressure(around.standstill_differential),
+        around.energised.choose("magnet", "spring"),
         pressure(limit)
     );
-    Some(finding(Behaviour::WillNotOpen, true, around.standstill_differential / limit.max(1.0), reason))
+    let behaviour = around.energised.choose(Behaviour::WillNotOpen, Behaviour::FailsShut);
+    Some(finding(behaviour, true, around.standstill_differential / limit.max(1.0), reason))
 }
 
 pub(super) fn stays_shut(found: &Indicators, around: &Circumstances) -> Finding {

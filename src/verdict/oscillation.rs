@@ -15,17 +15,18 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
     let halves = found.oscillation_second_half.unwrap_or(0.0) / found.oscillation_first_half.unwrap_or(swing).max(1e-9);
     let at = rate.map_or(String::new(), |rate| format!(" at {}", text(to_figures(rate, 3), Dimension::Frequency)));
     if crossings < LEAST_CROSSINGS {
-        let shown = found.energised_time.unwrap_or(0.0);
-        let whole = shown > WHOLE * around.on_time;
+        let shown = found.open_time.unwrap_or(0.0);
+        let whole = shown > WHOLE * around.open_time;
         let short = whole && found.opening_time_90.is_none() && !around.came_to_rest;
         let ending = match (short, whole) {
             (true, _) => "that is too short for it to open",
             (false, true) => "no lasting oscillation can be told in that time",
-            (false, false) => "the run ends there (run.longest_on)",
+            (false, false) => &format!("the run ends there ({})", around.energised.longest_open()),
         };
         let reason = format!(
-            "in {} energised the lift reached {} and had not come to rest; {ending}",
+            "in {} {} the lift reached {} and had not come to rest; {ending}",
             text(shown, Dimension::Time),
+            around.energised.open(),
             percent(found.largest_lift.unwrap_or(0.0))
         );
         // What has not come to rest is not known to be sound.
@@ -48,11 +49,12 @@ pub(super) fn oscillates(found: &Indicators, around: &Circumstances, mean: f64, 
     if halves < LASTING {
         let reason = format!(
             "the {stage} swings by {} of its lift{at} about {} and {} of that was left in the second half of the judged \
-             time: it dies down, but not within the {} for which it was energised",
+             time: it dies down, but not within the {} for which it was {}",
             percent(swing),
             percent(mean),
             percent(halves),
-            text(found.energised_time.unwrap_or(0.0), Dimension::Time)
+            text(found.open_time.unwrap_or(0.0), Dimension::Time),
+            around.energised.open()
         );
         return finding(Behaviour::StillSettling, true, LASTING / halves.max(1e-9), reason);
     }
@@ -87,7 +89,7 @@ fn left_across(found: &Indicators) -> String {
 
 /// Does the main stage strike its seat time and again? Contacts of the opening alone are none of the lasting swing.
 pub(super) fn strikes_on(found: &Indicators) -> bool {
-    found.seat_contacts_energised.unwrap_or(0.0) >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0
+    found.seat_contacts_open.unwrap_or(0.0) >= LEAST_CONTACTS && found.seat_contacts_late.unwrap_or(0.0) >= 1.0
 }
 
 fn strikes(found: &Indicators) -> String {

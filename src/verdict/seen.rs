@@ -28,7 +28,7 @@ impl Seen {
         let (swing, mean) = (found.oscillation.unwrap_or(0.0), found.mean_lift.unwrap_or(0.0));
         let window = found.judged_window.unwrap_or(0.0);
         let strikes = strikes_on(found) && swing > LEAST_BLOW;
-        let reached = found.opening_time_90.is_some() && found.lift_at_off.is_some_and(|lift| lift > OPEN_LIFT);
+        let reached = found.opening_time_90.is_some() && found.lift_at_shutting.is_some_and(|lift| lift > OPEN_LIFT);
         Seen {
             largest: found.largest_lift.unwrap_or(0.0),
             mean,
@@ -36,7 +36,7 @@ impl Seen {
             strikes,
             still: swing < steady_swing(mean) && !strikes && (around.came_to_rest || window >= LEAST_WINDOW),
             just_opened: reached && window < LEAST_WINDOW,
-            cut_short: !around.came_to_rest && found.energised_time.unwrap_or(0.0) > WHOLE * around.on_time,
+            cut_short: !around.came_to_rest && found.open_time.unwrap_or(0.0) > WHOLE * around.open_time,
         }
     }
 }

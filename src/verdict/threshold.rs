@@ -54,5 +54,5 @@ pub(super) fn steady_swing(mean: f64) -> f64 {
 
 /// Was there a main stage to close? One that stood on its seat while energised may be thrown up for an instant.
 pub(super) fn had_opened(found: &Indicators) -> bool {
-    found.mean_lift.unwrap_or(0.0).max(found.lift_at_off.unwrap_or(0.0)) > SHUT_LIFT
+    found.mean_lift.unwrap_or(0.0).max(found.lift_at_shutting.unwrap_or(0.0)) > SHUT_LIFT
 }

@@ -122,6 +122,8 @@ fn check(input: &str) -> Judged {
         inrush_current,
         inrush_apparent_power,
         gearing_number,
+        pull_in_margin,
+        holding_margin,
     } = hand(&ready, &installation, temperature);
     let indicators = Indicators {
         lift_off_differential,
@@ -130,6 +132,8 @@ fn check(input: &str) -> Judged {
         inrush_current,
         inrush_apparent_power,
         gearing_number,
+        pull_in_margin,
+        holding_margin,
         coil_temperature: Some(temperature),
         wave_return_time: Some(2.0 * transits(&ready).0),
         ..Indicators::default()

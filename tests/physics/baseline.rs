@@ -89,6 +89,7 @@ pub(crate) fn water() -> Scenario {
                 seat: contact(),
                 pole: Contact { stiffness: 3e9, dissipation: 2.5 },
             },
+            function: Function::NormallyClosed,
             control: ControlParts::Servo(ServoParts {
                 pilot: Pilot {
                     diameter: 2e-3,

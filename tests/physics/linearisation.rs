@@ -4,7 +4,7 @@
 use crate::baseline::{self, ready};
 use quietseat::dual::Real;
 use quietseat::physics::installation::Installation;
-use quietseat::physics::parts::{ControlParts, LineModel, StageKind};
+use quietseat::physics::parts::{ControlParts, Function, LineModel, NormallyOpen, StageKind};
 use quietseat::physics::state::*;
 use quietseat::scenario::Scenario;
 use quietseat::simulate::coupling::{COUPLING, LANES, LEAVES};
@@ -44,8 +44,8 @@ system!(Known, COUPLING);
 system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
-/// an armature with dry friction, one that carries the main seat's seal, one that draws the stage by a soft or a stiff
-/// link, and a leaking piston with all that softens.
+/// an armature with dry friction, one that carries the main seat's seal, both normally open, one that draws the stage by a
+/// soft or a stiff link, and a leaking piston with all that softens.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -73,6 +73,17 @@ fn installations() -> Vec<Installation> {
     for leak in [crate::piston_leak::gap(5e-5), crate::piston_leak::ring(0.7e-3)] {
         scenarios.push(crate::soft_closing::softened(baseline::water(), leak.clone()));
         scenarios.push(crate::soft_closing::softened(baseline::air(2e4), leak));
+    }
+    for control in [baseline::water().valve.control, ControlParts::Direct] {
+        for mut s in [baseline::water(), baseline::air(2e4)] {
+            s.valve.control = control.clone();
+            s.valve.coil = baseline::alternating_coil();
+            // States are scattered over most of the stroke to either side of the seat: no gap may close.
+            s.valve.coil.residual_gap = 1e-3;
+            let stop = s.valve.main.stop.clone();
+            s.valve.function = Function::NormallyOpen(NormallyOpen { pole_clearance: 1e-5, stop });
+            scenarios.push(s);
+        }
     }
     scenarios.iter().map(|s| install(&ready(s), 293.15)).collect()
 }

@@ -19,6 +19,8 @@ mod forced_trade;
 mod ledger;
 mod lift_off;
 mod linearisation;
+mod normally_open;
+mod normally_open_ledger;
 mod piston_leak;
 #[path = "../program/mod.rs"]
 mod program;

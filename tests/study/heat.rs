@@ -3,7 +3,7 @@
 use crate::demo;
 use crate::program::{self, folder, text};
 use quietseat::physics::parts::CoilTemperature;
-use quietseat::physics::valve::magnet::winding_resistance;
+use quietseat::physics::valve::copper::winding_resistance;
 use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::coil_heat::{held, winding_temperature};
 use quietseat::simulate::install;

@@ -29,7 +29,7 @@ fn a_reused_cell_equals_the_simulated_one() {
         let ready = prepare(&scenario).expect("it can be run");
         let temperature = temperature_class(&ready);
         let transient = examine_disturbed(ready.clone(), long_phases(&ready), temperature, None).expect("runs");
-        let seen = (transient.indicators.energised_time.expect("on"), transient.indicators.off_time.expect("off"));
+        let seen = (transient.indicators.open_time.expect("on"), transient.indicators.shut_time.expect("off"));
         let rate = 1.0 / (2.0 * seen.0.max(seen.1) * 1.05);
         let at_rate = ready.at_duty(Duty { cycle_rate: rate, ..ready.duty });
         assert!(covers(&transient, &at_rate));

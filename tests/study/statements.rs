@@ -128,7 +128,7 @@ fn a_clean_pole_does_not_hum_and_a_real_hum_is_told_in_words() {
 #[test]
 fn a_lift_is_no_more_than_full() {
     let pressed = run("water-bang", &["supply.differential=15 bar"]).indicators;
-    for lift in [pressed.mean_lift, pressed.largest_lift, pressed.lift_at_off] {
+    for lift in [pressed.mean_lift, pressed.largest_lift, pressed.lift_at_shutting] {
         let lift = lift.expect("a lift");
         assert!((0.97..=1.0).contains(&lift), "{lift}");
     }

@@ -5,6 +5,7 @@ mod coil;
 mod fault;
 mod feed;
 mod fittings;
+mod function;
 mod line;
 mod servo;
 mod soft;
@@ -16,6 +17,7 @@ pub use coil::{Coil, CoilTemperature, Rectifier, Voltage};
 pub use fault::Faults;
 pub use feed::{Bounce, Cable, ContactSide, Economiser, Feed, Suppressor, Transformer};
 pub use fittings::{CheckValve, Fittings, Strainer};
+pub use function::{Function, NormallyOpen};
 pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, ForcedLiftParts, Link, Pilot, ServoParts};
 pub use soft::{Clearance, Cushion, Pin, RingLeak, SplitRing};
@@ -24,9 +26,9 @@ pub use stage::{Armature, Contact, MainStage, StageKind};
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ControlParts {
-    /// By a pilot: normally closed, lifted by the differential alone.
+    /// By a pilot: lifted by the differential alone.
     Servo(ServoParts),
-    /// Not at all: it carries the seal of the main seat itself. Normally closed, lifted by the magnet alone.
+    /// Not at all: it carries the seal of the main seat itself, moved by magnet and spring alone.
     Direct,
     /// By a pilot in the main stage and by a link that draws the stage along: normally closed, lifted by the magnet, by the
     /// differential, or by both.
@@ -45,6 +47,8 @@ declared! {
         coil: Coil;
         /// Armature.
         armature: Armature;
+        /// What it is without current.
+        function: Function;
         /// How the armature commands the main stage.
         control: ControlParts;
         /// Main stage.
@@ -63,6 +67,26 @@ impl Valve {
             ControlParts::Servo(_) | ControlParts::ForcedLift(_) => false,
             ControlParts::Direct => true,
         }
+    }
+
+    /// Is it open without current?
+    pub fn normally_open(&self) -> bool {
+        self.function.is_open()
+    }
+
+    /// Way of the armature from where the coil finds it, without current, to the pole, m: at its end only the residual gap is left.
+    pub fn way_to_pole(&self) -> f64 {
+        match &self.function {
+            Function::NormallyClosed => self.armature.stroke,
+            Function::NormallyOpen(open) => self.armature.stroke + open.pole_clearance,
+        }
+    }
+
+    /// Gap of the magnet while the armature is pulled in, m: the residual one, of a normally open valve wider by the pole's clearance, since
+    /// the seat stops it.
+    pub fn held_gap(&self) -> f64 {
+        let clearance = self.way_to_pole() - self.armature.stroke;
+        self.coil.residual_gap + clearance
     }
 
     /// Its servo, if it has one.

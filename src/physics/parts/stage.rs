@@ -20,14 +20,16 @@ part! {
         mass: Mass "m_a", Positive, "armature mass", usually 3e-4 to 0.5;
         /// rate of the return spring
         spring_rate: SpringRate "k_a", NotNegative, "armature spring rate", usually 0.0 to 1e5;
-        /// spring preload on its seat
+        /// spring preload without current
+        /// On its seat, of a normally open valve at its upper stop.
         preload: Force "F_a0", NotNegative, "armature spring preload", usually 0.0 to 300.0;
         /// damping of the armature
         damping: Damping "c_a", NotNegative, "armature damping", usually 0.0 to 1e3;
         /// dry friction of the armature in its tube
         /// Break-away and sliding; none: it slides freely.
         friction: Force(Option<f64>), Positive, "armature friction", usually 1e-3 to 300.0, or none;
-        /// stroke from its seat to the pole
+        /// stroke from its seat
+        /// To the pole, of a normally open valve to its upper stop.
         stroke: Length "s_a", Positive, "armature stroke", usually 5e-5 to 0.02;
     }
     and {

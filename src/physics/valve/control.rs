@@ -17,7 +17,7 @@ use crate::physics::state::*;
 #[derive(Clone, Debug)]
 #[allow(clippy::large_enum_variant, reason = "there is one in a run, and its rates are asked for millions of times")]
 pub enum Control {
-    /// By a pilot: normally closed, lifted by the differential alone.
+    /// By a pilot: lifted by the differential alone.
     Servo(Servo),
     /// Not at all: it carries the seal itself.
     Direct,
@@ -44,7 +44,7 @@ impl Control {
     pub fn main_stage(valve: &Valve) -> MainStage {
         match &valve.control {
             ControlParts::Servo(_) | ControlParts::ForcedLift(_) => valve.main.clone(),
-            ControlParts::Direct => direct::installed(&valve.armature, &valve.main, valve.attitude),
+            ControlParts::Direct => direct::installed(&valve.armature, &valve.function, &valve.main, valve.attitude),
         }
     }
 
@@ -175,7 +175,7 @@ impl Control {
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
             Control::Servo(_) => armature.energy(ArmatureMotion::of(y)),
-            Control::Direct => armature.rubbing_energy(y[DEFLECTION]),
+            Control::Direct => armature.rubbing_energy(y[DEFLECTION]) + armature.pole_below_energy(y[LIFT]),
             Control::ForcedLift(lift) => lift.armature_energy(armature, y),
         }
     }
@@ -189,12 +189,23 @@ impl Control {
         }
     }
 
-    /// Put its states at rest between the ports' pressures (Pa absolute), the stage's being there already.
-    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
+    /// Put stage and armature at rest on their seats between the ports' pressures (Pa absolute), under a pull of the magnet (N).
+    pub fn rest(
+        &self,
+        armature: &InstalledArmature,
+        stage: &Stage,
+        [p_1, p_2]: [f64; 2],
+        pull: f64,
+        y: &mut [f64; STATES],
+    ) {
+        let pressing = stage.part.preload + (p_1 - p_2) * stage.seat_area;
         match self {
-            Control::Servo(servo) => servo.rest(armature, stage, p_1, p_2, y),
-            Control::Direct => {}
-            Control::ForcedLift(lift) => lift.rest(armature, stage, p_1, p_2, y),
+            Control::Servo(servo) => {
+                y[LIFT] = -stage.part.seat.indentation(pressing);
+                servo.rest(armature, stage, [p_1, p_2], pull, y);
+            }
+            Control::Direct => y[LIFT] = armature.seated(&stage.part.seat, pressing - armature.along_travel(pull)),
+            Control::ForcedLift(lift) => lift.rest(armature, stage, [p_1, p_2], pull, y),
         }
     }
 
@@ -233,7 +244,7 @@ impl Control {
                 let pressing = |travel| servo.steady_force(held.differential, travel);
                 armature.resting(magnet, held.voltage, held.rest, pressing)
             }
-            Control::Direct => direct::resting(magnet, held),
+            Control::Direct => direct::resting(armature, magnet, held),
             Control::ForcedLift(lift) => lift.resting(armature, magnet, held),
         }
     }

@@ -15,7 +15,7 @@
 
 use super::armature::GRAVITY;
 use super::direct;
-use crate::physics::parts::{ControlParts, Faults, RingLeak, ServoParts, StageKind, Valve};
+use crate::physics::parts::{ControlParts, Faults, Function, RingLeak, ServoParts, StageKind, Valve};
 use crate::portable::Portable;
 use crate::units::Dimension;
 
@@ -82,7 +82,7 @@ impl Faulty {
         faulty.orifices(faults);
         faulty.chamber(faults, around);
         if let ControlParts::Direct = faulty.valve.control {
-            faulty.valve.main = direct::carried_by(&faulty.valve.armature, &faulty.valve.main);
+            faulty.valve.main = direct::carried_by(&faulty.valve.armature, &faulty.valve.function, &faulty.valve.main);
         }
         faulty
     }
@@ -122,6 +122,9 @@ impl Faulty {
     }
 
     fn dirt(&mut self, thickness: f64) {
+        if self.valve.normally_open() {
+            return self.dirt_below(thickness);
+        }
         let (gap, stroke) = (self.valve.coil.residual_gap, self.valve.armature.stroke);
         if thickness >= stroke {
             let why = "it is as thick as the armature's whole stroke (valve.armature.stroke): state less than that";
@@ -131,6 +134,24 @@ impl Faulty {
         let length = Dimension::Length;
         self.put("pole_dirt", "valve.coil.residual_gap", length, [Some(gap), Some(gap + thickness)]);
         self.put("pole_dirt", "valve.armature.stroke", length, [Some(stroke), Some(stroke - thickness)]);
+    }
+
+    /// The pole of a normally open valve lies below its seat: dirt on it takes from the clearance that lets the armature seat.
+    fn dirt_below(&mut self, thickness: f64) {
+        let gap = self.valve.coil.residual_gap;
+        let Function::NormallyOpen(open) = &mut self.valve.function else { return };
+        let clearance = open.pole_clearance;
+        if thickness >= clearance {
+            let why = "it is as thick as the clearance below the seat (valve.armature.pole_clearance): the valve would not shut, which \
+                       is not computed; state less than that";
+            return self.cannot("pole_dirt", why);
+        }
+        open.pole_clearance = clearance - thickness;
+        self.valve.coil.residual_gap = gap + thickness;
+        let length = Dimension::Length;
+        self.put("pole_dirt", "valve.coil.residual_gap", length, [Some(gap), Some(gap + thickness)]);
+        let clearances = [Some(clearance), Some(clearance - thickness)];
+        self.put("pole_dirt", "valve.armature.pole_clearance", length, clearances);
     }
 
     fn other_coil(&mut self, voltage: f64) {

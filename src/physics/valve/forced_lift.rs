@@ -120,10 +120,17 @@ impl ForcedLift {
 
     /// At rest between the ports' pressures (Pa absolute): the armature stands on the stage with its spring and weight, and both stand
     /// in the main seat; what the pilot's differential presses the one down with lifts the other.
-    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
+    pub fn rest(
+        &self,
+        armature: &InstalledArmature,
+        stage: &Stage,
+        [p_1, p_2]: [f64; 2],
+        pull: f64,
+        y: &mut [f64; STATES],
+    ) {
         let pressing = self.servo.steady_force(p_1 - p_2, 0.0);
-        y[LIFT] = stage.pressed_lift(p_1 - p_2, armature.part.preload + armature.weight);
-        y[TRAVEL] = y[LIFT] + armature.seated_travel(pressing);
+        y[LIFT] = stage.pressed_lift(p_1 - p_2, armature.part.preload + armature.weight - pull);
+        y[TRAVEL] = y[LIFT] + armature.seated_travel(pull, pressing);
         [y[CHAMBER], y[CHAMBER_ENERGY]] = self.servo.chamber.filling.fill(p_1, self.volume(stage, y));
     }
 

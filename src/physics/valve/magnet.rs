@@ -14,7 +14,7 @@ pub const MU_0: f64 = 4e-7 * std::f64::consts::PI;
 pub struct Magnet {
     /// The coil.
     pub coil: Coil,
-    /// Armature stroke, m: the gap is the residual gap where the armature has made all of it.
+    /// Way of the armature to the pole, m: the gap is the residual gap where the armature has made all of it.
     pub stroke: f64,
     /// Winding resistance when hot, Ω.
     pub winding: f64,
@@ -165,7 +165,7 @@ impl Magnet {
     /// Flux rates, current, pull and losses.
     ///
     /// ```text
-    /// g = g_res + s_a − x_a        R_k = g/(μ0·A_k)
+    /// g = g_res + s − x        R_k = g/(μ0·A_k)        x: how far the armature has come on its way s to the pole
     /// ring:     φ_1 = (φ_t − φ_2)/(1 + R_1/R_leak)   M = φ_1·R_1   dφ_2/dt = R_ring·(M − φ_2·R_2)
     /// no ring:  M = φ_t/(1/R_1 + 1/R_2 + 1/R_leak)   φ_k = M/R_k
     /// MMF = M + φ_t·R_par + l_fe·H_s·(B/B_s)⁹ − F_c  B = φ_t/A_core

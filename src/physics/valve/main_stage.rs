@@ -218,13 +218,8 @@ impl Stage {
             + stuck
     }
 
-    /// Lift at which the shut stage rests in its seat under equal pressures on both of its faces, the outlet's under the seat, m.
-    /// Source: balance of forces of [`Stage::state`] at no motion.
-    pub fn rest_lift(&self, differential: f64) -> f64 {
-        self.pressed_lift(differential, 0.0)
-    }
-
-    /// The same with something else pressing it onto its seat, N.
+    /// Lift at which the shut stage rests in its seat under equal pressures on both of its faces, the outlet's under the seat, with
+    /// something else pressing it down as well (N), m. Source: balance of forces of [`Stage::state`] at no motion.
     pub fn pressed_lift(&self, differential: f64, pressing: f64) -> f64 {
         -self.part.seat.indentation(self.part.preload + differential * self.seat_area + pressing)
     }

@@ -216,7 +216,7 @@ impl Servo {
         let around = Surrounding { inlet: p_1, behind: p_2, bulge_rate: moved.bulge.rate, tip_rate, regained };
         self.balance(given.stage, &now, around, y, rate, flux);
         let behind_seat = p_2 + now.recovery * (p_c - p_2);
-        self.answer(&moved, load, around, behind_seat * v_a * self.pilot.seat_area, y)
+        self.answer(&moved, given.armature.along_travel(load), around, behind_seat * v_a * self.pilot.seat_area, y)
     }
 
     /// What the rest of the installation sees; the stream behind the pilot seat works on the armature with `tip_work` (W).
@@ -312,9 +312,16 @@ impl Servo {
         self.pilot.force(differential, self.pilot.recovery(self.pilot.curtain(travel)))
     }
 
-    /// At rest between the ports' pressures (Pa absolute): the pilot shut, the chamber at the inlet's.
-    pub fn rest(&self, armature: &InstalledArmature, stage: &Stage, p_1: f64, p_2: f64, y: &mut [f64; STATES]) {
-        y[TRAVEL] = armature.seated_travel((p_1 - p_2) * self.pilot.seat_area);
+    /// At rest between the ports' pressures (Pa absolute), the magnet pulling (N): the pilot shut, the chamber at the inlet's.
+    pub fn rest(
+        &self,
+        armature: &InstalledArmature,
+        stage: &Stage,
+        [p_1, p_2]: [f64; 2],
+        pull: f64,
+        y: &mut [f64; STATES],
+    ) {
+        y[TRAVEL] = armature.seated_travel(pull, (p_1 - p_2) * self.pilot.seat_area);
         [y[CHAMBER], y[CHAMBER_ENERGY]] = self.chamber.filling.fill(p_1, self.volume(stage, y));
     }
 

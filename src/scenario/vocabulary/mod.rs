@@ -17,7 +17,7 @@ use crate::units::nearest;
 
 pub(super) use alternatives::{GROUPS, exclude, group};
 pub(super) use table::{Table, join, parent, within};
-pub(super) use valve::{ASSISTED_LIFT, COIL_SIDE, DIRECT_OPERATED, FORCED_LIFT, MAINS_SIDE};
+pub(super) use valve::{ASSISTED_LIFT, COIL_SIDE, DIRECT_OPERATED, FORCED_LIFT, MAINS_SIDE, NORMALLY_OPEN};
 
 /// A key in its place.
 #[derive(Clone, Debug)]

@@ -4,7 +4,7 @@ use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
     Armature, Bleed, Bounce, Cable, Chamber, Clearance, Coil, CoilTemperature, Contact, Cushion, Economiser, Faults,
-    Link, MainStage, Pilot, Pin, Port, SplitRing, StageKind, Suppressor, Transformer, Valve, Voltage,
+    Link, MainStage, NormallyOpen, Pilot, Pin, Port, SplitRing, StageKind, Suppressor, Transformer, Valve, Voltage,
 };
 
 /// The word for a valve whose main stage is lifted by the differential.
@@ -22,8 +22,13 @@ pub(in crate::scenario) const FORCED_LIFT: &str = "forced-lift";
 /// Another word for it.
 pub(in crate::scenario) const ASSISTED_LIFT: &str = "assisted-lift";
 
+/// The word for a valve that is shut without current.
+const NORMALLY_CLOSED: &str = "normally-closed";
+/// The word for a valve that is open without current.
+pub(in crate::scenario) const NORMALLY_OPEN: &str = "normally-open";
+
 pub(super) static TABLES: &[Table] = &[
-    Table { path: "valve", of: "", keys: &[KIND, Valve::KEYS] },
+    Table { path: "valve", of: "", keys: &[KIND, FUNCTION, Valve::KEYS] },
     Table {
         path: "valve.coil",
         of: "",
@@ -47,9 +52,10 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.coil.cable", of: "", keys: &[Cable::KEYS] },
     Table { path: "valve.coil.economiser", of: "", keys: &[Economiser::KEYS] },
     Table { path: "valve.coil.bounce", of: "", keys: &[Bounce::KEYS] },
-    Table { path: "valve.armature", of: "", keys: &[Armature::KEYS] },
+    Table { path: "valve.armature", of: "", keys: &[Armature::KEYS, NormallyOpen::KEYS] },
     Table { path: "valve.armature.seat", of: "pilot seat", keys: CONTACT },
     Table { path: "valve.armature.pole", of: "pole face", keys: CONTACT },
+    Table { path: "valve.armature.stop", of: "armature's upper stop", keys: CONTACT },
     Table { path: "valve.pilot", of: "", keys: &[Pilot::KEYS] },
     Table { path: "valve.bleed", of: "", keys: &[Bleed::KEYS] },
     Table { path: "valve.bleed.pin", of: "", keys: &[Pin::KEYS] },
@@ -73,6 +79,10 @@ keys! {
     KIND {
         /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, by the armature itself, or by both
         kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED, FORCED_LIFT, ASSISTED_LIFT), Any, "kind of the valve";
+    }
+    FUNCTION {
+        /// what the valve is without current: shut (normally closed), unless stated, or open (normally open, energised to shut)
+        function: Word(NORMALLY_CLOSED, NORMALLY_OPEN), Any, "function of the valve";
     }
     RATED {
         /// voltage for which the coil is rated (rms where alternating); only to tell a coil on the wrong voltage

@@ -106,7 +106,7 @@ fn no_bleed(study: &ClosingStudy, change: &Change) -> String {
             "the flow does not fall evenly, and the {:.0} % that stop while the wave is under way make the peak",
             100.0 * least.steepest_stop
         ),
-        None => "the flow had fallen before switching off".to_owned(),
+        None => "the flow had fallen before it was asked to shut".to_owned(),
     };
     format!(
         "No bleed down to {} (least against dirt) does it. At {} {}; the peak is still {}: {reason}.{}",

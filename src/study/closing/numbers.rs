@@ -184,7 +184,7 @@ impl Closing {
                 "inlet_trough",
                 Some(self.inlet_trough),
                 D::AbsolutePressure,
-                "Lowest inlet pressure from switching off on.",
+                "Lowest inlet pressure from asking to shut on.",
             ),
             row(
                 "inlet_peak_later",
@@ -196,7 +196,7 @@ impl Closing {
                 "outlet_peak",
                 self.later.outlet,
                 D::AbsolutePressure,
-                "Highest outlet pressure from switching off on (uncertain after a cavity).",
+                "Highest outlet pressure from asking to shut on (uncertain after a cavity).",
             ),
             row("effective_closing_time", self.effective_time, D::Time, "Main flow from 90 % to 10 %."),
             row(
@@ -209,7 +209,7 @@ impl Closing {
                 "closing_time",
                 Some(self.total_time),
                 D::Time,
-                "Switching off until the main stage first meets its seat.",
+                "Asking to shut until the main stage first meets its seat.",
             ),
             row("wave_return_time", Some(self.wave_return), D::Time, "2L/a of the upstream line."),
             row(

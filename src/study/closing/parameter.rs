@@ -157,11 +157,10 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
         }
         StageKind::Piston { .. } => {}
     }
-    let main = &valve.main;
-    let [preload, spring_rate, damping] = spring_paths(valve);
-    all.extend(of(preload, D::Force, Use::Show, main.preload, &HALF_TO_DOUBLE));
-    all.extend(of(spring_rate, D::SpringRate, Use::Show, main.spring_rate, &HALF_TO_DOUBLE));
-    all.extend(of(damping, D::Damping, Use::Show, main.damping, &[0.5, 2.0]));
+    let [preload, spring_rate, damping] = spring(valve);
+    all.extend(of(preload.0, D::Force, Use::Show, preload.1, &HALF_TO_DOUBLE));
+    all.extend(of(spring_rate.0, D::SpringRate, Use::Show, spring_rate.1, &HALF_TO_DOUBLE));
+    all.extend(of(damping.0, D::Damping, Use::Show, damping.1, &[0.5, 2.0]));
     if let Some(servo) = valve.servo() {
         all.extend(of("valve.pilot.diameter", D::Length, Use::Show, servo.pilot.diameter, &[0.8, 1.25]));
         all.extend(leak(&servo.leak));
@@ -169,12 +168,21 @@ pub fn parameters(scenario: &Scenario, today: &Closing, least_bleed: f64) -> Vec
     all
 }
 
-/// Paths of the preload, rate and damping of what closes the main seat.
-fn spring_paths(valve: &Valve) -> [&'static str; 3] {
+/// Paths and values of the preload, rate and damping of what moves on the main seat.
+fn spring(valve: &Valve) -> [(&'static str, f64); 3] {
+    let (main, armature) = (&valve.main, &valve.armature);
     if valve.armature_is_stage() {
-        ["valve.armature.preload", "valve.armature.spring_rate", "valve.armature.damping"]
+        [
+            ("valve.armature.preload", armature.preload),
+            ("valve.armature.spring_rate", armature.spring_rate),
+            ("valve.armature.damping", armature.damping),
+        ]
     } else {
-        ["valve.main.preload", "valve.main.spring_rate", "valve.main.damping"]
+        [
+            ("valve.main.preload", main.preload),
+            ("valve.main.spring_rate", main.spring_rate),
+            ("valve.main.damping", main.damping),
+        ]
     }
 }
 

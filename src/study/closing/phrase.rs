@@ -17,7 +17,10 @@ pub(super) fn stop(closing: &Closing) -> String {
             time(closing.wave_return),
             100.0 * closing.steepest_stop
         ),
-        None => format!("the flow was below 90 % of its mean at switching off; 2L/a = {}", time(closing.wave_return)),
+        None => format!(
+            "the flow was below 90 % of its mean when it was asked to shut; 2L/a = {}",
+            time(closing.wave_return)
+        ),
     }
 }
 

@@ -116,7 +116,7 @@ fn swinging(study: &ClosingStudy) -> Option<String> {
     let swings = [Behaviour::Chatters, Behaviour::Flutters, Behaviour::RattlesWithSupply];
     let found = swings.into_iter().find(|behaviour| study.today.verdict.has(*behaviour))?;
     Some(format!(
-        "Today's valve {} while open: its closing depends on the instant of switching off, so take these numbers as one of \
+        "Today's valve {} while open: its closing depends on the instant at which it is asked to shut, so take these numbers as one of \
          many, and cure that first.",
         found.words()
     ))

@@ -56,9 +56,10 @@ impl Sweep {
 
 /// One cycle, each half as long as it takes.
 fn phases(scenario: &Scenario) -> Phases {
+    let asked = scenario.asked_times();
     Phases {
-        open: scenario.run.longest_on,
-        shut: scenario.run.longest_off.max(LEAST_WAIT),
+        open: asked.longest_open,
+        shut: asked.longest_shut.max(LEAST_WAIT),
         cycles: 1,
         early_open: true,
         early_shut: true,

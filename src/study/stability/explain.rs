@@ -6,6 +6,7 @@ use super::cure_words;
 use super::point::{Answer, EquilibriumModes, PointStability};
 use super::reading::growth_per_cycle;
 use super::words::listed;
+use crate::indicator::Energised;
 use crate::portable::Portable;
 use crate::stability::equilibria::{Limits, Rest};
 use crate::stability::modes::{Mode, Part};
@@ -18,6 +19,8 @@ pub struct Facts<'a> {
     pub differential: f64,
     /// Full lift, m.
     pub full_lift: f64,
+    /// When the coil is energised.
+    pub energised: Energised,
     /// The point.
     pub here: &'a PointStability,
     /// Does a link draw the stage after its armature?
@@ -108,21 +111,21 @@ fn standing(facts: &Facts<'_>) -> String {
         (None, Some(full)) => format!("; the stage reaches its stop at {}", pressure(full)),
         (None, None) => String::new(),
     };
+    let valve = facts.energised.choose("the energised valve", "the valve without current");
     if states.is_empty() {
-        return format!("At {at} the energised valve is nowhere in balance{bounds}.");
+        return format!("At {at} {valve} is nowhere in balance{bounds}.");
     }
-    format!("At {at} the energised valve is in balance {}{bounds}.", alternatives(&states))
+    format!("At {at} {valve} is in balance {}{bounds}.", alternatives(&states))
 }
 
 /// What holds the stage where it does not float.
 fn held(facts: &Facts<'_>) -> Option<String> {
     let rests = |rest: Rest| facts.here.equilibria.iter().any(|e| e.equilibrium.rest == rest);
     if rests(Rest::PilotShut) {
-        return Some(
-            "Against this differential the magnet does not lift the armature off the pilot seat: once shut, the valve stays \
-             shut."
-                .into(),
-        );
+        return Some(format!(
+            "Against this differential the {} does not lift the armature off the pilot seat: once shut, the valve stays shut.",
+            facts.energised.choose("magnet", "spring")
+        ));
     }
     if rests(Rest::Floating) {
         return None;

@@ -19,6 +19,7 @@ use crate::scenario::{Document, Problems};
 use crate::simulate::RunError;
 use crate::stability::equilibria::{Limits, limits};
 use crate::stability::valve::Energised;
+use crate::study::judgement::energised;
 use crate::verdict::{Finding, Verdict};
 use cure::{Attempt, Cure, Search};
 use curve::{CurvePoint, curve};
@@ -112,6 +113,8 @@ pub enum StabilityError {
     Backwards,
     /// No differential carries the main stage: the magnet alone does.
     HeldByMagnet,
+    /// The same of a normally open valve: its spring alone does.
+    HeldBySpring,
 }
 
 impl fmt::Display for StabilityError {
@@ -123,6 +126,11 @@ impl fmt::Display for StabilityError {
                 "this study asks at which differential a main stage that the differential carries floats and swings; in a \
                  direct-operated valve the magnet carries it, to the pole or not at all, at any differential. `run` shows what it \
                  does, `map` up to which differential it opens",
+            ),
+            StabilityError::HeldBySpring => f.write_str(
+                "this study asks at which differential a main stage that the differential carries floats and swings; in a \
+                 normally open direct-operated valve the spring carries it, and the flow only presses it towards its seat. `run` shows \
+                 what it does, `map` up to which differential it opens again",
             ),
             StabilityError::Backwards => f.write_str(
                 "the sink is not below the supply, so that no equilibrium of forward flow exists; raise supply.pressure or \
@@ -141,7 +149,7 @@ const HIGHEST: f64 = 300e5;
 pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<StabilityStudy, StabilityError> {
     let (scenario, _) = document.scenario().map_err(StabilityError::Scenario)?;
     if scenario.valve.armature_is_stage() {
-        return Err(StabilityError::HeldByMagnet);
+        return Err(energised(&scenario).choose(StabilityError::HeldByMagnet, StabilityError::HeldBySpring));
     }
     let question = Question::of(document, &scenario).map_err(StabilityError::Run)?;
     let differential = scenario.differential();
@@ -161,6 +169,7 @@ pub fn stability(document: &Document, job: &StabilityJob<'_>) -> Result<Stabilit
     let sentences = explain::sentences(&explain::Facts {
         differential,
         full_lift,
+        energised: energised(&scenario),
         here: &here,
         linked: scenario.valve.link().is_some(),
         limits: &limits,

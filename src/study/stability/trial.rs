@@ -4,9 +4,9 @@ use super::growth::Theory;
 use super::lever::Lever;
 use super::point::{PointStability, Question};
 use crate::scenario::{Document, Duty, Problems, Scenario};
-use crate::simulate::Phases;
 use crate::simulate::coil_heat::winding_temperature;
 use crate::simulate::throttle::prepare;
+use crate::study::column::long_phases;
 use crate::study::examine::examine_disturbed;
 use crate::study::setting::scenario_at;
 use crate::verdict::{Behaviour, Finding, Verdict};
@@ -14,13 +14,13 @@ use crate::verdict::{Behaviour, Finding, Verdict};
 /// Why a value is no cure where small motions grow at it.
 const GROWS: &str = "small motions grow";
 
-/// A scenario opened, left alone, knocked and shut, energised for as long as it takes whatever its duty.
+/// A scenario opened, left alone, knocked and shut, asked to be open for as long as it takes whatever its duty.
 pub(super) fn simulated(scenario: &Scenario) -> Result<Verdict, String> {
     let ready = prepare(scenario).map_err(|e| e.to_string())?;
     let temperature = winding_temperature(&ready);
     let (on, off) = (ready.run.longest_on, ready.run.longest_off);
+    let phases = long_phases(&ready);
     let patient = ready.at_duty(Duty { cycle_rate: 1.0 / (on + off), on_fraction: on / (on + off) });
-    let phases = Phases { open: on, shut: off, cycles: 1, early_open: true, early_shut: true, watch: 0.0 };
     let examined = examine_disturbed(patient, phases, temperature, None).map_err(|e| e.to_string())?;
     Ok(examined.verdict)
 }
@@ -34,6 +34,7 @@ pub(super) fn sick(finding: &Finding, here: &PointStability) -> bool {
         Behaviour::StillSettling => here.grows(),
         Behaviour::StaysShut
         | Behaviour::WillNotOpen
+        | Behaviour::FailsShut
         | Behaviour::PassesBackwards
         | Behaviour::FloatsSteadily
         | Behaviour::HangsFromLink

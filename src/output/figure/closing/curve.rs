@@ -55,7 +55,7 @@ impl Look {
             Look::Later => "later peak (after a cavity uncertain)",
             Look::Outlet => "simulated, at the outlet",
             Look::Effective => "flow from 90 to 10 %",
-            Look::Total => "switching off to shut",
+            Look::Total => "asked to shut until shut",
             Look::Sudden => "sudden stop, ρ·a·v",
             Look::LinearOpening => "opening shut linearly (Allievi, exact)",
             Look::LinearFlow => "flow stopped linearly (Michaud)",

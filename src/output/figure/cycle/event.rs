@@ -45,6 +45,7 @@ fn mark(kind: EventKind, one_travel: bool) -> Option<Mark> {
         EventKind::PoleContact if one_travel => {
             new("armature meets the pole", "lift", Shape::Up, VERMILLION, false, false)
         }
+        EventKind::StopContact if one_travel => new("armature meets its stop", "lift", Shape::Up, BLACK, true, false),
         EventKind::SeatContact => new("main stage meets its seat", "lift", Shape::Down, BLACK, true, true),
         EventKind::StopContact => new("main stage meets its stop", "lift", Shape::Up, BLACK, true, false),
         EventKind::PilotSeatContact => {

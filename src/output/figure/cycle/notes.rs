@@ -69,7 +69,7 @@ pub(super) fn remarks(figure: &RunFigure, panels: &Panels, own: bool) -> Vec<Str
     all
 }
 
-/// Number of seat contacts, the hardest of them, and the first after switching off.
+/// Number of seat contacts, the hardest of them, and the first after the valve is asked to shut.
 fn contacts(trace: &Trace) -> Option<String> {
     let contacts: Vec<&Event> =
         trace.events.iter().filter(|e| e.kind == EventKind::SeatContact && e.magnitude.is_finite()).collect();
@@ -77,15 +77,16 @@ fn contacts(trace: &Trace) -> Option<String> {
     let told = |e: &Event| {
         format!("{}, with about {}", instant(trace, e), reading(two_figures(e.magnitude), &units(Dimension::Velocity)))
     };
-    let off = trace.events.iter().find(|e| e.kind == EventKind::CoilOff).map(|e| e.time);
-    let first = off.and_then(|off| contacts.iter().find(|e| e.time >= off));
+    let asking = window::asking(trace);
+    let shutting = trace.events.iter().find(|e| e.kind == asking.shut).map(|e| e.time);
+    let first = shutting.and_then(|asked| contacts.iter().find(|e| e.time >= asked));
     let part = if event::one_travel(trace) { "armature" } else { "main stage" };
     let mut words = match contacts.len() {
         1 => format!("One contact of the {part} with its seat: {}", told(hardest)),
         n => format!("{n} contacts of the {part} with its seat; the hardest {}", told(hardest)),
     };
     if let Some(first) = first.filter(|first| first.time != hardest.time) {
-        words += &format!("; the first after switching off {}", told(first));
+        words += &format!("; the first {} {}", asking.after_shut, told(first));
     }
     Some(words + ".")
 }

@@ -40,6 +40,38 @@ pub(super) fn energised(trace: &Trace) -> Vec<(f64, f64)> {
     stretches
 }
 
+/// What asks a valve to open and to shut, and how that is called.
+pub(super) struct Asking {
+    open: EventKind,
+    pub(super) shut: EventKind,
+    after_open: &'static str,
+    pub(super) after_shut: &'static str,
+    to_shut: &'static str,
+}
+
+/// How the valve of a trace is asked: by the coil, switched on to open it or, normally open, off; a record may hold the coil's events alone.
+pub(super) fn asking(trace: &Trace) -> Asking {
+    let first = |kind| trace.events.iter().find(|e| e.kind == kind).map(|e| e.time);
+    let (asked, on, off) = (first(EventKind::AskedOpen), first(EventKind::CoilOn), first(EventKind::CoilOff));
+    let by_coil = Asking {
+        open: EventKind::CoilOn,
+        shut: EventKind::CoilOff,
+        after_open: "after switching on",
+        after_shut: "after switching off",
+        to_shut: "to switching off",
+    };
+    if asked.is_none() || asked == on || asked != off {
+        return by_coil;
+    }
+    Asking {
+        open: EventKind::CoilOff,
+        shut: EventKind::CoilOn,
+        after_open: "after switching off",
+        after_shut: "after switching on",
+        to_shut: "to switching on",
+    }
+}
+
 /// The windows in the order of the columns.
 pub(super) fn windows(trace: &Trace) -> Vec<Window> {
     let finite = || trace.time.iter().copied().filter(|t| t.is_finite());
@@ -61,10 +93,11 @@ fn event(trace: &Trace, kind: EventKind, from: f64) -> Option<f64> {
     trace.events.iter().find(|e| e.kind == kind && e.time >= from).map(|e| e.time)
 }
 
-/// From switching on for twice the time in which seven tenths of the largest lift are reached, but never most of the run.
+/// From asking to open for twice the time in which seven tenths of the largest lift are reached, but never most of the run.
 fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
-    let on = event(trace, EventKind::CoilOn, first)?;
-    let off = event(trace, EventKind::CoilOff, on).unwrap_or(last);
+    let asking = asking(trace);
+    let on = event(trace, asking.open, first)?;
+    let off = event(trace, asking.shut, on).unwrap_or(last);
     let range = trace.window(on, off);
     let lift = trace.values("lift");
     let within = lift.get(range.clone()).unwrap_or(&[]);
@@ -76,20 +109,21 @@ fn opening(trace: &Trace, first: f64, last: f64) -> Option<Window> {
         .or_else(|| event(trace, EventKind::PoleContact, on).filter(|&t| t <= off));
     const MOST: f64 = 0.4;
     let length = open.map_or(0.1 * (off - on), |t| 2.0 * (t - on));
-    span(on, length.min(MOST * (last - first)), first, last, "opening", "after switching on")
+    span(on, length.min(MOST * (last - first)), first, last, "opening", asking.after_open)
 }
 
-/// A few periods before switching off, where something swings then that `shown`, the longest enlarged stretch so far, shows
+/// A few periods before it is asked to shut, where something swings then that `shown`, the longest enlarged stretch so far, shows
 /// too closely.
 fn held(trace: &Trace, first: f64, shown: f64) -> Option<Window> {
     const PERIODS: f64 = 8.0;
     const TOO_MANY: f64 = 40.0;
-    let on = event(trace, EventKind::CoilOn, first)?;
-    let off = event(trace, EventKind::CoilOff, on)?;
+    let asking = asking(trace);
+    let on = event(trace, asking.open, first)?;
+    let off = event(trace, asking.shut, on)?;
     let period = period(trace, off - 0.3 * (off - on), off)?;
     let (from, to) = (off - PERIODS * period, off + 0.3 * period);
     let fits = from > on && shown > TOO_MANY * period;
-    let counted = "to switching off";
+    let counted = asking.to_shut;
     fits.then_some(Window { title: "held open", from, to, zero: off, share: 1.0, counted })
 }
 
@@ -125,13 +159,14 @@ pub(super) fn turns(values: impl Iterator<Item = f64>, least: f64) -> usize {
     count
 }
 
-/// From switching off until a little after the first seat contact.
+/// From asking to shut until a little after the first seat contact.
 fn closing(trace: &Trace, first: f64, last: f64) -> Option<Window> {
-    let off = event(trace, EventKind::CoilOff, first)?;
-    let again = event(trace, EventKind::CoilOn, off).unwrap_or(last);
+    let asking = asking(trace);
+    let off = event(trace, asking.shut, first)?;
+    let again = event(trace, asking.open, off).unwrap_or(last);
     let contact = event(trace, EventKind::SeatContact, off).filter(|&t| t <= again);
     let length = contact.map_or(again - off, |t| 1.8 * (t - off));
-    span(off, length, first, last, "closing", "after switching off")
+    span(off, length, first, last, "closing", asking.after_shut)
 }
 
 fn span(zero: f64, length: f64, first: f64, last: f64, title: &'static str, counted: &'static str) -> Option<Window> {
