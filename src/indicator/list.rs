@@ -95,7 +95,7 @@ indicators! {
     armature_swing: Length = "Peak-to-peak armature travel while the magnet holds.";
     coil_current: Current = "Effective (rms) coil current while the magnet holds.";
     inrush_current: Current = "Effective (rms) coil current with the armature held open, at the run's winding temperature; none on direct voltage.";
-    inrush_apparent_power: ApparentPower = "The same times the effective voltage at the coil with the armature held open.";
+    inrush_apparent_power: ApparentPower = "Effective voltage times effective current at the coil with the armature held open; none on direct voltage.";
     holding_apparent_power: ApparentPower = "Effective current while the magnet holds times effective voltage: at the coil, or out of the mains before a rectifier; none on direct voltage.";
     holding_power: Power = "Mean electrical power while the magnet holds: into the coil with its iron, or out of the mains before a rectifier.";
     power_factor: Number = "Holding power over holding apparent power.";

@@ -89,7 +89,7 @@ fn lowest_voltage(trace: &Trace, [begin, end]: [f64; 2], reference: &Reference) 
     let count = ((end - begin) * frequency * 2.0 - 1.0).max(1.0) as usize;
     let effective = |k: usize| {
         let from = begin + 0.5 * k as f64 * period;
-        let window = trace.window(from.next_up(), from + period);
+        let window = trace.window(from, from + period);
         Some(mean_of(trace, "coil_voltage", window, |v| v * v)?.sqrt())
     };
     (0..count).filter_map(effective).reduce(f64::min)

@@ -184,3 +184,35 @@ fn a_valve_that_opens_again_after_it_has_shut_shows_how_far() {
     let found = read(&trace(&[("lift", &lift)], &[(4.02, EventKind::SeatContact, 0.1)]), &reference());
     assert!((found.reopened_lift.expect("it shut") - 0.3).abs() < 1e-9, "{:?}", found.reopened_lift);
 }
+
+/// u = 200·sin, i = 0.5·sin lagging by 60° at 50 Hz: 50 VA, 25 W, a power factor of 0.5; off, the coil shows −300 V at first. The voltage
+/// is a tenth lower in the first two periods, and the armature is drawn in after 70 ms.
+#[test]
+fn power_and_voltage_of_the_coil_are_read_where_they_are_defined() {
+    let angle = |t: f64| std::f64::consts::TAU * 50.0 * t;
+    let volts = |t: f64| match t {
+        t if t < 0.04 => 180.0 * angle(t).sine(),
+        t if t <= 4.0 => 200.0 * angle(t).sine(),
+        t => -300.0 * (1.0 - (t - 4.0) / 0.1).max(0.0),
+    };
+    let current = |t: f64| if t <= 4.0 { 0.5 * (angle(t) - std::f64::consts::PI / 3.0).sine() } else { 0.0 };
+    let travel = |t: f64| if (0.07..4.02).contains(&t) { 1e-3 } else { 0.0 };
+    let force = |t: f64| if t <= 4.0 { 20.0 } else { 0.7 };
+    let channels: [(&'static str, &dyn Fn(f64) -> f64); 5] = [
+        ("coil_voltage", &volts),
+        ("coil_current", &current),
+        ("armature_travel", &travel),
+        ("magnet_force", &force),
+        ("lift", &|_| 0.0),
+    ];
+    let found = read(&trace(&channels, &[]), &Reference { mains_frequency: Some(50.0), ..reference() });
+    let near =
+        |value: Option<f64>, wanted: f64| assert!((value.unwrap() / wanted - 1.0).abs() < 5e-3, "{value:?}, {wanted}");
+    near(found.holding_apparent_power, 50.0);
+    near(found.holding_power, 25.0);
+    near(found.power_factor, 0.5);
+    near(found.lowest_coil_voltage, 90.0 * std::f64::consts::SQRT_2);
+    near(found.switch_off_voltage, 297.0);
+    near(found.release_delay, 0.0191);
+    near(found.remanent_force, 0.7);
+}

@@ -7,6 +7,7 @@ use crate::physics::valve::copper::winding_resistance;
 use crate::portable::Portable;
 use crate::scenario::Scenario;
 use crate::simulate::coil_heat::{held, winding_temperature};
+use crate::simulate::contact::lasting;
 use crate::units::{Dimension, text};
 use crate::verdict::{BURNING_VOLTAGE, BeyondRating};
 
@@ -73,6 +74,11 @@ pub(super) fn on_voltage(coil: &Coil, applied: f64) -> Coil {
     coil
 }
 
+/// The same once an economiser has taken over, V.
+fn lasting_voltage(scenario: &Scenario) -> f64 {
+    applied(scenario) * lasting(&scenario.valve.coil, true).share
+}
+
 /// A coil so far above its voltage that its winding burns, where no temperature is computed and judged.
 ///
 /// ```text
@@ -96,7 +102,8 @@ pub fn beyond_rating(scenario: &Scenario) -> Option<BeyondRating> {
         return (wrong.heat > BURNING_VOLTAGE.to_the(2) && wrong.heat * scenario.duty.on_fraction > 1.0)
             .then(|| burnt_by_kind(scenario, &wrong, temperature_stated));
     }
-    let (applied, rated) = (applied(scenario), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
+    let (applied, rated) =
+        (lasting_voltage(scenario), scenario.rated_voltage.unwrap_or_else(|| estimated_rating(coil)));
     let heat = (applied / rated).to_the(2) * scenario.duty.on_fraction;
     let estimated = scenario.rated_voltage.is_none();
     (applied > BURNING_VOLTAGE * rated && heat > 1.0).then_some(BeyondRating {
@@ -124,11 +131,14 @@ fn burnt_by_kind(scenario: &Scenario, wrong: &WrongSupply, temperature_stated: b
 /// What is to be said of a coil far from its voltage; nothing where it is near.
 pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
     let coil = &scenario.valve.coil;
-    let applied = applied(scenario);
+    let (at_first, later) = (applied(scenario), lasting_voltage(scenario));
     let volts = |value: f64| text(value, Dimension::Voltage);
-    let beyond = |rated: f64, (low, high): (f64, f64)| applied < low * rated || applied > high * rated;
+    // To be drawn in it needs its voltage at first; what it bears is for good.
+    let beyond = |rated: f64, (low, high): (f64, f64)| {
+        if later > high * rated { Some(later) } else { Some(at_first).filter(|volts| *volts < low * rated) }
+    };
     if let Some(rated) = scenario.rated_voltage {
-        return beyond(rated, TOLERANCE).then(|| {
+        return beyond(rated, TOLERANCE).map(|applied| {
             format!(
                 "the coil is rated for {} and is on {}, {:.0} % of that: outside the usual tolerance of −15 to +10 %{}",
                 volts(rated),
@@ -139,7 +149,7 @@ pub fn far_from_rated(scenario: &Scenario) -> Option<String> {
         });
     }
     let rated = estimated_rating(coil);
-    beyond(rated, FAR).then(|| {
+    beyond(rated, FAR).map(|applied| {
         format!(
             "on {} this winding draws {} and is for about {}, estimated from its wire and core: is the voltage meant? Where it \
              is, state `rated` in [valve.coil]{}",

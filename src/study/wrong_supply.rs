@@ -3,7 +3,7 @@
 use crate::physics::parts::{Coil, Feed, Valve, Voltage};
 use crate::physics::valve::copper::TWENTY_CELSIUS;
 use crate::scenario::Scenario;
-use crate::simulate::coil_heat::{HeldMagnet, held};
+use crate::simulate::coil_heat::{HeldMagnet, holding};
 use crate::units::{Dimension, text};
 
 /// Frequencies nearer than this share are the same: a mains holds its own to some tenths of a per cent. Judgement.
@@ -40,7 +40,7 @@ pub fn wrong_supply(scenario: &Scenario) -> Option<WrongSupply> {
     };
     let seated = |coil: &Coil| {
         let valve = Valve { coil: coil.clone(), ..scenario.valve.clone() };
-        held(&valve, valve.armature.stroke, TWENTY_CELSIUS)
+        holding(&valve, TWENTY_CELSIUS)
     };
     let (now, own) = (seated(coil), seated(&on_its_own(scenario, rated)));
     let over = |of: fn(&HeldMagnet) -> f64| of(&now) / of(&own);

@@ -2,155 +2,13 @@
 //! economiser, each against circuit theory written out here (own derivations unless another source is named).
 
 use crate::baseline;
+use crate::coil_bench::*;
+use quietseat::dual::Dual;
 use quietseat::physics::parts::*;
 use quietseat::physics::valve::feed::{cable_resistance, open_circuit_factor, source_resistance};
-use quietseat::physics::valve::magnet::{MU_0, Magnet, next_turn};
-use quietseat::simulate::coil_heat::{HeldMagnet, held, holding};
+use quietseat::physics::valve::magnet::{MU_0, Magnet, next_turn, voltage};
+use quietseat::simulate::coil_heat::{held, holding};
 use std::f64::consts::{FRAC_PI_2, PI, SQRT_2, TAU};
-
-const COLD: f64 = 293.15;
-const MAINS: f64 = 50.0;
-
-/// A complex number, as phasors need it.
-#[derive(Clone, Copy, Debug)]
-struct Complex(f64, f64);
-
-impl Complex {
-    fn plus(self, o: Complex) -> Complex {
-        Complex(self.0 + o.0, self.1 + o.1)
-    }
-    fn inverse(self) -> Complex {
-        let square = self.0 * self.0 + self.1 * self.1;
-        Complex(self.0 / square, -self.1 / square)
-    }
-    fn size(self) -> f64 {
-        self.0.hypot(self.1)
-    }
-}
-
-/// The AC baseline's magnet without saturation.
-fn linear(supply: Voltage) -> Coil {
-    Coil { supply, saturation_field: 0.0, ..baseline::alternating_coil() }
-}
-
-/// The same without ring and eddy currents: a resistance and an inductance.
-fn plain(supply: Voltage) -> Coil {
-    Coil { shading_ring: None, eddy_conductance: 0.0, ..linear(supply) }
-}
-
-fn alternating(voltage: f64) -> Voltage {
-    Voltage::Alternating { voltage, frequency: MAINS, phase: 0.4 }
-}
-
-fn bridge(voltage: f64, forward_voltage: f64) -> Voltage {
-    Voltage::Bridge { voltage, frequency: MAINS, phase: 0.4, forward_voltage }
-}
-
-fn half_wave(voltage: f64, forward_voltage: f64) -> Voltage {
-    Voltage::HalfWave { voltage, frequency: MAINS, phase: 0.4, forward_voltage }
-}
-
-/// Reluctance seen by the winding at an angular frequency, with the armature at a gap.
-///
-/// N·I = (R_par + M/Φ + jω·G_e)·Φ by Ampère's law, eddy currents −G_e·dΦ/dt on one turn. The pole drops M over three branches side by
-/// side: the open face R_1, the leakage, and the ringed face, where jω·φ_2 = R_ring·(M − R_2·φ_2).
-fn reluctance(coil: &Coil, gap: f64, omega: f64) -> Complex {
-    let (r_1, r_2) = (gap / (MU_0 * coil.open_face_area), gap / (MU_0 * coil.shaded_face_area));
-    let ringed = Complex(r_2, coil.shading_ring.map_or(0.0, |ring| omega / ring)).inverse();
-    let pole = Complex(1.0 / r_1 + 1.0 / coil.leakage_reluctance, 0.0).plus(ringed).inverse();
-    pole.plus(Complex(coil.fixed_reluctance, omega * coil.eddy_conductance))
-}
-
-/// Impedance R + jω·N²/reluctance, Ω.
-fn impedance(coil: &Coil, gap: f64, omega: f64) -> Complex {
-    let r = reluctance(coil, gap, omega).inverse();
-    let scale = omega * coil.turns * coil.turns;
-    Complex(coil.resistance - scale * r.1, scale * r.0)
-}
-
-fn inductance(coil: &Coil, gap: f64) -> f64 {
-    coil.turns * coil.turns / reluctance(coil, gap, 0.0).0
-}
-
-fn held_at(coil: &Coil, travel: f64) -> HeldMagnet {
-    let mut valve = baseline::water().valve;
-    valve.coil = coil.clone();
-    held(&valve, travel, COLD)
-}
-
-fn gap(travel: f64) -> f64 {
-    baseline::alternating_coil().residual_gap + stroke() - travel
-}
-
-fn stroke() -> f64 {
-    baseline::water().valve.armature.stroke
-}
-
-fn near(what: &str, found: f64, wanted: f64, share: f64) {
-    println!("{what}: {found:.6e}, by hand {wanted:.6e}");
-    assert!((found - wanted).abs() <= share * wanted.abs(), "{what}: {found:e}, by hand {wanted:e}");
-}
-
-/// A magnet held still, integrated by the classical Runge-Kutta method: another one than the program's.
-struct Bench {
-    magnet: Magnet,
-    /// Both fluxes, then work of the source, heat in the circuit, heat in the iron.
-    y: [f64; 5],
-    time: f64,
-    /// A term that is left out of the heat, as a fault.
-    fault: fn(&Magnet, &Drawn) -> f64,
-}
-
-/// What a fault is made of: current, current out of the source and voltage at the coil.
-struct Drawn {
-    current: f64,
-    drawn: f64,
-}
-
-impl Bench {
-    fn of(coil: &Coil) -> Bench {
-        Bench { magnet: Magnet::new(coil, stroke(), COLD), y: [0.0; 5], time: 0.0, fault: |_, _| 0.0 }
-    }
-
-    fn rates(&self, time: f64, y: &[f64; 5]) -> [f64; 5] {
-        let volts = self.magnet.source(time).0;
-        let s = self.magnet.state(volts, y[0], y[1], stroke());
-        let lost = (self.fault)(&self.magnet, &Drawn { current: s.current, drawn: s.drawn });
-        [s.flux_rate, s.ring_flux_rate, volts * s.drawn, s.circuit_heat - lost, s.iron_loss]
-    }
-
-    /// One step, which is taken as within one half wave.
-    fn step(&mut self, h: f64) {
-        let (t, y) = (self.time, self.y);
-        let along = |k: &[f64; 5], h: f64| std::array::from_fn(|i| y[i] + h * k[i]);
-        let k_1 = self.rates(t, &y);
-        let k_2 = self.rates(t + 0.5 * h, &along(&k_1, 0.5 * h));
-        let k_3 = self.rates(t + 0.5 * h, &along(&k_2, 0.5 * h));
-        let k_4 = self.rates(t + h, &along(&k_3, h));
-        self.y = std::array::from_fn(|i| y[i] + h / 6.0 * (k_1[i] + 2.0 * k_2[i] + 2.0 * k_3[i] + k_4[i]));
-        self.time += h;
-    }
-
-    fn run(&mut self, length: f64, h: f64) {
-        let end = self.time + length;
-        while self.time < end - 1e-9 * h {
-            let turn = next_turn(&self.magnet.coil.supply, self.time);
-            self.step(h.min(end - self.time).min(turn));
-        }
-    }
-
-    fn state(&self) -> quietseat::physics::valve::magnet::MagnetState<f64> {
-        self.magnet.state(self.magnet.source(self.time).0, self.y[0], self.y[1], stroke())
-    }
-
-    /// Energy that the ledger does not find again, share of the work.
-    fn residue(&self, before: &[f64; 5]) -> f64 {
-        let energy = |y: &[f64; 5]| self.magnet.energy(y[0], y[1], stroke());
-        let of = |k: usize| self.y[k] - before[k];
-        let flows = [of(2), of(3), of(4), energy(&self.y) - energy(before)];
-        (flows[0] - flows[1] - flows[2] - flows[3]).abs() / flows.iter().fold(0.0, |most: f64, f| most.max(f.abs()))
-    }
-}
 
 #[test]
 fn alternating_current_and_power_are_those_of_the_phasor() {
@@ -400,6 +258,33 @@ fn remanence_pulls_by_its_closed_form() {
     );
 }
 
+/// Exact derivatives of the flux's rate by the flux against central differences, in every state of every way: carrying, running on, blocking,
+/// below and above a clamp's voltage. And it falls with the flux, as the solver's elimination of it counts on.
+#[test]
+fn derivatives_of_each_way_are_exact() {
+    let cable = || Some(Cable { length: 3e4, cross_section: 1e-6, temperature: COLD });
+    let base = || Coil { feed: Feed { cable: cable(), ..Feed::default() }, ..linear(bridge(230.0, 0.8)) };
+    let clamp = Feed { suppressor: Some(Suppressor::Clamp { clamp_voltage: 400.0 }), ..Feed::default() };
+    let usual = 230.0 / 1600.0 * base().turns / reluctance(&base(), gap(stroke()), 0.0).0;
+    for (name, coil, closed, volts, flux) in [
+        ("carrying", base(), true, 300.0, 0.5 * usual),
+        ("running on", base(), true, 5.0, 0.5 * usual),
+        ("blocking", base(), true, 1.0, -0.5 * usual),
+        ("leaking", Coil { feed: clamp.clone(), ..base() }, false, 0.0, 1e-7 * usual),
+        ("clamping", Coil { feed: clamp.clone(), ..base() }, false, 0.0, 0.5 * usual),
+        ("clamping the other way", Coil { feed: clamp.clone(), ..base() }, false, 0.0, -0.5 * usual),
+    ] {
+        let mut magnet = Magnet::new(&coil, stroke(), COLD);
+        magnet.feed(closed, 1.0);
+        let of = |flux: f64| magnet.state(volts, flux, 0.1 * usual, stroke()).flux_rate;
+        let dual = |value: f64| Dual::<1> { slope: [0.0], value };
+        let exact = magnet.state(dual(volts), Dual::variable(flux, 0), dual(0.1 * usual), dual(stroke())).flux_rate;
+        let step = 1e-5 * flux.abs();
+        near(name, exact.slope[0], (of(flux + step) - of(flux - step)) / (2.0 * step), 1e-5);
+        assert!(exact.slope[0] < 0.0, "{name}");
+    }
+}
+
 /// Both half waves or one, and the instants at which they turn.
 #[test]
 fn a_rectified_voltage_turns_where_the_mains_is_nought() {
@@ -407,7 +292,7 @@ fn a_rectified_voltage_turns_where_the_mains_is_nought() {
     let zero = (PI - 0.4) / (TAU * MAINS);
     near("first turn, s", next_turn(&supply, 0.0), zero, 1e-12);
     near("next one, s", next_turn(&supply, zero), 0.5 / MAINS, 1e-6);
-    let at = |supply: &Voltage, time: f64| quietseat::physics::valve::magnet::voltage(supply, time).0;
+    let at = |supply: &Voltage, time: f64| voltage(supply, time).0;
     let crest = (FRAC_PI_2 - 0.4) / (TAU * MAINS);
     near("crest, V", at(&supply, crest), 100.0 * SQRT_2, 1e-12);
     assert_eq!(at(&supply, crest + 0.01), 0.0);

@@ -4,6 +4,7 @@
 
 mod baseline;
 mod chamber;
+mod coil_bench;
 mod coil_heat;
 mod coil_runs;
 mod coil_supply;

@@ -221,7 +221,13 @@ fn usual_range(limits: &Limits, differential: f64) -> (f64, f64) {
 
 fn remarks(valve: &Energised) -> Vec<String> {
     let mut remarks = Vec::new();
-    if valve.coil.mean_of_alternating {
+    if valve.coil.mean_of_alternating && !valve.installation.magnet.coil.supply.alternates() {
+        remarks.push(
+            "The coil is fed by a rectifier: stability is that of its mean pull. What its ripple does is another matter, which the \
+             simulated run shows."
+                .to_owned(),
+        );
+    } else if valve.coil.mean_of_alternating {
         remarks.push(
             "The coil is fed with alternating current: stability is that of its mean pull. Hum at twice the supply frequency \
              is another matter, which the simulated run shows."
