@@ -1,6 +1,6 @@
 //! What is known of a scenario without a run.
 
-use super::judgement::hand;
+use super::judgement::{drawn_by, hand, needed_to_draw};
 use crate::indicator::Indicators;
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
@@ -14,7 +14,8 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    short.map(|limit| {
+    let without_link = || undrawn(scenario, by_hand);
+    short.map_or_else(without_link, |limit| {
         let able = if limit > 0.0 {
             format!(
                 "lifts the armature off its seat against {} at most, and the circuit has {}",
@@ -28,7 +29,23 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
             Voltage::Alternating { .. } => ", by its mean pull,",
             Voltage::Direct { .. } => "",
         };
-        format!("by hand the valve will not open: the magnet{mean} {able}")
+        Some(format!("by hand the valve will not open: the magnet{mean} {able}"))
+    })
+}
+
+/// A magnet that lifts the armature of a forced lift, but does not draw its main stage.
+fn undrawn(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    let (link, temperature) = (scenario.valve.link()?, by_hand.coil_temperature?);
+    let pull = drawn_by(&scenario.valve, link, temperature);
+    let needed = needed_to_draw(&scenario.valve, link);
+    let told = |force: f64| text(force, Dimension::Force);
+    (pull < needed).then(|| {
+        format!(
+            "by hand the magnet does not draw the main stage off its seat: with the link taut it pulls {}, and armature and stage take {}; \
+             only a differential can open it",
+            told(pull),
+            told(needed)
+        )
     })
 }
 
