@@ -55,6 +55,9 @@ pub fn letter(behaviour: Behaviour) -> char {
 /// Violet: as far from quiet green as from the warm colours of what the valve does by itself.
 const RATTLING: Colour = Colour(142, 80, 152);
 
+/// Dark green: open in part, and darker than any of its neighbours.
+const HANGING: Colour = Colour(0, 100, 80);
+
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
@@ -62,7 +65,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::WillNotOpen => BLACK.tint(0.45),
         Behaviour::PassesBackwards => BLACK.tint(0.65),
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
-        Behaviour::HangsFromLink => GREEN.tint(0.85),
+        Behaviour::HangsFromLink => HANGING,
         Behaviour::Flutters => YELLOW.tint(0.90),
         Behaviour::Chatters => VERMILLION.tint(0.85),
         Behaviour::ChattersIfDisturbed => VERMILLION.tint(0.50),
