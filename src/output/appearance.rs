@@ -55,8 +55,8 @@ pub fn letter(behaviour: Behaviour) -> char {
 /// Violet: as far from quiet green as from the warm colours of what the valve does by itself.
 const RATTLING: Colour = Colour(142, 80, 152);
 
-/// Dark green: open in part, and darker than any of its neighbours.
-const HANGING: Colour = Colour(0, 100, 80);
+/// Deep green: open in part, darker than its neighbours in a grey print, and light enough for a letter.
+const HANGING: Colour = Colour(28, 128, 92);
 
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
