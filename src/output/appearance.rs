@@ -57,6 +57,9 @@ pub fn letter(behaviour: Behaviour) -> char {
 /// Violet: as far from quiet green as from the warm colours of what the valve does by itself.
 const RATTLING: Colour = Colour(142, 80, 152);
 
+/// Deep green: open in part, darker than its neighbours in a grey print, and light enough for a letter.
+const HANGING: Colour = Colour(28, 128, 92);
+
 /// The colour of a region; neighbours in practice also differ in lightness, for grey prints, and for colour-blind eyes.
 pub fn colour(behaviour: Behaviour) -> Colour {
     match behaviour {
@@ -65,7 +68,7 @@ pub fn colour(behaviour: Behaviour) -> Colour {
         Behaviour::FailsShut => BLACK.tint(0.54),
         Behaviour::PassesBackwards => BLACK.tint(0.65),
         Behaviour::FloatsSteadily => SKY_BLUE.tint(0.88),
-        Behaviour::HangsFromLink => GREEN.tint(0.85),
+        Behaviour::HangsFromLink => HANGING,
         Behaviour::Flutters => YELLOW.tint(0.90),
         Behaviour::Chatters => VERMILLION.tint(0.85),
         Behaviour::ChattersIfDisturbed => VERMILLION.tint(0.50),

@@ -3,6 +3,7 @@
 use super::hand::overcome;
 use super::installation::Installation;
 use super::parts::{Armature, Link, MainStage};
+use super::valve::armature::InstalledArmature;
 use super::valve::forced_lift::ForcedLift;
 
 /// Stroke that the armature needs to bring the main stage to its stop by the link alone, m.
@@ -28,21 +29,18 @@ pub fn hanging_lift(link: &Link, armature: &Armature, main: &MainStage) -> f64 {
     (balance / (link.stiffness + main.spring_rate)).clamp(0.0, main.lift)
 }
 
-impl Installation {
-    /// Pull that the magnet needs to draw the main stage off its seat with the link just taut, N, all pressures equal.
-    ///
-    /// ```text
-    /// F(g_res + s_a − ℓ) ≥ F_a0 + m_a·g·cos θ + k_a·ℓ + F_0
-    /// ```
-    ///
-    /// Valid for a stiff link; a soft one is drawn longer first, where the magnet pulls harder. Source: balance of forces.
-    pub fn drawing_pull(&self) -> Option<f64> {
-        let link = self.control.link()?;
-        let part = &self.armature.part;
-        let own = part.preload + self.armature.weight + part.spring_rate * link.free_play;
-        Some(own + self.stage.part.preload)
-    }
+/// Pull that the magnet needs to draw the main stage off its seat with the link just taut, N, all pressures equal.
+///
+/// ```text
+/// F(g_res + s_a − ℓ) ≥ F_a0 + m_a·g·cos θ + k_a·ℓ + F_0
+/// ```
+///
+/// Valid for a stiff link; a soft one is drawn longer first, where the magnet pulls harder. Source: balance of forces.
+pub fn drawing_pull(link: &Link, armature: &InstalledArmature, main: &MainStage) -> f64 {
+    armature.part.preload + armature.weight + armature.part.spring_rate * link.free_play + main.preload
+}
 
+impl Installation {
     /// Differential across the valve at which a forced lift's main stage just reaches its stop, Pa; none if it never does.
     ///
     /// ```text

@@ -1,7 +1,7 @@
 //! What is known of a scenario without a run.
 
 use super::hot_pull_in::{hot_low_differential, hot_low_objection};
-use super::judgement::hand;
+use super::judgement::{drawn_by, hand, needed_to_draw};
 use crate::indicator::Indicators;
 use crate::physics::parts::Voltage;
 use crate::scenario::Scenario;
@@ -39,6 +39,7 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
             };
             format!("by hand the valve will not open: the magnet{mean} {able}")
         })
+        .or_else(|| undrawn(scenario, by_hand))
         .or_else(hot)
 }
 
@@ -67,6 +68,22 @@ fn normally_open(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     ];
     let said: Vec<String> = all.into_iter().flatten().collect();
     (!said.is_empty()).then(|| format!("by hand {}", said.join("; and by hand ")))
+}
+
+/// A magnet that lifts the armature of a forced lift, but does not draw its main stage.
+fn undrawn(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    let (link, temperature) = (scenario.valve.link()?, by_hand.coil_temperature?);
+    let pull = drawn_by(&scenario.valve, link, temperature);
+    let needed = needed_to_draw(&scenario.valve, link);
+    let told = |force: f64| text(force, Dimension::Force);
+    (pull < needed).then(|| {
+        format!(
+            "by hand the magnet does not draw the main stage off its seat: with the link taut it pulls {}, and armature and stage take {}; \
+             only a differential can open it",
+            told(pull),
+            told(needed)
+        )
+    })
 }
 
 /// Derived data and values by hand, without a run.

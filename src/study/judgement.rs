@@ -5,8 +5,10 @@ use super::wrong_supply::wrong_supply;
 use super::{boiling, coil_duty, coil_supply, hot_pull_in, opening};
 use crate::indicator::{Energised, Hand, Indicators, Rectified, Reference, read};
 use crate::physics::fluid::Phase;
-use crate::physics::forced_hand::needed_stroke;
+use crate::physics::forced_hand::{drawing_pull, needed_stroke};
 use crate::physics::installation::Installation;
+use crate::physics::parts::{Link, Valve};
+use crate::physics::valve::armature::InstalledArmature;
 use crate::physics::valve::copper::winding_resistance;
 use crate::physics::valve::feed::{open_circuit_factor, source_resistance};
 use crate::physics::valve::magnet::ring_flux_share;
@@ -153,9 +155,19 @@ fn linked(scenario: &Scenario, record: &Record, temperature: f64) -> Option<Link
         free_play: link.free_play,
         full_lift: valve.main.lift,
         needed_stroke: needed_stroke(link, &valve.main),
-        pull: held(valve, link.free_play, temperature).mean_pull,
-        needed_pull: record.installation.drawing_pull().unwrap_or(0.0),
+        pull: drawn_by(valve, link, temperature),
+        needed_pull: needed_to_draw(valve, link),
     })
+}
+
+/// Mean pull of a forced lift's magnet with the link just taut, N.
+pub(super) fn drawn_by(valve: &Valve, link: &Link, temperature: f64) -> f64 {
+    held(valve, link.free_play, temperature).mean_pull
+}
+
+/// Pull that would draw the main stage off its seat there, N.
+pub(super) fn needed_to_draw(valve: &Valve, link: &Link) -> f64 {
+    drawing_pull(link, &InstalledArmature::new(&valve.armature, &valve.function, valve.attitude), &valve.main)
 }
 
 /// Mean travel of the armature towards the end of the first energised time, m.

@@ -8,13 +8,10 @@ use super::hum::hum;
 use super::opening::armature_stays;
 use super::oscillation::oscillates;
 use super::seen::Seen;
-use super::threshold::{OPEN_LIFT, SHUT_LIFT};
+use super::threshold::{AT_POLE, OFF_PILOT_SEAT, OPEN_LIFT, SHUT_LIFT};
 use super::words::{percent, pressure};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
-
-/// An armature that has made this share of the link's free play is off the pilot seat.
-const OFF_SEAT: f64 = 0.5;
 
 fn length(value: f64) -> String {
     text(value, Dimension::Length)
@@ -51,7 +48,7 @@ pub(super) fn motion(found: &Indicators, around: &Circumstances, link: &Linked) 
 
 /// A stage that stays on its seat: the armature does too, or it hangs in its link, or its stroke does not reach.
 fn stays(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked) -> Option<Finding> {
-    if link.travel < OFF_SEAT * link.free_play {
+    if link.travel < OFF_PILOT_SEAT * link.free_play {
         return Some(armature_stays(found, around, seen));
     }
     if seen.cut_short && link.pull > link.needed_pull {
@@ -144,7 +141,7 @@ fn opens(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
         );
         return finding(Behaviour::OpensFully, false, 1.0, reason);
     }
-    let place = if found.armature_opening_time.is_some() && link.travel > 0.999 * link.stroke {
+    let place = if found.armature_opening_time.is_some() && link.travel > AT_POLE * link.stroke {
         "comes to the pole and stays".to_owned()
     } else {
         format!("stands at {} of {}, held back by the link", length(link.travel), length(link.stroke))

@@ -8,6 +8,10 @@ use crate::indicator::Indicators;
 pub(super) const SHUT_LIFT: f64 = 0.01;
 /// A stage that met its seat and stands above this share of full lift at the end has opened again.
 pub(super) const REOPENED_LIFT: f64 = 0.05;
+/// The armature of a forced lift that has made this share of its link's free play is off the pilot seat. Judgement: half.
+pub(super) const OFF_PILOT_SEAT: f64 = 0.5;
+/// One that has made this share of its stroke stands at the pole: what the pole gives way by is less.
+pub(super) const AT_POLE: f64 = 0.999;
 /// Above this mean share of full lift it counts as open.
 pub const OPEN_LIFT: f64 = 0.97;
 /// A swing below this share of full lift is not heard or felt, and no pressure gauge shows it …

@@ -7,6 +7,9 @@ use quietseat::physics::forced_hand::needed_stroke;
 use quietseat::physics::parts::{ControlParts, LineModel, Voltage};
 use quietseat::scenario::Scenario;
 use quietseat::simulate::{Integrator, Phases, Record, install, simulate};
+use quietseat::stability::equilibria::{Rest, limits};
+use quietseat::stability::valve::{Energised, SteadyCoil};
+use quietseat::study::stability::point::{Answer, at_point};
 use std::f64::consts::FRAC_PI_4;
 
 const COLD: f64 = 293.15;
@@ -185,4 +188,72 @@ fn a_link_of_no_stiffness_leaves_a_follower() {
     scenario.valve.control = ControlParts::Servo(servo);
     let as_servo = lift_after(&scenario, 4.0);
     assert!(as_servo >= main.lift, "as a servo valve it opens fully: {as_servo} m");
+}
+
+fn states(scenario: &Scenario) -> Vec<(Rest, f64, Answer)> {
+    let ready = ready(scenario);
+    let valve = Energised::new(&ready, SteadyCoil::of(&ready));
+    at_point(&valve, true)
+        .equilibria
+        .iter()
+        .map(|e| {
+            assert_eq!(e.miscount, Some(0), "modes counted by the argument principle");
+            println!("{:?} at {:e} m, {:?}", e.equilibrium.rest, e.equilibrium.lift, e.answer);
+            (e.equilibrium.rest, e.equilibrium.lift, e.answer)
+        })
+        .collect()
+}
+
+/// The same statics where stability asks for them, and what it makes of them: at its stop, hanging at the lift by hand, shut with the
+/// armature hanging in its link, or a float; small motions of the float grow where the run chatters, and die where the link holds it.
+#[test]
+fn equilibria_are_those_of_the_statics() {
+    assert!(matches!(states(&valve(0.05))[..], [(Rest::Open, _, Answer::Stable)]));
+    let mut short = valve(0.05);
+    short.valve.armature.stroke = 3.0e-3;
+    let main = &short.valve.main;
+    let [(Rest::Hanging, lift, Answer::Stable)] = states(&short)[..] else { panic!("it hangs, and nothing else") };
+    let by_hand = (STIFF * 2.2e-3 - main.preload) / (STIFF + main.spring_rate);
+    // The differential helps the link, by less than its whole force on the stage over the link's stiffness.
+    let helped = FRAC_PI_4 * 36e-3 * 36e-3 * 5e3 / STIFF;
+    assert!((by_hand - 1e-6..by_hand + helped).contains(&lift), "{lift} m, by hand {by_hand} m");
+    let mut weak = valve(0.01);
+    weak.valve.armature.damping = 60.0;
+    (weak.valve.main.preload, weak.valve.main.spring_rate) = (14.0, 0.0);
+    weak.valve.coil.supply = Voltage::Direct { voltage: 10.0 };
+    // Shut with its pilot open it stays; from beyond a place that it runs away from, the nearer magnet holds it open.
+    let found = states(&weak);
+    let shut_hanging_open = matches!(
+        found[..],
+        [(Rest::Shut, _, Answer::Stable), (Rest::Hanging, _, Answer::RunsAway), (Rest::Open, _, Answer::Stable)]
+    );
+    assert!(shut_hanging_open, "{found:?}");
+    assert!(lift_after(&weak, 2.0) < 1e-5);
+    for (stiffness, answer) in [(1.0, Answer::Oscillates), (1e3, Answer::Stable)] {
+        let air = baseline::forced(baseline::air(5.3e3), stiffness);
+        let found = states(&air);
+        assert!(found.iter().any(|(_, lift, a)| *a == answer && *lift > 1e-5), "{stiffness} N/m: {found:?}");
+    }
+}
+
+/// No differential bounds a state that the magnet holds; without the link's help full lift ends where the balance by hand says.
+#[test]
+fn bounds_are_told_only_where_a_differential_decides() {
+    let at = |scenario: &Scenario, differential: f64| {
+        let mut at = scenario.clone();
+        at.supply.pressure = at.sink.pressure + differential;
+        let ready = ready(&at);
+        Some(Energised::new(&ready, SteadyCoil::of(&ready)))
+    };
+    let stiff = valve(0.05);
+    let found = limits(3e-3, 1e7, |dp| at(&stiff, dp));
+    assert_eq!((found.lift_off, found.full_lift), (None, None));
+    let mut soft = valve(0.05);
+    (soft.valve.link_mut().expect("a link").stiffness, soft.valve.armature.stroke) = (1.0, 4.5e-3);
+    let found = limits(3e-3, 1e7, |dp| at(&soft, dp));
+    let full = found.full_lift.expect("a bound");
+    let installation = install(&ready(&soft), COLD);
+    let by_hand = installation.circuit_for(installation.full_lift_differential().expect("it opens"));
+    assert!((full / by_hand - 1.0).abs() < 0.01, "{full} Pa, by hand {by_hand} Pa");
+    assert!(found.lift_off.expect("a bound") < full);
 }

@@ -21,6 +21,7 @@ fn any_channel_tells_the_cycle() {
         ("water-bang", &["coil_voltage", "coil_current", "armature_travel", "lift", "main_flow", "inlet_flow"][..]),
         ("ac-ring", &["coil_voltage", "coil_current", "armature_travel", "lift", "outlet_flow"]),
         ("water-direct", &["coil_voltage", "coil_current", "lift", "main_flow"]),
+        ("water-forced-lift", &["coil_voltage", "coil_current", "armature_travel", "lift"]),
         ("glycol-plant", &["outlet_pressure", "inlet_pressure", "lift"]),
     ] {
         let examined = examine(&demo::scenario(name, &[])).expect("a run");

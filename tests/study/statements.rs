@@ -298,6 +298,31 @@ fn a_direct_operated_valve_is_told_in_its_own_words() {
     }
 }
 
+/// A forced lift in its own words: what it lacks is the pull at either of its two gaps, the stroke, or nothing.
+#[test]
+fn a_forced_lift_is_told_in_its_own_words() {
+    let cases: [(&[&str], Behaviour, &[&str]); 6] = [
+        (&[], Behaviour::OpensFully, &["drawn there by its link", "comes to the pole and stays"]),
+        (
+            &["valve.coil.direct.voltage=12 V"],
+            Behaviour::WillNotOpen,
+            &["cannot draw the main stage off its own", "2.264 N"],
+        ),
+        (&["valve.coil.direct.voltage=8 V"], Behaviour::WillNotOpen, &["does not leave the pilot seat"]),
+        (&["valve.armature.stroke=3.5 mm"], Behaviour::HangsFromLink, &["at 77 % of its lift", "a stroke of 4.32 mm"]),
+        (&["supply.differential=-0.15 bar"], Behaviour::PassesBackwards, &["energised it is open", "0.256 bar"]),
+        (&["supply.differential=13 bar"], Behaviour::WillNotOpen, &["and the differential is 13 bar"]),
+    ];
+    for (settings, behaviour, words) in cases {
+        let verdict = run("water-forced-lift", settings).verdict;
+        let leading = verdict.leading().expect("a finding");
+        assert_eq!(leading.behaviour, behaviour, "{settings:?}: {}", leading.reason);
+        for word in words {
+            assert!(leading.reason.contains(word), "{settings:?}: {word}: {}", leading.reason);
+        }
+    }
+}
+
 #[test]
 fn by_hand_it_is_told_that_a_valve_will_not_open() {
     let told = |name: &str, settings: &[&str]| {
@@ -306,6 +331,8 @@ fn by_hand_it_is_told_that_a_valve_will_not_open() {
     };
     assert_eq!(told("water-direct", &[]), "");
     assert_eq!(told("water-bang", &[]), "");
+    assert_eq!(told("water-forced-lift", &[]), "");
+    assert!(told("water-forced-lift", &["valve.coil.direct.voltage=12 V"]).contains("only a differential can open it"));
     assert!(told("water-direct", &["supply.differential=12 bar"]).contains("at most, and the circuit has 12 bar"));
     assert!(told("water-direct", &["valve.armature.preload=30 N"]).contains("even without a differential"));
     assert!(told("ac-ring", &["supply.differential=30 bar"]).contains("by its mean pull"));

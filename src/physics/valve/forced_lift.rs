@@ -185,7 +185,7 @@ impl ForcedLift {
                 // It comes from below: the first balance counts, and only if it gets there.
                 let rises = taut < part.stroke && free(held.lift) > 0.0 && free(taut) > 0.0;
                 let end = (1..=LOOKS).find(|&i| rises && free(place(i)) <= 0.0);
-                let travel = end.map_or(taut, |i| falling_root(place(i - 1), place(i), &free));
+                let travel = end.map_or(taut, |i| falling_root(place(i - 1), place(i), free));
                 Rested { travel, flux: flux(travel), held: end.is_some() }
             }
         }

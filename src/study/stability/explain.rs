@@ -149,9 +149,7 @@ fn held_by_link(facts: &Facts<'_>) -> Option<String> {
     let rests = |rest: Rest| facts.here.equilibria.iter().any(|e| e.equilibrium.rest == rest);
     if rests(Rest::Hanging) {
         return Some(
-            "There the magnet holds the stage by its link, which reaches no further; so it does at any differential that does not lift \
-             the stage beyond it."
-                .into(),
+            "There the link draws the stage as far as its armature reaches, and the differential helps it.".into(),
         );
     }
     if rests(Rest::Open) && facts.limits.full_lift.is_none() {
