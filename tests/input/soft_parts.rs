@@ -22,7 +22,11 @@ fn what_cannot_be_is_refused_with_what_would_mend_it() {
         "valve.main.cushion.discharge_coefficient=0.65",
     ];
     let large = ["valve.main.cushion.area=100 cm²", cushion[1], cushion[2], cushion[3]];
-    let both = ["valve.main.piston.ring_orifice=1 mm", "valve.main.piston.radial_clearance=0.03 mm"];
+    let both = [
+        "valve.main.piston.ring_orifice=1 mm",
+        "valve.main.piston.radial_clearance=0.03 mm",
+        "valve.main.piston.land_length=8 mm",
+    ];
     for (name, settings, place, wanted) in [
         (
             "water-soft-closing",
@@ -37,21 +41,21 @@ fn what_cannot_be_is_refused_with_what_would_mend_it() {
             "valve.main.piston.radial_clearance",
             "taken as thin",
         ),
-        ("water-piston", &["valve.main.piston.eccentricity=1.2"], "valve.main.piston.eccentricity", "from 0 to 1"),
         ("water-piston", &["valve.main.piston.ring_orifice=1 mm"], "[valve.main.piston]", "lacks `ring_height`"),
         ("air-low-differential", &cushion, "valve.main.cushion.area", "in liquids only"),
         ("water-bang", &large, "valve.main.cushion.area", "around its seat"),
         ("water-bang", &["upstream.check_valve_opening=0.05 bar"], "[upstream]", "lacks `check_valve_kv`"),
-        (
-            "water-bang",
-            &["upstream.strainer_clogged=100 %", "upstream.strainer_kv=4 Kv"],
-            "upstream.strainer_clogged",
-            "below 1",
-        ),
-        ("water-bang", &["valve.main.plug_exponent=0.5"], "valve.main.plug_exponent", "1 or above"),
     ] {
         let told = refused(&demo::with(name, settings));
         assert!(told.contains(place) && told.contains(wanted), "{settings:?}: {told}");
+    }
+    for (setting, wanted) in [
+        ("valve.main.piston.eccentricity=1.2", "from 0 to 1"),
+        ("upstream.strainer_clogged=100 %", "below 1"),
+        ("valve.main.plug_exponent=0.5", "1 or above"),
+    ] {
+        let told = demo::open("water-piston").with_setting(setting).expect_err("out of range").to_string();
+        assert!(told.contains(wanted), "{told}");
     }
     // A setting replaces what it excludes, so that only the last of the two is left.
     let last = demo::read(&demo::with("water-piston", &both));
