@@ -68,6 +68,7 @@ fn what_is_odd_or_not_computed_is_remarked_on() {
     let checked = ["downstream.check_valve_kv=5 Kv", "downstream.check_valve_opening=0.05 bar"];
     for (name, settings, wanted) in [
         ("water-bang", &checked[..], "Not computed: that it stops flow which reverses"),
+        ("water-bang", &["upstream.check_valve_kv=5 Kv", "upstream.check_valve_opening=6 bar"], "never opens"),
         ("water-soft-closing", &["valve.bleed.pin.lift=4 mm"], "the narrow bleed at every lift"),
         ("water-bang", &["valve.pilot.restrictor_diameter=0.9 mm"], "empties only in part"),
         ("water-piston", &["valve.main.piston.radial_clearance=0.08 mm"], "Reynolds number"),
