@@ -16,8 +16,9 @@ pub(super) fn check(scenario: &Scenario, reader: &mut Reader<'_>) {
         leak(&servo.leak, scenario, reader);
     }
     cushion(scenario, reader);
-    fittings(&scenario.upstream, "upstream", reader);
-    fittings(&scenario.downstream, "downstream", reader);
+    for (line, table) in [(&scenario.upstream, "upstream"), (&scenario.downstream, "downstream")] {
+        fittings(line, table, scenario.differential(), reader);
+    }
 }
 
 fn length(value: f64) -> String {
@@ -120,7 +121,7 @@ fn cushion(scenario: &Scenario, reader: &mut Reader<'_>) {
     }
 }
 
-fn fittings(line: &Line, table: &str, reader: &mut Reader<'_>) {
+fn fittings(line: &Line, table: &str, differential: f64, reader: &mut Reader<'_>) {
     let Some(CheckValve { check_valve_opening, .. }) = &line.fittings.check_valve else { return };
     let message = format!(
         "a check valve in the {table} line is computed as a loss: {} to hold it open, and what its flow coefficient loses. Not computed: \
@@ -128,4 +129,11 @@ fn fittings(line: &Line, table: &str, reader: &mut Reader<'_>) {
         text(*check_valve_opening, Dimension::PressureDifference)
     );
     reader.warn(&format!("{table}.check_valve_kv"), message);
+    if *check_valve_opening >= differential && differential > 0.0 {
+        let message = format!(
+            "the circuit has no more than {}: this check valve never opens, and next to nothing flows",
+            text(differential, Dimension::PressureDifference)
+        );
+        reader.warn(&format!("{table}.check_valve_opening"), message);
+    }
 }

@@ -17,6 +17,7 @@ mod program;
 mod replaced;
 mod scenario_errors;
 mod scenarios;
+mod soft_parts;
 mod solutions;
 mod units;
 mod valve_kinds;

@@ -148,7 +148,7 @@ fn a_missing_table_is_one_message() {
     let document = Document::from_text("x.toml", format!("{}{}", &text[..start], &text[end..]));
     assert_eq!(
         messages(&document),
-        ["the table [valve.bleed] is missing; it holds: diameter, length, discharge_coefficient"]
+        ["the table [valve.bleed] is missing; it holds: diameter, length, discharge_coefficient, pin"]
     );
 }
 
@@ -198,7 +198,7 @@ fn wrong_settings_are_refused_at_once() {
     assert_eq!(
         refused("valve.bleed.diametr=0.6 mm"),
         "setting valve.bleed.diametr=0.6 mm: `valve.bleed.diametr` is not a path; nearest known: `valve.bleed.diameter`, \
-         `valve.pilot.diameter`, `valve.bleed.length`"
+         `valve.pilot.diameter`, `valve.bleed.pin.diameter`"
     );
     assert!(refused("valve.bleed.diameter=0.6").contains("has no unit"));
     assert!(refused("valve.bleed.diameter=0 mm").contains("must be above zero"));

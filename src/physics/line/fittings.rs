@@ -5,7 +5,7 @@
 //! check valve   Δp = Δp_0·sign(ṁ) + ṁ·|ṁ|/(ρ·A_v²)
 //! ```
 //!
-//! Both stand at the far end of their line. The constant Δp_0 is what the valve's spring takes to be held open; below a hundredth of the
+//! Both stand at the far end of their line. The constant Δp_0 is what the valve's spring takes to be held open; below a thousandth of the
 //! flow at which the quadratic part equals it, it falls in proportion to the flow (own choice: so small a flow matters to nothing, and
 //! rest stays a rest). A check valve is taken as a loss either way: neither does it stop flow that reverses, nor is its own motion, and
 //! with it its slam, computed; so the pressure that it would trap in the line behind it runs off. `scenario/check_soft.rs` says so.
@@ -15,7 +15,7 @@ use super::resistance::Resistance;
 use crate::physics::parts::{CheckValve, Fittings, Strainer};
 
 /// Share of the flow at which both parts of a check valve's loss are equal, at which it takes all of its opening differential.
-const OPENING_SHARE: f64 = 0.01;
+const OPENING_SHARE: f64 = 1e-3;
 
 impl Fittings {
     /// Their resistance in a fluid of that density (kg/m³).

@@ -19,7 +19,7 @@ part! {
         /// flow coefficient of the open check valve in the line
         check_valve_kv: FlowCoefficient, Positive, "flow coefficient of the check valve in the {}", usually 1e-8 to 0.3, or none;
         /// differential that holds the check valve open, lost at any flow
-        check_valve_opening: PressureDifference, NotNegative, "opening differential of the check valve, {}", usually 1.0 to 1e6, or none;
+        check_valve_opening: PressureDifference, NotNegative, "opening differential of the check valve, {}", usually 0.0 to 1e6, or none;
     }
 }
 

@@ -36,7 +36,7 @@ part! {
         radial_clearance: Length "δ", Positive, "radial clearance of the piston", usually 1e-6 to 1e-3, or none;
         /// length of the gap along the piston
         land_length: Length "L", Positive, "land length of the piston", usually 5e-4 to 0.2, or none;
-        /// how far the piston stands from the middle of its bore, as a share of the clearance
+        /// distance of the piston from the middle of its bore, as a share of the clearance
         eccentricity: Fraction "e", UpToWhole, "eccentricity of the piston", or none;
     }
 }
