@@ -121,13 +121,19 @@ fn the_map_rises_and_what_is_allowed_is_its_limit() {
             );
         }
         for row in &panel.cells {
-            assert!(row.iter().all(|c| c.lowest <= c.mean + 1e-6 && c.mean <= c.highest + 1e-6), "{:?}", panel.armature);
+            assert!(
+                row.iter().all(|c| c.lowest <= c.mean + 1e-6 && c.mean <= c.highest + 1e-6),
+                "{:?}",
+                panel.armature
+            );
             let swings: Vec<f64> = row.iter().map(|c| c.highest - c.lowest).collect();
             assert!(swings.windows(2).all(|pair| pair[1] <= pair[0] + 1e-6), "slow cycles swing more: {swings:?}");
         }
     }
-    let quick = study.panels[0].cells.iter().map(|row| row[8].mean - row[5].mean);
-    assert!(quick.clone().all(|more| more > 0.0) && quick.fold(0.0, f64::max) > 3.0, "pull-ins heat");
+    // (P_out − P_in)·t·f of the pull-ins over some 6 K/W, at five a second against one in some seconds.
+    let quick: Vec<f64> = study.panels[0].cells.iter().map(|row| row[8].mean - row[5].mean).collect();
+    assert!(quick[..8].iter().all(|more| *more > 1.0), "pull-ins heat: {quick:?}");
+    near(quick[8], 0.0, 1e-3, "a coil that is never switched off has none, K");
     let coil = CoilHeat::of(&demo::scenario(HOT, &[FREE]), Some(study.pull_in)).expect("a network");
     let limit = study.limit.expect("class E").temperature;
     assert!(study.allowed.len() == 5);
