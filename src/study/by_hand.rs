@@ -15,26 +15,28 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    let hot_low = by_hand.hot_low_opening_differential.zip(by_hand.coil_temperature);
-    let hot = || hot_low.and_then(|(limit, temperature)| hot_low_objection(scenario, limit, temperature));
-    short
-        .map(|limit| {
-            let able = if limit > 0.0 {
-                format!(
-                    "lifts the armature off its seat against {} at most, and the circuit has {}",
-                    told(limit),
-                    told(differential)
-                )
-            } else {
-                "cannot lift the armature off its seat even without a differential".to_owned()
-            };
-            let mean = match scenario.valve.coil.supply {
-                Voltage::Alternating { .. } => ", by its mean pull,",
-                Voltage::Direct { .. } => "",
-            };
-            format!("by hand the valve will not open: the magnet{mean} {able}")
-        })
-        .or_else(hot)
+    short.map(|limit| {
+        let able = if limit > 0.0 {
+            format!(
+                "lifts the armature off its seat against {} at most, and the circuit has {}",
+                told(limit),
+                told(differential)
+            )
+        } else {
+            "cannot lift the armature off its seat even without a differential".to_owned()
+        };
+        let mean = match scenario.valve.coil.supply {
+            Voltage::Alternating { .. } => ", by its mean pull,",
+            Voltage::Direct { .. } => "",
+        };
+        format!("by hand the valve will not open: the magnet{mean} {able}")
+    })
+}
+
+/// What they say of a hot winding on low voltage, in a sentence; none where the magnet lifts all the same, or not even on its voltage.
+pub fn low_voltage_objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    let (limit, temperature) = by_hand.hot_low_opening_differential.zip(by_hand.coil_temperature)?;
+    hot_low_objection(scenario, limit, temperature).filter(|_| objection(scenario, by_hand).is_none())
 }
 
 /// Derived data and values by hand, without a run.

@@ -8,7 +8,7 @@ use quietseat::scenario::{Document, Scenario};
 use quietseat::simulate::coil_heat::{held, winding_temperature};
 use quietseat::simulate::install;
 use quietseat::simulate::throttle::prepare;
-use quietseat::study::by_hand::{by_hand, objection};
+use quietseat::study::by_hand::{by_hand, low_voltage_objection, objection};
 use quietseat::study::coil_heat::{Armature, CoilHeat};
 use quietseat::study::examine::examine;
 use quietseat::study::examined::Examined;
@@ -234,7 +234,9 @@ fn the_hot_and_low_differential_follows_its_closed_form() {
     // In words, where the circuit lies between both.
     let between = format!("supply.differential={} bar", 0.5 * (low + whole) / 1e5);
     let scenario = demo::scenario("water-direct", &[&settings[..], &[&between]].concat());
-    let said = objection(&scenario, &by_hand(&scenario).expect("values")).expect("hot and low it will not open");
+    let found = by_hand(&scenario).expect("values by hand");
+    assert_eq!(objection(&scenario, &found), None, "on its own voltage it opens");
+    let said = low_voltage_objection(&scenario, &found).expect("hot and low it will not open");
     assert!(said.contains("maximum operating pressure differential (MOPD)") && said.contains("20.4 V"), "{said}");
 }
 
