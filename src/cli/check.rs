@@ -13,7 +13,7 @@ use quietseat::simulate::install;
 use quietseat::simulate::throttle::prepare;
 use quietseat::study::asked::asked;
 use quietseat::study::boiling::{OpenMargins, open_margins};
-use quietseat::study::by_hand::{by_hand, objection};
+use quietseat::study::by_hand::{by_hand, low_voltage_objection, objection};
 use quietseat::units::{Dimension, UnitSystem, show};
 use std::fmt::Write;
 
@@ -81,7 +81,7 @@ fn text(opened: &Document, scenario: &Scenario, indicators: &Indicators) -> Resu
     let kv = installation.flow_coefficient();
     let _ = writeln!(out, "valve, fully open: Kv {kv:.3} m³/h (Cv {:.3})\n", kv * 1.156_099);
     out.push_str(&indicator_table(indicators, Extent::Shown, width));
-    if let Some(objection) = objection(scenario, indicators) {
+    if let Some(objection) = objection(scenario, indicators).or_else(|| low_voltage_objection(scenario, indicators)) {
         let _ = write!(out, "\n{}", paragraph(&objection, width));
     }
     out.push('\n');

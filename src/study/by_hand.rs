@@ -18,8 +18,6 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let short = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    let hot_low = by_hand.hot_low_opening_differential.zip(by_hand.coil_temperature);
-    let hot = || hot_low.and_then(|(limit, temperature)| hot_low_objection(scenario, limit, temperature));
     short
         .map(|limit| {
             let able = if limit > 0.0 {
@@ -40,7 +38,12 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
             format!("by hand the valve will not open: the magnet{mean} {able}")
         })
         .or_else(|| undrawn(scenario, by_hand))
-        .or_else(hot)
+}
+
+/// What they say of a hot winding on low voltage, in a sentence; none where the magnet lifts all the same, or not even on its voltage.
+pub fn low_voltage_objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
+    let (limit, temperature) = by_hand.hot_low_opening_differential.zip(by_hand.coil_temperature)?;
+    hot_low_objection(scenario, limit, temperature).filter(|_| objection(scenario, by_hand).is_none())
 }
 
 /// The same of a normally open valve: its spring against the pressure, its magnet against the spring.

@@ -217,6 +217,9 @@ fn on_shares_of_nought_and_one_are_rest() {
         let always = found(1.0, period);
         near(always.mean.winding, n.steady(&|t| seated.at(t)).winding, 1e-6, "always on, K");
         near(always.highest - always.lowest, 0.0, 1e-5, "swing when always on, K");
+        // The heat of an armature that is out at each pull-in is there up to that, and then no more.
+        let quick = CoilCycle { open: direct(24.0, 20.0), seated, period, on_share: 1.0, pull_in: 0.01 };
+        near(quick.in_the_long_run(&n).mean.winding, always.mean.winding, 1e-9, "one pull-in for ever, K");
     }
     let means: Vec<f64> = (1..=20).map(|i| found(0.05 * f64::from(i), 60.0).mean.winding).collect();
     assert!(means.windows(2).all(|pair| pair[1] > pair[0] + 0.5), "rises with the on-share: {means:?}");

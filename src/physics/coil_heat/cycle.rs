@@ -48,7 +48,9 @@ impl CoilCycle {
     /// Time with current and armature out, with current and armature in, and without current, s.
     fn spans(&self) -> [f64; 3] {
         let on = self.period * self.on_share;
-        let out = self.pull_in.min(on);
+        // A coil that is never switched off pulls in once and no more.
+        let always_in = self.on_share >= 1.0 && self.pull_in < self.period;
+        let out = if always_in { 0.0 } else { self.pull_in.min(on) };
         [out, on - out, self.period - on]
     }
 

@@ -11,6 +11,7 @@ use crate::output::plot::legend::Entry;
 use crate::output::plot::text::Paragraph;
 use crate::output::plot::{PAGE_WIDTH, Rect, SMALL, legend};
 use crate::study::heat::HeatStudy;
+use crate::verdict::CoilLimit;
 use level::Levels;
 use panel::Sheet;
 
@@ -76,7 +77,14 @@ fn entries<'a>(study: &HeatStudy) -> Vec<Entry<'a>> {
             panel::draw_point(canvas, ((sample.left + sample.right) / 2.0, middle(sample)));
         }),
     ];
-    if study.limit.is_some() {
+    let passed = |limit: CoilLimit| {
+        study
+            .panels
+            .iter()
+            .flat_map(|panel| panel.cells.iter().flatten())
+            .any(|found| found.highest > limit.temperature)
+    };
+    if study.limit.is_some_and(passed) {
         all.push(Entry::new("highest of a cycle comes to the limit", move |canvas, sample| {
             canvas.line((sample.left, middle(sample)), (sample.right, middle(sample)), panel::LIMIT);
         }));

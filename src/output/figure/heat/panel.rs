@@ -148,7 +148,7 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// Writes a name so far above its curve at the first of some shares of the width where there is room, else below it.
+    /// Writes a name so far above its curve, at the first of some shares of the width where there is room; below it, it would be another's.
     fn name(
         &self,
         canvas: &mut Canvas,
@@ -159,15 +159,14 @@ impl<'a> Sheet<'a> {
         taken: &mut Vec<Rect>,
     ) {
         let long = text_width(words, SMALL) + 4.0;
-        let at = |share: &f64, side: f64| {
+        let at = |share: &f64| {
             let x = self.frame.left + share * self.frame.width();
             let near = curve.iter().min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()))?;
-            let area = Rect::about((near.0, near.1 + side * above), long, 2.0 * HALF);
+            let area = Rect::about((near.0, near.1 - above), long, 2.0 * HALF);
             let free = self.frame.holds(&area) && taken.iter().all(|other| !other.overlaps(&area));
             (free && self.frame.contains(*near)).then_some(area)
         };
-        let above_first = [-1.0, 1.0].into_iter().flat_map(|side| places.iter().map(move |share| (share, side)));
-        let Some(area) = above_first.into_iter().find_map(|(share, side)| at(share, side)) else { return };
+        let Some(area) = places.iter().find_map(at) else { return };
         let centre = ((area.left + area.right) / 2.0, (area.top + area.bottom) / 2.0);
         canvas.text(words, centre, Lettering { halo: true, ..lettering(SMALL, colour, Anchor::Middle) });
         taken.push(area);
