@@ -16,9 +16,10 @@ pub(super) fn fails_shut(found: &Indicators, around: &Circumstances, seen: &Seen
     let seat = if around.carried { "its seat" } else { "the pilot seat" };
     if limit > differential {
         let reason = format!(
-            "without current the armature leaves {seat}, since its spring lifts it against {} by hand, but not far enough: the main \
-             stage came to {} of its lift",
+            "without current the armature leaves {seat}, since its spring lifts it against {} by hand, but not far enough: the {} came to {} \
+             of its lift",
             pressure(limit),
+            around.stage(),
             percent(seen.largest)
         );
         return finding(Behaviour::StaysShut, true, 1.0, reason);

@@ -94,3 +94,34 @@ fn a_kind_that_is_none_is_told_with_those_that_are() {
         "{found:?}"
     );
 }
+
+/// The function is a choice beside the kind: both kinds can be open without current, and what belongs to that is asked for there alone.
+#[test]
+fn either_kind_can_be_normally_open() {
+    for name in ["water-normally-open", "water-drain"] {
+        let scenario = demo::scenario(name, &[]);
+        assert!(scenario.valve.normally_open(), "{name}");
+        assert!((scenario.valve.way_to_pole() - scenario.valve.armature.stroke - 1e-4).abs() < 1e-12, "{name}");
+    }
+    let lacking = demo::with("water-bang", &["valve.function=normally-open"]).scenario().expect_err("no clearance");
+    assert!(lacking.to_string().contains("`pole_clearance`"), "{lacking}");
+    for setting in ["valve.armature.pole_clearance=0.1 mm", "valve.armature.stop.stiffness=1e8 N/m^1.5"] {
+        let problems = demo::with("water-bang", &[setting]).scenario().expect_err(setting);
+        assert!(problems.to_string().contains("would change nothing"), "{problems}");
+    }
+    let weak =
+        demo::with("water-normally-open", &["valve.armature.preload=0.1 N", "valve.armature.pole_clearance=1 mm"]);
+    let told: Vec<String> = weak.scenario().expect("a scenario").1.iter().map(ToString::to_string).collect();
+    assert!(told.iter().any(|w| w.contains("does not carry the armature in this attitude")), "{told:?}");
+    assert!(told.iter().any(|w| w.contains("more than the stroke")), "{told:?}");
+}
+
+/// The duty counts the energised share: of a normally open valve that in which it is asked to be shut, and so do the longest times.
+#[test]
+fn the_duty_of_a_normally_open_valve_shuts_it() {
+    let settings = ["duty.on_fraction=20 %", "duty.cycle_rate=6 1/min", "run.longest_on=3 s", "run.longest_off=7 s"];
+    let open = demo::scenario("water-normally-open", &settings).asked_times();
+    assert_eq!([open.open, open.shut, open.longest_open, open.longest_shut], [8.0, 2.0, 7.0, 3.0]);
+    let closed = demo::scenario("water-bang", &settings).asked_times();
+    assert_eq!([closed.open, closed.shut, closed.longest_open, closed.longest_shut], [2.0, 8.0, 3.0, 7.0]);
+}

@@ -347,3 +347,55 @@ fn a_valve_that_the_line_opens_again_is_told() {
     };
     assert!(told("water-direct") && !told("water-bang"));
 }
+
+/// Of a normally open valve nothing is told that holds for the other function: it opens without current, and is energised to shut.
+#[test]
+fn a_normally_open_valve_is_told_in_its_own_words() {
+    for name in ["water-normally-open", "water-drain"] {
+        for settings in [
+            &[][..],
+            &["supply.differential=14 bar"],
+            &["duty.cycle_rate=8 1/s"],
+            &["run.longest_off=5 ms"],
+            &["run.longest_on=2 ms"],
+            &["valve.coil.direct.voltage=5 V"],
+        ] {
+            let verdict = run(name, settings).verdict;
+            let reasons: Vec<String> =
+                verdict.findings.into_iter().map(|f| f.reason).chain(verdict.not_judged).collect();
+            for reason in reasons {
+                for words in [
+                    "ms energised the lift",
+                    "without current the main stage still",
+                    "without current the armature still",
+                ] {
+                    assert!(!reason.contains(words), "{name} {settings:?}: {reason}");
+                }
+                for words in ["magnet can lift", "run.longest_on: the lift", "comes to the pole", "off-time ends"] {
+                    assert!(!reason.contains(words), "{name} {settings:?}: {reason}");
+                }
+            }
+        }
+    }
+    let first = |settings: &[&str]| run("water-normally-open", settings).verdict.findings[0].reason.clone();
+    assert!(first(&["supply.differential=14 bar"]).contains("stays shut when the current fails"));
+    assert!(first(&["run.longest_off=50 ms"]).contains("without current the lift reached"));
+    let weak = run("water-drain", &["valve.coil.direct.voltage=5 V"]).verdict;
+    let reason = &weak.findings.iter().find(|f| f.behaviour == Behaviour::DoesNotClose).expect("a finding").reason;
+    assert!(reason.contains("energised the armature still stands") && reason.contains("has not come down"), "{reason}");
+}
+
+#[test]
+fn by_hand_it_is_told_what_spring_and_magnet_of_a_normally_open_valve_cannot_do() {
+    let told = |settings: &[&str]| {
+        let scenario = demo::scenario("water-normally-open", settings);
+        objection(&scenario, &by_hand(&scenario).expect("a sound scenario")).unwrap_or_default()
+    };
+    assert_eq!(told(&[]), "");
+    assert!(told(&["supply.differential=13 bar"]).contains("stays shut without current"), "{}", told(&[]));
+    assert!(told(&["valve.armature.preload=0 N", "valve.armature.spring_rate=0 N/m"]).contains("even without"));
+    assert!(told(&["valve.coil.direct.voltage=10 V"]).contains("over the full gap"));
+    let stiff =
+        ["valve.armature.preload=0.3 N", "valve.armature.spring_rate=200 N/mm", "valve.armature.pole_clearance=0.8 mm"];
+    assert!(told(&stiff).contains("at the shut seat"), "{}", told(&stiff));
+}
