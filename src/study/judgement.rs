@@ -79,9 +79,14 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
         highest_opening_differential: Some(installation.opening_differential(energised(scenario).choose(pull, 0.0)))
             .filter(|p| p.is_finite()),
         gearing_number: installation.gearing_number(),
-        pull_in_margin: to_shut.map(|pull| pull.pull_in / pull.pull_in_needed).filter(|margin| margin.is_finite()),
-        holding_margin: to_shut.map(|pull| pull.holding / pull.holding_needed).filter(|margin| margin.is_finite()),
+        pull_in_margin: to_shut.and_then(|pull| margin(pull.pull_in, pull.pull_in_needed)),
+        holding_margin: to_shut.and_then(|pull| margin(pull.holding, pull.holding_needed)),
     }
+}
+
+/// A force over the one that is needed; none where none is.
+fn margin(force: f64, needed: f64) -> Option<f64> {
+    Some(force / needed).filter(|margin| needed > 0.0 && margin.is_finite())
 }
 
 /// When the coil is energised.
