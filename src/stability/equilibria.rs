@@ -1,4 +1,4 @@
-//! All equilibria of the energised valve, and the differentials at which they begin and end.
+//! All equilibria of the valve that is asked to be open, and the differentials at which they begin and end.
 //!
 //! The lift is the coordinate: with the stage held at a lift everything else is determined
 //! ([`crate::physics::steady`]), so the equilibria are the roots of one function of one variable on a closed range, and the
@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Rest {
-    /// The magnet does not lift the armature off the pilot seat.
+    /// The magnet, of a normally open valve the spring, does not lift the armature off the pilot seat.
     PilotShut,
     /// Pilot open, main stage on its seat.
     Shut,
@@ -79,7 +79,7 @@ impl Energised {
         self.coil.mean_of_alternating && self.installation.control.link().is_some()
     }
 
-    /// All equilibria, by rising lift. A pilot that stays shut comes first, where the magnet cannot lift the armature.
+    /// All equilibria, by rising lift. A pilot that stays shut comes first, where the armature is not lifted.
     pub fn equilibria(&self) -> Vec<Equilibrium> {
         let mut found = Vec::new();
         let pilot_shut = self.settled_in_seat(ArmatureRest::PilotSeat);

@@ -1,4 +1,4 @@
-//! Why it chatters: equilibria of the energised valve, the modes of small motions about them, and where they begin to grow.
+//! Why it chatters: equilibria of the valve that is asked to be open, the modes of small motions about them, and where they begin to grow.
 //!
 //! A floating main stage regulates its own differential. Whether it does so quietly is decided by the small motions about its
 //! equilibrium: each is e^(st), and s = σ + iω is a root of the characteristic equation, in which the lines take part with

@@ -50,20 +50,24 @@ pub fn low_voltage_objection(scenario: &Scenario, by_hand: &Indicators) -> Optio
 fn normally_open(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let differential = scenario.differential();
     let told = |value: f64| text(value, Dimension::PressureDifference);
-    let weak = |margin: Option<f64>, where_: &str| {
+    let weak = |margin: Option<f64>, place: &str| {
         margin.filter(|margin| *margin < 1.0).map(|margin| {
             let share = text((100.0 * margin).round() / 100.0, Dimension::Fraction);
-            format!("the valve will not shut without a differential: the magnet's mean pull {where_} is {share} of what its spring takes")
+            format!("the valve will not shut without a differential: the magnet's mean pull {place} is {share} of what its spring takes")
         })
     };
     let stuck = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
     let stuck = stuck.map(|limit| {
         let able = if limit > 0.0 {
-            format!("against {} at most, and the circuit has {}", told(limit), told(differential))
+            format!(
+                "lifts the armature off its seat against {} at most, and the circuit has {}",
+                told(limit),
+                told(differential)
+            )
         } else {
-            "not even without a differential".to_owned()
+            "does not lift the armature off its seat even without a differential".to_owned()
         };
-        format!("the valve, once shut, stays shut without current: its spring lifts the armature off its seat {able}")
+        format!("the valve, once shut, stays shut without current: its spring {able}")
     });
     let all = [
         stuck,

@@ -100,9 +100,14 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
         inrush_current: Some(open.current).filter(|current| alternates && current.is_finite()),
         inrush_apparent_power: Some(open.current * open.voltage).filter(|power| alternates && power.is_finite()),
         gearing_number: installation.gearing_number(),
-        pull_in_margin: to_shut.map(|pull| pull.pull_in / pull.pull_in_needed).filter(|margin| margin.is_finite()),
-        holding_margin: to_shut.map(|pull| pull.holding / pull.holding_needed).filter(|margin| margin.is_finite()),
+        pull_in_margin: to_shut.and_then(|pull| margin(pull.pull_in, pull.pull_in_needed)),
+        holding_margin: to_shut.and_then(|pull| margin(pull.holding, pull.holding_needed)),
     }
+}
+
+/// A force over the one that is needed; none where none is.
+fn margin(force: f64, needed: f64) -> Option<f64> {
+    Some(force / needed).filter(|margin| needed > 0.0 && margin.is_finite())
 }
 
 /// When the coil is energised.
