@@ -36,7 +36,7 @@ pub fn letter(behaviour: Behaviour) -> char {
         Behaviour::FailsShut => 'P',
         Behaviour::PassesBackwards => 'B',
         Behaviour::FloatsSteadily => 'F',
-        Behaviour::HangsFromLink => 'P',
+        Behaviour::HangsFromLink => 'J',
         Behaviour::Flutters => 'L',
         Behaviour::Chatters => 'C',
         Behaviour::ChattersIfDisturbed => 'D',
