@@ -76,7 +76,7 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
         "the magnet cannot lift it even without a differential".into()
     };
     let rubs = around.friction.map_or(String::new(), |force| {
-        format!("; {} of its pull go into the friction of the armature", text(force, Dimension::Force))
+        format!("; friction holds the armature with {}", text(force, Dimension::Force))
     });
     let reason = format!(
         "the armature does not leave {} seat: at a winding temperature of {} {able}{rubs}{}{}",

@@ -19,7 +19,7 @@ use std::path::Path;
 use std::process::Output;
 
 const HOT: &str = "ac-hot-coil";
-const FREE: &str = "valve.armature.preload=1.5 N";
+const FREE: &str = "faults.stuck_armature=none";
 const JOB: HeatJob = HeatJob { from: 1.0 / 3600.0, to: 5.0, points: 9 };
 
 fn document(settings: &[&str]) -> Document {
