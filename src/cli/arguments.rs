@@ -3,7 +3,7 @@
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
-/// Why does a solenoid valve hum, chatter or bang? Simulates a pilot-operated valve between its lines from first
+/// Why does a solenoid valve hum, chatter or bang? Simulates a solenoid valve (pilot-operated, forced-lift or direct-operated) between its lines from first
 /// principles, judges what it does, and maps where it does it.
 ///
 /// An estimate for diagnosis and training, not a design approval: local codes, the maker's instructions and licensed
@@ -35,7 +35,7 @@ pub(super) enum Command {
     Validate(Validate),
     /// Explain why the stage chatters or floats quietly, and what damps it: equilibria, modes, boundary, cures.
     ///
-    /// With the coil energised, all equilibria of the main stage are found (shut, floating, fully
+    /// With the valve asked to open (normally open: de-energised), all equilibria of the main stage are found (shut, floating, fully
     /// open); about each of them the small motions are computed, with the lines and their full delay. A motion that grows is the
     /// beginning of chatter. Told are: which parts of the installation take part in it, whether the valve feeds it, at which
     /// circuit differential it ends, whether it begins softly or with a jump, and which single change would damp it.
@@ -48,7 +48,7 @@ pub(super) enum Command {
     /// What would each fault do to this valve: a broken ring, dirt, a torn diaphragm, the wrong coil …?
     ///
     /// The scenario's own duty is run as stated and then with one fault after the other, each of a size that suits the valve.
-    /// Told are the verdict and the numbers that change most, beside what the trade expects. To go on with one of them, give
+    /// It shows the verdict and the numbers that change most, beside what the trade expects. To go on with one of them, give
     /// its --set to run, map or any other command, or state it in the scenario's [faults].
     Faults(Faults),
     /// Fluids side by side by hand: surge per velocity, return time, and what stopping the same valve does to each.
@@ -250,7 +250,7 @@ pub(super) struct Closing {
                         Exit codes: 0 done; 1 with --strict only: the own duty overheats the coil; 2 not done.\n\n\
                         Examples:\n  \
                         quietseat heat scenarios/ac-hot-coil.toml\n  \
-                        quietseat heat scenarios/ac-hot-coil.toml --set 'valve.armature.preload=1.5 N'\n  \
+                        quietseat heat scenarios/ac-hot-coil.toml --set faults.stuck_armature=none\n  \
                         quietseat heat scenarios/ac-hot-coil.toml --set limits.insulation_class=H --to '30 1/min'"
 )]
 pub(super) struct Heat {

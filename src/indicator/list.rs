@@ -43,10 +43,10 @@ macro_rules! indicators {
 }
 
 indicators! {
-    armature_opening_time: Time = "Asking to open until the armature has made 90 % of its stroke.";
-    opening_time_10: Time = "Asking to open until the main stage reaches 10 % of full lift.";
-    opening_time_90: Time = "Asking to open until the main stage reaches 90 % of full lift.";
-    closing_time: Time = "Asking to shut until the main stage first meets its seat.";
+    armature_opening_time: Time = "From the command to open until the armature has made 90 % of its stroke.";
+    opening_time_10: Time = "From the command to open until the main stage reaches 10 % of full lift.";
+    opening_time_90: Time = "From the command to open until the main stage reaches 90 % of full lift.";
+    closing_time: Time = "From the command to shut until the main stage first meets its seat.";
     effective_closing_time: Time = "Main flow from 90 % to 10 % of its mean while open; none where it was below that when asked to shut, or where the supply pulsates.";
     mean_lift: Fraction = "Mean lift over the judged window, share of full lift.";
     largest_lift: Fraction = "Largest lift while asked to be open, share of full lift.";
@@ -93,17 +93,17 @@ indicators! {
     armature_load: Force = "Spring, weight and pressure against the magnet while it holds.";
     pole_contact_rate: Frequency = "Contacts of the armature with the pole per second while the magnet holds.";
     armature_swing: Length = "Peak-to-peak armature travel while the magnet holds.";
-    coil_current: Current = "Effective (rms) coil current while the magnet holds.";
+    coil_current: Current = "Effective (rms) coil current in the judged part of the energised time.";
     inrush_current: Current = "Effective (rms) coil current with the armature held open, at the run's winding temperature; none on direct voltage.";
     inrush_apparent_power: ApparentPower = "Effective voltage times effective current at the coil with the armature held open; none on direct voltage.";
-    holding_apparent_power: ApparentPower = "Effective current while the magnet holds times effective voltage: at the coil, or out of the mains before a rectifier; none on direct voltage.";
-    holding_power: Power = "Mean electrical power while the magnet holds: into the coil with its iron, or out of the mains before a rectifier.";
+    holding_apparent_power: ApparentPower = "Effective current in the judged part of the energised time, times effective voltage: at the coil, or out of the mains before a rectifier; none on direct voltage.";
+    holding_power: Power = "Mean electrical power in the judged part of the energised time: into the coil with its iron, or out of the mains before a rectifier.";
     power_factor: Number = "Holding power over holding apparent power.";
-    lowest_coil_voltage: Voltage = "Lowest voltage at the coil from switching on (once the contact has ceased to bounce) until the armature is drawn in: of alternating or rectified voltage the lowest rms of one mains period.";
+    lowest_coil_voltage: Voltage = "Lowest voltage at the coil from switching on (once the contact has ceased to bounce) until the armature is pulled in: of alternating or rectified voltage the lowest rms of one mains period.";
     switch_off_voltage: Voltage = "Highest voltage at the coil's terminals after switching off, either sign.";
     release_delay: Time = "Switching off until the armature has made 10 % of its way back.";
     remanent_force: Force = "Pull of the magnet at the end of the de-energised time.";
-    coil_power: Power = "Mean heat in the winding while the magnet holds.";
+    coil_power: Power = "Mean heat in the winding in the judged part of the energised time.";
     pull_in_energy: Energy = "Heat in the winding at pull-in beyond that of holding.";
     coil_temperature: Temperature = "Winding temperature used for the run.";
     highest_coil_temperature: Temperature = "Highest winding temperature within a cycle of the duty, in the long run.";
@@ -112,8 +112,8 @@ indicators! {
     coil_warm_up_time: Time = "Time from the first switching on until the winding has covered 63 % of its rise.";
     coil_heat_per_cycle: Energy = "Heat in the winding in one cycle at the duty.";
     mains_frequency: Frequency = "Frequency of the mains that feeds the coil, by a rectifier or not.";
-    highest_opening_differential: PressureDifference = "Differential against which the magnet, of a normally open valve the spring, can just lift the armature off its seat; of an alternating magnet by its mean pull.";
-    hot_low_opening_differential: PressureDifference = "Maximum operating pressure differential (MOPD): the same on 85 % of the rated voltage, else of that applied, with the winding at its temperature.";
+    highest_opening_differential: PressureDifference = "Differential against which the magnet (normally open: the spring) can just lift the armature off its seat; alternating magnets by their mean pull. Negative: not even without a differential.";
+    hot_low_opening_differential: PressureDifference = "Maximum operating pressure differential (MOPD): as highest_opening_differential, but on 85 % of the rated (else the applied) voltage, with the winding at the run's temperature.";
     lift_off_differential: PressureDifference = "Hand value: differential at which the main stage that is asked to open leaves its seat.";
     full_lift_differential: PressureDifference = "Hand value: differential across the valve at which the main stage reaches full lift.";
     joukowsky_rise: PressureDifference = "Hand value: rho*a*v of the upstream line at the flow before it is asked to shut.";
@@ -133,6 +133,6 @@ indicators! {
     shut_time: Time = "Time asked to be shut that was simulated.";
     armature_closing_time: Time = "Normally open: asking to shut until the armature has made 90 % of its stroke.";
     held_seat_contact_rate: Frequency = "Normally open: contacts of the armature with its seat per second while the magnet should hold it there.";
-    pull_in_margin: Number = "Normally open, by hand: mean pull over the full gap over preload and weight, which it must overcome to start shutting.";
+    pull_in_margin: Number = "Normally open, by hand: mean pull over the full gap, divided by preload and weight, which it must overcome to start shutting.";
     holding_margin: Number = "Normally open, by hand: mean pull at the shut seat over spring and weight, which it must overcome to stay shut without a differential.";
 }

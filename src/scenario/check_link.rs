@@ -25,8 +25,8 @@ pub(super) fn forced_lift(scenario: &Scenario, link: &Link, reader: &mut Reader<
         reader.warn("valve.link.free_play", message);
     } else if armature.stroke < needed {
         let message = format!(
-            "without a differential the main stage hangs from its link at {} of its lift of {}: full lift takes a stroke of {}, lift \
-             and free play and the stretch of the link",
+            "without a differential the link lifts the main stage by {} only, of a lift of {}: full lift takes an armature stroke of {} \
+             (lift, free play and stretch of the link)",
             length(hanging_lift(link, armature, main)),
             length(main.lift),
             length(needed)
@@ -34,7 +34,7 @@ pub(super) fn forced_lift(scenario: &Scenario, link: &Link, reader: &mut Reader<
         reader.warn("valve.armature.stroke", message);
     } else if armature.stroke > needed + OVERTRAVEL * main.lift {
         let message = format!(
-            "{} are enough for full lift: beyond that the armature stretches the link before it comes to the pole",
+            "{} is enough for full lift: beyond that the armature stretches the link before it comes to the pole",
             length(needed)
         );
         reader.warn("valve.armature.stroke", message);

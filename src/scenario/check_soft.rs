@@ -29,7 +29,8 @@ fn pin(bleed: &Bleed, full_lift: f64, reader: &mut Reader<'_>) {
     let Some(pin) = &bleed.pin else { return };
     if pin.diameter > bleed.diameter {
         let message = format!(
-            "the pin leaves {} free, more than the bleed's own bore ({}): a pin narrows; state a smaller bore, or leave [valve.bleed.pin] out",
+            "the pin leaves {} free, more than the bleed's own bore ({}): a pin narrows; state a smaller bore, or leave \
+             [valve.bleed.pin] out",
             length(pin.diameter),
             length(bleed.diameter)
         );
@@ -71,7 +72,7 @@ fn leak(leak: &RingLeak, scenario: &Scenario, reader: &mut Reader<'_>) {
     let diameter = scenario.valve.main.effective_diameter;
     if *radial_clearance > 0.02 * diameter {
         let message = format!(
-            "more than 2 % of the piston's diameter ({}): the gap is taken as thin, and so is no gap any more",
+            "more than 2 % of the piston's diameter ({}): too wide to be computed as a thin gap",
             length(diameter)
         );
         reader.problem("valve.main.piston.radial_clearance", message);
@@ -89,8 +90,8 @@ fn leak(leak: &RingLeak, scenario: &Scenario, reader: &mut Reader<'_>) {
     let reynolds = 2.0 * laminar.min(ends) / (PI * diameter * viscosity);
     if reynolds > LAMINAR_GAP {
         let message = format!(
-            "at the circuit's differential the leak may reach a Reynolds number of {reynolds:.0}, where a gap is turbulent; it is computed \
-             as laminar with losses at its ends, and so leaks more than it would"
+            "at the circuit's differential the leak may reach a Reynolds number of {reynolds:.0}, where the flow in a gap is turbulent; \
+             computed as laminar with losses at its ends, it leaks more than a real one"
         );
         reader.warn("valve.main.piston.radial_clearance", message);
     }
@@ -124,8 +125,8 @@ fn cushion(scenario: &Scenario, reader: &mut Reader<'_>) {
 fn fittings(line: &Line, table: &str, differential: f64, reader: &mut Reader<'_>) {
     let Some(CheckValve { check_valve_opening, .. }) = &line.fittings.check_valve else { return };
     let message = format!(
-        "a check valve in the {table} line is computed as a loss: {} to hold it open, and what its flow coefficient loses. Not computed: \
-         that it stops flow which reverses, that it then traps the pressure of a closing surge in the line behind it, and its own slam",
+        "a check valve in the {table} line is computed as a loss only: {} to hold it open, and what its flow coefficient loses. Not \
+         computed: it stops reverse flow, traps a closing surge behind it, and may slam",
         text(*check_valve_opening, Dimension::PressureDifference)
     );
     reader.warn(&format!("{table}.check_valve_kv"), message);

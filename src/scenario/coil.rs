@@ -128,13 +128,13 @@ fn switching_off(coil: &Coil, reader: &mut Reader<'_>) {
     match coil.feed.suppressor {
         Some(Suppressor::Diode { .. }) if alternates => {
             let message = "a diode across a coil on alternating voltage shorts every other half wave: a varistor (`clamp_voltage`) or \
-                           a resistance (`clamp_resistance`) serves either way of the current";
+                           a resistance (`clamp_resistance`) works in both directions of the current";
             reader.problem("valve.coil.suppressor_diode", message);
         }
         Some(Suppressor::Clamp { clamp_voltage }) if clamp_voltage < highest => {
             let message = format!(
-                "{} is below the {} that the supply itself reaches: it would conduct all the time and burn; a suppressor clamps \
-                 above that",
+                "{} is below the {} that the supply itself reaches: it would conduct all the time and burn out; choose a clamping \
+                 voltage above that",
                 volts(clamp_voltage),
                 volts(highest)
             );
@@ -152,17 +152,17 @@ fn switching_off(coil: &Coil, reader: &mut Reader<'_>) {
 }
 
 /// Least voltage at which a gap in air breaks down, V. Source: F. Paschen (1889) by way of handbooks, from memory (327 V).
-const PASCHEN_MINIMUM: f64 = 325.0;
+const PASCHEN_MINIMUM: f64 = 330.0;
 
 fn on_alternating(coil: &Coil, reader: &mut Reader<'_>) {
     if coil.feed.economiser.is_some() {
         let message = "an economiser chops a direct or rectified voltage; on alternating voltage the armature's own inductance lowers \
-                       the current once it is seated: take this table away, or state [valve.coil.bridge]";
+                       the current once it is seated: remove this table, or state [valve.coil.bridge]";
         reader.problem(&stated_in(reader, "valve.coil.economiser", Economiser::KEYS), message);
     }
     if coil.coercive_force.is_some_and(|force| force > 0.0) {
-        let message = "on alternating current the iron is magnetised anew in each half wave, which a constant force cannot stand for: \
-                       what stays at switching off is not computed; take it away (\"none\")";
+        let message = "an alternating current magnetises the iron anew in each half wave, and what is left after switching off is not \
+                       computed: leave `coercive_force` out (\"none\")";
         reader.problem("valve.coil.coercive_force", message);
     }
 }

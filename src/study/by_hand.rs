@@ -35,7 +35,7 @@ pub fn objection(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
                 }
                 Voltage::Direct { .. } => "",
             };
-            format!("by hand the valve will not open: the magnet{mean} {able}")
+            format!("by a hand calculation the valve will not open: the magnet{mean} {able}")
         })
         .or_else(|| undrawn(scenario, by_hand))
 }
@@ -53,7 +53,8 @@ fn normally_open(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let weak = |margin: Option<f64>, place: &str| {
         margin.filter(|margin| *margin < 1.0).map(|margin| {
             let share = text((100.0 * margin).round() / 100.0, Dimension::Fraction);
-            format!("the valve will not shut without a differential: the magnet's mean pull {place} is {share} of what its spring takes")
+            format!("the valve will not shut without a differential: the magnet's mean pull {place} is only {share} of the force that it \
+                     must overcome")
         })
     };
     let stuck = by_hand.highest_opening_differential.filter(|limit| differential > 0.0 && *limit < differential);
@@ -74,7 +75,7 @@ fn normally_open(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
         weak(by_hand.pull_in_margin, "over the full gap").or_else(|| weak(by_hand.holding_margin, "at the shut seat")),
     ];
     let said: Vec<String> = all.into_iter().flatten().collect();
-    (!said.is_empty()).then(|| format!("by hand {}", said.join("; and by hand ")))
+    (!said.is_empty()).then(|| format!("by a hand calculation {}", said.join("; and ")))
 }
 
 /// A magnet that lifts the armature of a forced lift, but does not draw its main stage.
@@ -85,7 +86,8 @@ fn undrawn(scenario: &Scenario, by_hand: &Indicators) -> Option<String> {
     let told = |force: f64| text(force, Dimension::Force);
     (pull < needed).then(|| {
         format!(
-            "by hand the magnet does not draw the main stage off its seat: with the link taut it pulls {}, and armature and stage take {}; \
+            "by a hand calculation the magnet does not draw the main stage off its seat: with the link taut it pulls {}, and armature \
+             and stage take {}; \
              only a differential can open it",
             told(pull),
             told(needed)

@@ -50,13 +50,13 @@ fn of_kind(scenario: &Scenario, wrong: &WrongSupply) -> String {
             } else {
                 ""
             };
-            format!("its inductance leaves little current{ring}")
+            format!("its inductance limits the current{ring}")
         }
         (true, _) => "flux goes as voltage over frequency, and pull as its square".to_owned(),
         (false, _) => "no inductance limits its current there, only the resistance of its wire".to_owned(),
     };
     format!(
-        "{}: {why}. With the armature seated and the winding cold it has {} the current, {} the pull and {} the heat of its own \
+        "{}: {why}. With the armature seated and the winding cold its current is {}, its pull {} and its heat {} of those on its own \
          supply",
         wrong.words,
         percent(wrong.current),
@@ -85,10 +85,10 @@ fn before(scenario: &Scenario) -> Option<String> {
         held(&valve, 0.0, winding_temperature(scenario)).voltage
     };
     let share = open / without;
-    let short = if share < LEAST_SHARE { "; coils are made for 85 % at least" } else { "" };
+    let short = if share < LEAST_SHARE { "; most coils need 85 % at least" } else { "" };
     Some(format!(
-        "{what} stand with {} before the coil: with the armature not yet drawn in, {} are left at the coil, {} of the {} of a stiff \
-         supply{short}",
+        "{what}: {} in series with the coil; until the armature is pulled in, {} is left at the coil, {} of the {} of a supply without \
+         resistance{short}",
         text(resistance, Dimension::Resistance),
         volts(open),
         percent(share),
@@ -100,7 +100,7 @@ fn rectified(coil: &Coil) -> Option<String> {
     let rectifier = coil.supply.rectifier()?;
     let mean = coil.supply.stated() * open_circuit_factor(coil) * mean_share(&coil.supply) - rectifier.forward;
     let ripple = if rectifier.both_half_waves { "twice the mains frequency" } else { "the mains frequency" };
-    Some(format!("behind the rectifier the coil has {} in the mean, which ripples at {ripple}", volts(mean)))
+    Some(format!("behind the rectifier the coil gets a mean of {}, rippling at {ripple}", volts(mean)))
 }
 
 fn switching_off(coil: &Coil) -> Option<String> {
@@ -114,8 +114,8 @@ fn switching_off(coil: &Coil) -> Option<String> {
     }
     match coil.feed.suppressor {
         Some(Suppressor::Arc { arc_voltage }) => Some(format!(
-            "without a suppressor the gap of the opening contact is taken to hold {} until the current has ceased: what the arc does \
-             to the contact, and spikes above that, are not computed",
+            "without a suppressor the gap of the opening contact is assumed to hold {} until the current has died. What the arc does to \
+             the contact, and spikes above that, are not computed",
             volts(arc_voltage)
         )),
         Some(Suppressor::Diode { .. } | Suppressor::Clamp { .. }) | None => None,

@@ -25,22 +25,22 @@ pub(super) const SAMPLES: &[Sample] = &[
         path: "faults.cracked_ring",
         dimension: Dimension::Fraction,
         size: |_| 1.0,
-        effect: "the pull falls to nothing twice in each period of the supply, and the armature drops off the pole and strikes it: \
-                 a loud hum; the current hardly changes",
+        effect: "the pull falls to nothing twice in each period of the supply, and the armature leaves its pole (normally open: its \
+                 seat) and strikes it again: a loud hum; the current hardly changes",
     },
     Sample {
         path: "faults.pole_dirt",
         dimension: Dimension::Length,
         size: |scenario| 0.25 * clean_way(scenario),
-        effect: "the armature cannot seat on the pole: the pull that holds it is less, an alternating magnet hums and draws more \
+        effect: "the armature cannot come up to the pole: the holding force falls, and an alternating magnet hums and draws more \
                  current; cleaning cures it",
     },
     Sample {
         path: "faults.weak_armature_spring",
         dimension: Dimension::Fraction,
         size: |_| 1.0,
-        effect: "the armature lifts against more differential and falls back later, by its weight alone where the coil is on top; \
-                 mounted otherwise it may not fall at all",
+        effect: "normally closed: the armature lifts against more differential and drops back late, or not at all unless the coil is on \
+                 top; normally open: the spring no longer opens the valve",
     },
     Sample {
         path: "faults.weak_main_spring",
@@ -59,7 +59,7 @@ pub(super) const SAMPLES: &[Sample] = &[
         path: "faults.clogged_bleed",
         dimension: Dimension::Fraction,
         size: |_| 0.8,
-        effect: "the valve opens faster and closes late, or not within the off-time",
+        effect: "the valve opens faster and closes late, or not within the time it has to shut",
     },
     Sample {
         path: "faults.worn_bleed",
@@ -85,32 +85,32 @@ pub(super) const SAMPLES: &[Sample] = &[
         path: "faults.leaking_pilot",
         dimension: Dimension::Length,
         size: |scenario| 0.1 * scenario.valve.armature.stroke,
-        effect: "the chamber never fills quite: the valve closes late, or stays open without current",
+        effect: "the chamber never quite fills: the valve closes late, or not at all",
     },
     Sample {
         path: "faults.air_bound_chamber",
         dimension: Dimension::Volume,
         size: |scenario| scenario.valve.servo().map_or(1e-6, |servo| 0.5 * servo.chamber.volume),
-        effect: "the air has to be let out and pressed together again: the valve answers late, and its stage is soft and may flutter",
+        effect: "the air has to be let out and compressed again: the valve responds late, and its stage is springy and may flutter",
     },
     Sample {
         path: "faults.magnetised_armature",
         dimension: Dimension::Current,
         size: sticking_force,
-        effect: "without current the armature stays where the magnet has drawn it, or leaves late: the valve does not close, or, \
-                 normally open, not open",
+        effect: "the armature sticks where the magnet has drawn it, or releases late: a normally closed valve does not close, a normally \
+                 open one does not open",
     },
     Sample {
         path: "faults.wrong_coil",
         dimension: Dimension::Voltage,
         size: |scenario| 2.0 * right_voltage(scenario),
-        effect: "a coil for twice the voltage pulls with half of its current or less: it does not lift, or hums and drops",
+        effect: "a coil for twice the voltage pulls with half of its current or less: it does not pull in, or hums and drops out",
     },
     Sample {
         path: "faults.wrong_coil",
         dimension: Dimension::Voltage,
         size: |scenario| 0.5 * right_voltage(scenario),
-        effect: "a coil for half the voltage draws some four times its heat, on alternating current more, and burns out",
+        effect: "a coil for half the voltage takes some four times the heat, on alternating current more, and burns out",
     },
 ];
 

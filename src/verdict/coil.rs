@@ -16,7 +16,7 @@ pub(super) fn burns(found: &Indicators, around: &Circumstances) -> Option<Findin
         .map_or(String::new(), |power| format!(" draws {} and", text(to_figures(power, 3), Dimension::Power)));
     if let Some(wrong) = &beyond.wrong_supply {
         let reason = format!(
-            "{wrong}: the winding{draws} gets at this duty some {} times the heat of its own supply; it will burn out",
+            "{wrong}: the winding{draws} gets at this duty some {} times the heat of its own supply; it is likely to burn out",
             text(to_figures(beyond.heat, 2), Dimension::Number)
         );
         return Some(finding(Behaviour::Overheats, true, beyond.heat, reason));
@@ -29,7 +29,7 @@ pub(super) fn burns(found: &Indicators, around: &Circumstances) -> Option<Findin
     };
     let reason = format!(
         "the winding{draws} is on {}, {} times the {} that it {for_what}: heat grows at least with the square, so that at this duty \
-         it gets some {} times the heat that it bears ({unjudged}); it will burn out",
+         it gets some {} times the heat that it bears ({unjudged}); it is likely to burn out",
         text(beyond.applied, Dimension::Voltage),
         text(to_figures(times, 2), Dimension::Number),
         text(to_figures(beyond.rated, 2), Dimension::Voltage),
@@ -52,8 +52,8 @@ pub(super) fn heat(found: &Indicators, around: &Circumstances) -> Option<Finding
         );
         if let Some(times) = around.inrush_heat {
             reason += &format!(
-                "; its armature stays out, so that the inrush current flows as long as there is voltage and gives it {} times the \
-                 heat of holding: it will burn out",
+                ". Its armature stays out, so the inrush current flows as long as there is voltage and gives it {} times the heat of \
+                 holding: it is likely to burn out",
                 text(to_figures(times, 2), Dimension::Number)
             );
         }
@@ -89,7 +89,7 @@ fn rise_words(rise: CoilRise) -> String {
         format!("; switched on cold, it passes the limit after about {}", in_two_figures(time))
     });
     format!(
-        ". Of its {} above the coil without current ({}), {} lie between {} and {} between {}{after}",
+        ". It rises {} above the de-energised coil ({}): {} between {} and {} between {}{after}",
         kelvin(whole),
         celsius(rise.idle),
         kelvin(more.1),

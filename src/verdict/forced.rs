@@ -57,8 +57,8 @@ fn stays(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
     let differential = pressure(around.circuit_differential);
     if found.armature_opening_time.is_some() {
         let reason = format!(
-            "the armature comes to the pole, but draws the main stage off its seat neither by its link (free play {}, of a stroke of {}) \
-             nor with the {differential} of the circuit",
+            "the armature comes to the pole, but neither its link (free play {}, of a stroke of {}) nor the {differential} of the \
+             circuit lifts the main stage off its seat",
             length(link.free_play),
             length(link.stroke)
         );
@@ -66,7 +66,7 @@ fn stays(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
     }
     let reason = format!(
         "the magnet lifts the armature off the pilot seat, but cannot draw the main stage off its own: with the link taut it pulls {} \
-         and would need {} (by hand), and the {differential} of the circuit do not lift the stage either",
+         and would need {} (by hand), and the {differential} of the circuit does not lift the stage either",
         force(link.pull),
         force(link.needed_pull)
     );
@@ -110,8 +110,8 @@ fn carried(found: &Indicators, seen: &Seen, link: &Linked) -> Option<Finding> {
     let across = found.differential_open.unwrap_or(0.0);
     let gap = link.travel - seen.mean * link.full_lift;
     let reason = format!(
-        "the main stage stands still at {} of its lift with its link slack: the {} across the valve carry it up to its armature, which \
-         leaves the pilot a gap of {}, and lift it no further",
+        "the main stage stands still at {} of its lift with its link slack: the {} across the valve carries it up to its armature, which \
+         leaves the pilot a gap of {}, and lifts it no further",
         percent(seen.mean),
         pressure(across),
         length(gap.max(0.0))
@@ -128,7 +128,7 @@ fn opens(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
     if !taut && hum(found, around).is_none() {
         let by_hand = needed
             .map_or_else(String::new, |needed| format!(", {} needed without the link (by hand)", pressure(needed)));
-        let reason = format!("{at_stop}, its link slack: {} across the valve hold it{by_hand}", pressure(across));
+        let reason = format!("{at_stop}, its link slack: {} across the valve holds it{by_hand}", pressure(across));
         return finding(Behaviour::OpensFully, false, needed.map_or(1.0, |n| (across / n).max(1.0)), reason);
     }
     let (Some(least), Some(load)) = (found.least_magnet_force, found.armature_load) else {
@@ -147,7 +147,7 @@ fn opens(found: &Indicators, around: &Circumstances, seen: &Seen, link: &Linked)
         format!("stands at {} of {}, held back by the link", length(link.travel), length(link.stroke))
     };
     let reason = format!(
-        "{at_stop}, drawn there by its link, whatever the differential: the armature {place}, the pull is {} at least, spring, link and \
+        "{at_stop}, drawn there by its link, which needs no differential: the armature {place}, the pull is {} at least, spring, link and \
          fluid take {}",
         force(least),
         force(load)

@@ -164,8 +164,8 @@ fn sticking(found: &Indicators) -> Option<String> {
     let held = found.release_delay.is_none() && found.armature_opening_time.is_some();
     let left = found.remanent_force.filter(|left| held && *left > noise("remanent_force"))?;
     Some(format!(
-        ": the armature sticks to the pole, for the iron stays magnetised and still pulls with {} against a load of {}; a wider residual \
-         gap (a plate that is not magnetic) or softer iron frees it",
+        ": the armature sticks to the pole, since the iron stays magnetised and still pulls with {} against a load of {}; a wider \
+         residual gap (a non-magnetic shim) or magnetically softer iron frees it",
         text(left, Dimension::Force),
         text(found.armature_load?, Dimension::Force)
     ))

@@ -16,8 +16,8 @@ pub(super) fn fails_shut(found: &Indicators, around: &Circumstances, seen: &Seen
     let seat = if around.carried { "its seat" } else { "the pilot seat" };
     if limit > differential {
         let reason = format!(
-            "without current the armature leaves {seat}, since its spring lifts it against {} by hand, but not far enough: the {} came to {} \
-             of its lift",
+            "without current the valve does not open, although by calculation its spring can lift the armature off {seat} against {}: \
+             the {} came to {} of its lift",
             pressure(limit),
             around.stage(),
             percent(seen.largest)
@@ -25,11 +25,7 @@ pub(super) fn fails_shut(found: &Indicators, around: &Circumstances, seen: &Seen
         return finding(Behaviour::StaysShut, true, 1.0, reason);
     }
     let able = if limit > 0.0 {
-        format!(
-            "can lift it against {} by hand, less what a remanence of the magnet takes, and the differential is {}",
-            pressure(limit),
-            pressure(differential)
-        )
+        format!("can lift it against {} (by hand), and the differential is {}", pressure(limit), pressure(differential))
     } else {
         "cannot lift it even without a differential".into()
     };
@@ -78,7 +74,8 @@ pub(super) fn hum(found: &Indicators, around: &Circumstances) -> Option<Finding>
     let often = |rate: Option<f64>| rate.filter(|hits| *hits > HUM_RATE);
     if let Some(hits) = often(found.held_seat_contact_rate) {
         let reason = format!(
-            "{}{}. It should hold its seat shut, but its travel swings by {swing} and it strikes the seat {hits:.0} times a second, bounces \
+            "{}{}. It should hold its seat shut, but its travel swings by {swing} and it strikes the seat {hits:.0} times a second, \
+             bounces \
              included; heard at twice the supply frequency. The {} seat opens a little each time",
             lets_go(found, pulses * frequency, "its seat")?,
             weak_ring(around),

@@ -75,9 +75,9 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
     } else {
         "the magnet cannot lift it even without a differential".into()
     };
-    let rubs = around.friction.map_or(String::new(), |force| {
-        format!("; friction holds the armature with {}", text(force, Dimension::Force))
-    });
+    let rubs = around
+        .friction
+        .map_or(String::new(), |force| format!("; friction holds the armature with {}", text(force, Dimension::Force)));
     let reason = format!(
         "the armature does not leave {} seat: at a winding temperature of {} {able}{rubs}{}{}",
         if around.carried { "its" } else { "the pilot" },
@@ -93,7 +93,7 @@ fn sagging(found: &Indicators, around: &Circumstances) -> String {
     let sag = found.lowest_coil_voltage.zip(around.unloaded_voltage);
     sag.map_or_else(String::new, |(left, unloaded)| {
         format!(
-            "; of the {} of the unloaded supply, {} are left at the coil meanwhile",
+            "; of the {} of the unloaded supply, {} is left at the coil while the armature is out",
             text(unloaded, Dimension::Voltage),
             text(left, Dimension::Voltage)
         )
@@ -148,8 +148,9 @@ pub(super) fn stays_shut(found: &Indicators, around: &Circumstances) -> Finding 
 /// The gap past the piston fills the control chamber faster than the pilot empties it.
 fn leak_holds_down(differential: f64, limit: f64) -> Finding {
     let reason = format!(
-        "the pilot is open but the main stage stays on its seat: at {} more leaks past the piston than the pilot can take away (by hand \
-         it lifts up to {}, since a gap leaks in proportion to the differential, a pilot with its root); a smaller clearance, a ring or \
+        "the pilot is open but the main stage stays on its seat: at {} more leaks past the piston than the pilot can take away (by hand, \
+         it lifts up to {} only: a gap leaks in proportion to the differential, a pilot passes its square root); a smaller clearance, a \
+         ring or \
          a wider pilot would let it lift",
         pressure(differential),
         pressure(limit)

@@ -16,7 +16,9 @@ fn every_demonstration_is_read_without_a_warning() {
     assert!(paths.len() >= 6, "{paths:?}");
     for path in paths {
         let (scenario, warnings) = demo::open(&path).scenario().unwrap_or_else(|problems| panic!("{problems}"));
-        assert!(warnings.is_empty(), "{path}: {}", warnings[0]);
+        // But for a fault that it switches on, which is told with all that it changes.
+        let odd = warnings.iter().map(ToString::to_string).find(|warning| !warning.contains("a fault is switched on"));
+        assert!(odd.is_none(), "{path}: {odd:?}");
         assert!(scenario.question.ends_with('?'), "{path}");
         assert!(scenario.data.starts_with("Invented"), "{path}");
         assert!(path.contains(&scenario.name));

@@ -39,7 +39,7 @@ fn what_cannot_be_is_refused_with_what_would_mend_it() {
             "water-piston",
             &["valve.main.piston.radial_clearance=0.9 mm"],
             "valve.main.piston.radial_clearance",
-            "taken as thin",
+            "too wide to be computed as a thin gap",
         ),
         ("water-piston", &["valve.main.piston.ring_orifice=1 mm"], "[valve.main.piston]", "lacks `ring_height`"),
         ("air-low-differential", &cushion, "valve.main.cushion.area", "in liquids only"),
@@ -67,7 +67,7 @@ fn what_cannot_be_is_refused_with_what_would_mend_it() {
 fn what_is_odd_or_not_computed_is_remarked_on() {
     let checked = ["downstream.check_valve_kv=5 Kv", "downstream.check_valve_opening=0.05 bar"];
     for (name, settings, wanted) in [
-        ("water-bang", &checked[..], "Not computed: that it stops flow which reverses"),
+        ("water-bang", &checked[..], "Not computed: it stops reverse flow"),
         ("water-bang", &["upstream.check_valve_kv=5 Kv", "upstream.check_valve_opening=6 bar"], "never opens"),
         ("water-soft-closing", &["valve.bleed.pin.lift=4 mm"], "the narrow bleed at every lift"),
         ("water-bang", &["valve.pilot.restrictor_diameter=0.9 mm"], "empties only in part"),

@@ -73,7 +73,7 @@ fn what_stands_before_the_coil_is_said() {
 fn what_does_not_go_together_is_refused() {
     for (name, settings, words) in [
         ("ac-ring", &["valve.coil.suppressor_diode=0.8 V"][..], "shorts every other half wave"),
-        ("ac-ring", &["valve.coil.coercive_force=20 A"], "magnetised anew in each half wave"),
+        ("ac-ring", &["valve.coil.coercive_force=20 A"], "magnetises the iron anew in each half wave"),
         ("ac-ring", &["valve.coil.clamp_voltage=300 V"], "below the 325.3 V that the supply itself reaches"),
         (
             "ac-ring",

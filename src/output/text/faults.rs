@@ -36,8 +36,7 @@ fn seen_text(row: &FaultRow, width: usize) -> String {
     out += &indented(&format!("as a rule: {}", row.effect), width);
     out += &indented(&format!("here: {}", words(verdict)), width);
     let told: Vec<String> = differences.iter().map(differs).collect();
-    let told =
-        if told.is_empty() { "no number that could be measured moves by a tenth".to_owned() } else { told.join("; ") };
+    let told = if told.is_empty() { "no measurable number changes by a tenth".to_owned() } else { told.join("; ") };
     out += &indented(&told, width);
     out + &indented(&format!("--set \"{}={}\"", row.path, row.shown), width)
 }

@@ -66,5 +66,5 @@ fn heading(armature: Armature, study: &HeatStudy) -> &'static str {
 }
 
 fn allowed(share: f64) -> String {
-    if share >= 1.0 { "for ever".to_owned() } else { text((1000.0 * share).floor() / 1000.0, Dimension::Fraction) }
+    if share >= 1.0 { "continuously".to_owned() } else { text((1000.0 * share).floor() / 1000.0, Dimension::Fraction) }
 }

@@ -41,7 +41,7 @@ part! {
     pub struct Cable {
         /// length of the cable to the coil, one way
         length: Length, NotNegative, "length of the coil's cable", usually 0.1 to 1000.0;
-        /// cross-section of one of its conductors
+        /// cross-section of one conductor of the coil's cable
         cross_section: Area, Positive, "conductor cross-section of the coil's cable", usually 5e-8 to 2.5e-5;
         /// temperature of its conductors
         temperature: Temperature, Positive, "temperature of the coil's cable", usually 200.0 to 400.0;

@@ -7,7 +7,7 @@ part! {
     /// What a normally open valve has beside a normally closed one: its magnet pulls the armature down to its seat, towards a pole that
     /// lies a little below where the seat stops it, and its spring lifts it to an upper stop.
     pub struct NormallyOpen {
-        /// gap that is left to the pole, beside the residual one, when the armature just meets its seat
+        /// gap left to the pole, in addition to the residual gap, when the armature just meets its seat
         pole_clearance: Length, Positive, "pole clearance of the shut armature", usually 1e-6 to 5e-3;
     }
     and {

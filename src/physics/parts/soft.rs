@@ -48,7 +48,7 @@ part! {
         ring_orifice: Length "d_r", Positive, "equivalent orifice of the piston ring", usually 1e-5 to 0.015, or none;
         /// height of the piston ring, the length of the path past it
         ring_height: Length "l_r", Positive, "height of the piston ring", usually 2e-4 to 0.05, or none;
-        /// discharge coefficient of that orifice
+        /// discharge coefficient of the ring's equivalent orifice
         ring_coefficient: Number, UpToOne, "discharge coefficient of the piston ring", usually 0.05 to 1.0, or none;
     }
 }

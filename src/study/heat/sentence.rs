@@ -82,7 +82,7 @@ fn verdict(study: &HeatStudy) -> String {
     let armature = match study.own.armature {
         Armature::ComesIn => "",
         Armature::StaysOut if study.own.outside.is_none() => "",
-        Armature::StaysOut => " with its armature out, where it stays in the simulated run",
+        Armature::StaysOut => " with its armature out, as in the simulated run",
     };
     let reaches = format!("The winding reaches {}{swing} at {}{armature}", celsius(found.highest), duty(study));
     match study.limit {
@@ -91,7 +91,7 @@ fn verdict(study: &HeatStudy) -> String {
         ),
         Some(limit) if found.highest > limit.temperature => {
             let over = kelvin(found.highest - limit.temperature);
-            format!("{reaches}, {over} too much: {}. It will burn out.", limit_words(limit))
+            format!("{reaches}, {over} too much: {}. Its insulation will fail early.", limit_words(limit))
         }
         Some(limit) => {
             let left = kelvin(limit.temperature - found.highest);
@@ -108,12 +108,12 @@ fn if_out(study: &HeatStudy, coil: &CoilHeat) -> Option<String> {
         let inside = study.own.inside;
         let judged = study.limit.map_or(String::new(), |limit| {
             let lives = inside.highest <= limit.temperature;
-            if lives { ": it lives".into() } else { ": too hot as well, by its duty".into() }
+            if lives { ": it survives".into() } else { ": too hot as well, by its duty".into() }
         });
         let after =
             passes(study, coil).map_or(String::new(), |time| format!("; from cold it passes its limit after {time}"));
         return Some(format!(
-            "Out, the armature leaves the inrush current flowing, and the winding gets {times} times the heat of holding{after}. With \
+            "With the armature out the inrush current keeps flowing, and the winding gets {times} times the heat of holding{after}. With \
              its armature in it would reach {}{judged}.",
             celsius(inside.highest)
         ));
@@ -123,12 +123,13 @@ fn if_out(study: &HeatStudy, coil: &CoilHeat) -> Option<String> {
         Some(limit) if out.highest > limit.temperature => {
             let after = passes(study, coil)
                 .map_or(String::new(), |time| format!("; from cold it would pass its limit after {time}"));
-            format!("{after}, and burn out")
+            format!("{after}, and its insulation would fail early")
         }
         Some(_) => ", which its insulation bears".into(),
     };
     Some(format!(
-        "Were its armature to stay out (jammed, or held by too much differential), the winding would get {times} times the heat of \
+        "Were its armature to stay out (jammed, or, in a normally closed valve, held by too much differential), the winding would get \
+         {times} times the heat of \
          holding and reach {}{judged}.",
         celsius(out.highest)
     ))
@@ -148,12 +149,13 @@ fn hangs_on(found: Found, coil: &CoilHeat) -> Option<String> {
     let power = |value: f64| about(value, Dimension::Power);
     // Direct current heats no ring.
     let iron = if found.iron_power > 1e-3 * found.winding_power {
-        format!(", ring and eddies {}", power(found.iron_power))
+        format!(", shading ring and eddy currents {}", power(found.iron_power))
     } else {
         String::new()
     };
     Some(format!(
-        "Without current the coil has {}. From there the body rises by {} (mean heat: winding {}{iron}), the winding above the body by {}.",
+        "De-energised, the coil is at {}. From there the body rises by {} (mean heat: winding {}{iron}), and the winding lies {} above \
+         the body.",
         celsius(idle),
         kelvin(body - idle),
         power(found.winding_power),
@@ -178,7 +180,7 @@ fn tenth_more(study: &HeatStudy, coil: &CoilHeat, network: ThermalNetwork) -> Op
     let list: Vec<String> = sorted.iter().map(words).collect();
     let air = at(ThermalNetwork { ambient: network.ambient + 10.0, ..network });
     Some(format!(
-        "What it hangs on: a tenth more thermal resistance makes {}; air 10 K warmer {air:+.1} K.",
+        "What it depends on: 10 % more thermal resistance adds {}; air 10 K warmer adds {air:+.1} K.",
         list.join(", ")
     ))
 }
@@ -191,14 +193,14 @@ fn warm_up(found: Found) -> Option<String> {
     } else {
         String::new()
     };
-    Some(format!("From cold it has covered 63 % of its rise after {}.{within}", minutes(time)))
+    Some(format!("From cold the winding covers 63 % of its rise in {}.{within}", minutes(time)))
 }
 
 /// What the pull-ins add at the own rate.
 fn pull_ins(study: &HeatStudy, coil: &CoilHeat) -> String {
     let own = &study.own;
     let time = about(study.pull_in, Dimension::Time);
-    let from = if study.pull_in_simulated { "as simulated" } else { "taken, since no run shows it" };
+    let from = if study.pull_in_simulated { "as simulated" } else { "assumed, since no run shows it" };
     if own.outside.is_none() {
         return "On direct current the armature does not matter to the heat: out or in, the winding draws the same."
             .into();
@@ -214,7 +216,7 @@ fn differential(study: &HeatStudy, scenario: &Scenario) -> Option<String> {
     let limit = study.own.hot_low_differential?;
     let differential = study.own.differential;
     let bar = |value: f64| about(value, Dimension::PressureDifference);
-    let against = if limit > 0.0 { bar(limit) } else { "nothing at all".into() };
+    let against = if limit > 0.0 { bar(limit) } else { "none".into() };
     let judged = if differential <= 0.0 {
         String::new()
     } else if limit < differential {
@@ -233,7 +235,8 @@ fn differential(study: &HeatStudy, scenario: &Scenario) -> Option<String> {
 fn ohmmeter(scenario: &Scenario, found: Found) -> String {
     let cold = scenario.valve.coil.resistance;
     format!(
-        "To check it: the winding has {} at 20 °C; isolated just after a long time at this duty it should have {}.",
+        "To check it: the winding has {} at 20 °C; measured with the coil isolated, straight after a long time at this duty, it should \
+         read {}.",
         text(cold, Dimension::Resistance),
         three_figures(winding_resistance(cold, found.mean))
     )
@@ -249,8 +252,8 @@ pub(super) fn remarks(study: &HeatStudy, coil: &CoilHeat) -> Vec<String> {
     let mut all = Vec::new();
     if coil.network().is_none() {
         all.push(
-            "With one thermal resistance there is neither a swing within a cycle nor a warm-up, and the heat of ring and eddies is left \
-             out: slow cycles get hotter than shown. [valve.coil.network] has them."
+            "With one thermal resistance there is neither a swing within a cycle nor a warm-up, and the heat of shading ring and eddy \
+             currents is left out: slow cycles get hotter than shown. [valve.coil.network] includes all three."
                 .to_owned(),
         );
     }
@@ -262,7 +265,8 @@ pub(super) fn remarks(study: &HeatStudy, coil: &CoilHeat) -> Vec<String> {
         );
     }
     all.push(
-        "Above some 250 °C no winding lasts, and the numbers only say so. Left out: the field's energy at switching off, how long a \
+        "Above some 250 °C hardly any winding lasts; take such numbers only as far too hot. Left out: the field's energy at switching \
+         off, how long a \
          direct current takes to rise, draught and sun."
             .to_owned(),
     );

@@ -111,7 +111,7 @@ fn standing(facts: &Facts<'_>) -> String {
         (None, Some(full)) => format!("; the stage reaches its stop at {}", pressure(full)),
         (None, None) => String::new(),
     };
-    let valve = facts.energised.choose("the energised valve", "the valve without current");
+    let valve = facts.energised.choose("the energised valve", "the de-energised valve");
     if states.is_empty() {
         return format!("At {at} {valve} is nowhere in balance{bounds}.");
     }
@@ -153,7 +153,7 @@ fn held_by_link(facts: &Facts<'_>) -> Option<String> {
         );
     }
     if rests(Rest::Open) && facts.limits.full_lift.is_none() {
-        return Some("The magnet holds the stage on its stop by its link, whatever the differential.".into());
+        return Some("The magnet holds the stage against its stop through the link, without any differential.".into());
     }
     if rests(Rest::Open) {
         return Some("The differential holds the stage on its stop.".into());

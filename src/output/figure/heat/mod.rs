@@ -85,7 +85,7 @@ fn entries<'a>(study: &HeatStudy) -> Vec<Entry<'a>> {
             .any(|found| found.highest > limit.temperature)
     };
     if study.limit.is_some_and(passed) {
-        all.push(Entry::new("highest of a cycle comes to the limit", move |canvas, sample| {
+        all.push(Entry::new("highest temperature of a cycle reaches the limit", move |canvas, sample| {
             canvas.line((sample.left, middle(sample)), (sample.right, middle(sample)), panel::LIMIT);
         }));
         all.push(Entry::new("beyond the limit", |canvas, sample| {
