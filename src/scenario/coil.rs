@@ -8,6 +8,7 @@ use crate::key::{Key, Stated};
 use crate::physics::parts::{
     Bounce, Cable, Coil, CoilTemperature, ContactSide, Economiser, Feed, Suppressor, Transformer, Voltage,
 };
+use crate::physics::valve::feed::open_circuit_factor;
 use crate::units::{Dimension, text};
 
 /// All of the coil.
@@ -124,7 +125,8 @@ fn switching_off(coil: &Coil, reader: &mut Reader<'_>) {
     let volts = |value: f64| text(value, Dimension::Voltage);
     let alternates = coil.supply.alternates();
     let swings = alternates || coil.supply.rectifier().is_some();
-    let highest = coil.supply.stated() * if swings { std::f64::consts::SQRT_2 } else { 1.0 };
+    let highest =
+        coil.supply.stated() * open_circuit_factor(coil) * if swings { std::f64::consts::SQRT_2 } else { 1.0 };
     match coil.feed.suppressor {
         Some(Suppressor::Diode { .. }) if alternates => {
             let message = "a diode across a coil on alternating voltage shorts every other half wave: a varistor (`clamp_voltage`) or \

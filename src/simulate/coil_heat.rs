@@ -2,7 +2,7 @@
 
 use super::contact::lasting;
 use crate::dual::Real;
-use crate::physics::coil_heat::{CoilCycle, HeldHeat, HeldPoint, ThermalNetwork};
+use crate::physics::coil_heat::{CoilCycle, Eased, HeldHeat, HeldPoint, ThermalNetwork};
 use crate::physics::parts::{CoilTemperature, Valve};
 use crate::physics::valve::magnet::{Magnet, next_turn};
 use crate::scenario::{Duty, Scenario};
@@ -178,8 +178,21 @@ const KNOWN_AT: [f64; 3] = [253.15, 393.15, 533.15];
 
 /// Heat of the valve's magnet with its armature held at a travel (m), at any winding temperature.
 pub fn held_heat(valve: &Valve, travel: f64) -> HeldHeat {
+    held_heat_on(valve, travel, 1.0)
+}
+
+/// The same once an economiser has taken over; none without one.
+pub fn eased(valve: &Valve) -> Option<Eased> {
+    valve.coil.feed.economiser.as_ref().map(|economiser| Eased {
+        open: held_heat_on(valve, 0.0, economiser.share),
+        seated: held_heat_on(valve, valve.armature.stroke, economiser.share),
+        delay: economiser.delay,
+    })
+}
+
+fn held_heat_on(valve: &Valve, travel: f64, share: f64) -> HeldHeat {
     let points = KNOWN_AT.map(|temperature| {
-        let held = held(valve, travel, temperature);
+        let held = held_on(valve, travel, temperature, share);
         HeldPoint { temperature, winding: held.winding_power, iron: held.iron_power }
     });
     HeldHeat::through(valve.coil.resistance, points)
@@ -194,6 +207,7 @@ pub fn coil_cycle(valve: &Valve, duty: &Duty, seated: bool) -> CoilCycle {
         period,
         on_share: duty.on_fraction,
         pull_in: if seated { PULL_IN_TIME } else { period },
+        eased: eased(valve),
     }
 }
 

@@ -1,9 +1,9 @@
 //! A coil that gets warm, at any duty.
 
-use crate::physics::coil_heat::{CoilCycle, CoilState, HeldHeat, ThermalNetwork};
+use crate::physics::coil_heat::{CoilCycle, CoilState, Eased, HeldHeat, ThermalNetwork};
 use crate::physics::parts::CoilTemperature;
 use crate::scenario::Scenario;
-use crate::simulate::coil_heat::{PULL_IN_TIME, held_heat};
+use crate::simulate::coil_heat::{PULL_IN_TIME, eased, held_heat};
 
 /// What the armature does whenever there is current.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +46,7 @@ pub struct CoilHeat {
     way: Way,
     open: HeldHeat,
     seated: HeldHeat,
+    eased: Option<Eased>,
     /// Time for which the armature is out at each pull-in, s.
     pub pull_in: f64,
 }
@@ -65,6 +66,7 @@ impl CoilHeat {
             way,
             open: held_heat(valve, 0.0),
             seated: held_heat(valve, valve.armature.stroke),
+            eased: eased(valve),
             pull_in: pull_in.unwrap_or(PULL_IN_TIME),
         })
     }
@@ -89,7 +91,8 @@ impl CoilHeat {
 
     /// Heat in the winding with the armature out over that of holding, at a temperature (K).
     pub fn inrush(&self, temperature: f64) -> f64 {
-        self.open.at(temperature).winding / self.seated.at(temperature).winding
+        let (open, seated) = self.eased.map_or((self.open, self.seated), |eased| (eased.open, eased.seated));
+        open.at(temperature).winding / seated.at(temperature).winding
     }
 
     /// Temperature without current, K.
@@ -146,6 +149,6 @@ impl CoilHeat {
             Armature::ComesIn => self.pull_in,
             Armature::StaysOut => period,
         };
-        CoilCycle { open: self.open, seated: self.seated, period, on_share, pull_in }
+        CoilCycle { open: self.open, seated: self.seated, period, on_share, pull_in, eased: self.eased }
     }
 }

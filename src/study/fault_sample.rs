@@ -118,7 +118,14 @@ pub(super) const SAMPLES: &[Sample] = &[
 /// come to twice what it swings by later, and the pull goes with the square. A direct one comes to what it then stays at.
 fn greatest_pull(scenario: &Scenario) -> f64 {
     let mean = held(&scenario.valve, 0.0, winding_temperature(scenario)).mean_pull;
-    (if scenario.valve.coil.supply.alternates() { 8.0 } else { 2.0 }) * mean
+    let supply = &scenario.valve.coil.supply;
+    // The square of a half wave comes to four times its mean.
+    let crest = match (supply.alternates(), supply.rectifier()) {
+        (true, _) => 8.0,
+        (false, Some(_)) => 5.0,
+        (false, None) => 2.0,
+    };
+    crest * mean
 }
 
 /// Ampere-turns by which a seated armature is held against spring and weight without current, and half as much again.
@@ -131,7 +138,11 @@ fn greatest_pull(scenario: &Scenario) -> f64 {
 fn sticking_force(scenario: &Scenario) -> f64 {
     let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
     let faces = coil.open_face_area + coil.shaded_face_area;
-    let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
+    let mut load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
+    if scenario.valve.link().is_some() {
+        // The main spring draws on the armature by the link.
+        load += scenario.valve.main.preload + scenario.valve.main.spring_rate * scenario.valve.main.lift;
+    }
     let flux = (2.0 * MU_0 * faces * load).sqrt();
     let gap = coil.residual_gap
         + match &scenario.valve.function {

@@ -13,13 +13,11 @@ use crate::units::text;
 use crate::verdict::Verdict;
 
 /// Numbers that tell faults apart, in the order in which they are told; each can be heard, seen on a gauge or measured.
-const TELLING: [&str; 16] = [
+const TELLING: [&str; 14] = [
     "coil_current",
-    "coil_power",
+    "holding_power",
     "coil_temperature",
     "pole_contact_rate",
-    "least_magnet_force",
-    "highest_opening_differential",
     "armature_opening_time",
     "opening_time_90",
     "mean_lift",
@@ -34,8 +32,10 @@ const TELLING: [&str; 16] = [
 
 /// A number counts as changed from this share on. Less than that no ear and few gauges tell.
 const CHANGED: f64 = 0.1;
+/// As much as a factor of three: less than a current that doubles twice, more than a time that moves by half. Judgement.
+const APPEARS: f64 = 1.1;
 /// So many of them are told of each fault.
-const MOST: usize = 3;
+const MOST: usize = 4;
 
 /// A number that a fault changes.
 #[derive(Clone, Debug, PartialEq)]
@@ -168,14 +168,15 @@ fn differences(sound: &Examined, faulty: &Examined) -> Vec<Difference> {
     found.into_iter().take(MOST).map(|(_, difference)| difference).collect()
 }
 
-/// How far a number moves: the logarithm of the ratio, so that half counts as much as twice; most where it appears or vanishes.
+/// How far a number moves: the logarithm of the ratio, so that half counts as much as twice; one that appears or vanishes counts as
+/// [`APPEARS`].
 fn change(before: &Indicator, after: &Indicator) -> f64 {
     let floor = noise(before.name);
     match (before.value, after.value) {
         (Some(a), Some(b)) if a == b || a.abs().max(b.abs()) < floor => 0.0,
         (Some(a), Some(b)) if a > 0.0 && b > 0.0 => (b.max(floor) / a.max(floor)).logarithm().abs(),
         (None, None) => 0.0,
-        (Some(_), Some(_)) | (None, Some(_)) | (Some(_), None) => f64::INFINITY,
+        (Some(_), Some(_)) | (None, Some(_)) | (Some(_), None) => APPEARS,
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::indicator::Indicators;
 use crate::physics::fluid::Phase;
 use crate::scenario::Scenario;
+use crate::units::{Dimension, text};
 
 /// A gas line is linearised about its own end; by the exact relation for a sudden stop of a perfect gas the pressure is then
 /// 0.8 % low at Mach 0.1 and 5.5 % low at 0.3 (normal shock relations, see validation).
@@ -30,6 +31,17 @@ pub fn remarks(scenario: &Scenario, found: &Indicators) -> Vec<String> {
              {:.0} % its friction and flow are off by about as much.",
             100.0 * spread,
             100.0 * GAS_LINE_CHANGE
+        ));
+    }
+    // A crest of the pull lifts more than its mean, in some of the phases at which the contact may close.
+    let lucky = found.armature_opening_time.is_some() && scenario.valve.coil.supply.mains_frequency().is_some();
+    let beyond = found.highest_opening_differential.filter(|limit| lucky && *limit < scenario.differential());
+    if let Some(limit) = beyond.filter(|_| !scenario.valve.normally_open()) {
+        remarks.push(format!(
+            "here the armature lifts against {}, although the mean pull lifts it against {} only: at this phase of switching a crest of \
+             the pull does it. A contact closes at a chance phase; do not count on more than the mean.",
+            text(scenario.differential(), Dimension::PressureDifference),
+            if limit > 0.0 { text(limit, Dimension::PressureDifference) } else { "nothing".to_owned() }
         ));
     }
     let cavity = found.largest_inlet_cavity.unwrap_or(0.0).max(found.largest_outlet_cavity.unwrap_or(0.0));

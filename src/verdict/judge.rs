@@ -140,7 +140,7 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         return None;
     }
     let shown = found.shut_time.unwrap_or(0.0);
-    let sticks = sticking(found);
+    let sticks = sticking(found).or_else(|| rubs(found, around));
     let still = format!(
         "after {} {} the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
@@ -169,6 +169,13 @@ fn sticking(found: &Indicators) -> Option<String> {
         text(left, Dimension::Force),
         text(found.armature_load?, Dimension::Force)
     ))
+}
+
+/// The same of dry friction.
+fn rubs(found: &Indicators, around: &Circumstances) -> Option<String> {
+    let held = found.release_delay.is_none() && found.drawn_in(around.energised).is_some();
+    let force = around.friction.filter(|_| held)?;
+    Some(format!(": the armature has not come back, friction holds it with {}", text(force, Dimension::Force)))
 }
 
 fn hard_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {

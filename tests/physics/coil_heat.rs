@@ -102,7 +102,7 @@ fn one_store_has_one_time_constant() {
         100.0,
         [280.0, 400.0, 520.0].map(|temperature| HeldPoint { temperature, winding: 9.0, iron: 0.0 }),
     );
-    let cycle = CoilCycle { open: law, seated: law, period: 10.0, on_share: 0.6, pull_in: 0.0 };
+    let cycle = CoilCycle { open: law, seated: law, period: 10.0, on_share: 0.6, pull_in: 0.0, eased: None };
     let found = cycle.in_the_long_run(&n);
     let wanted = n.winding_capacity * (n.winding_to_body + n.outward());
     // The quadratic of 1/i² through three points of equal heat is that heat only there: half a per cent between them.
@@ -123,7 +123,7 @@ fn the_steady_winding_on_direct_voltage_solves_its_quadratic() {
         let half = 0.5 * (1.0 - ALPHA * idle);
         let wanted = TWENTY + ((half * half + ALPHA * (idle + heat)).sqrt() - half) / ALPHA;
         near(n.steady(&|t| law.at(t)).winding, wanted, 1e-6, "winding, K");
-        let always = CoilCycle { open: law, seated: law, period: 100.0, on_share: 1.0, pull_in: 0.01 };
+        let always = CoilCycle { open: law, seated: law, period: 100.0, on_share: 1.0, pull_in: 0.01, eased: None };
         near(always.in_the_long_run(&n).mean.winding, wanted, 1e-6, "always on, K");
     }
 }
@@ -134,7 +134,7 @@ fn the_steady_winding_on_direct_voltage_solves_its_quadratic() {
 fn the_rise_by_resistance_is_the_rise_of_the_network() {
     let n = network();
     let law = direct(24.0, 40.0);
-    let always = CoilCycle { open: law, seated: law, period: 1.0, on_share: 1.0, pull_in: 0.0 };
+    let always = CoilCycle { open: law, seated: law, period: 1.0, on_share: 1.0, pull_in: 0.0, eased: None };
     let winding = always.in_the_long_run(&n).mean.winding;
     let (cold, air_before, air_after) = (18.0, 18.0, n.ambient - 273.15);
     let [r_c, r_h] = [273.15 + cold, winding].map(|t| winding_resistance(40.0, t));
@@ -181,7 +181,7 @@ fn a_warm_up_with_a_rising_resistance_follows_its_balances() {
 fn over_a_cycle_heat_in_is_heat_out() {
     let (n, open, seated) = (network(), direct(24.0, 20.0), direct(24.0, 45.0));
     for (period, on_share) in [(2.0, 0.5), (600.0, 0.3), (3600.0, 0.5), (14_400.0, 0.8)] {
-        let cycle = CoilCycle { open, seated, period, on_share, pull_in: 0.02 * period };
+        let cycle = CoilCycle { open, seated, period, on_share, pull_in: 0.02 * period, eased: None };
         let found = cycle.in_the_long_run(&n);
         let mut at = cycle.periodic_start(&n);
         let (start, mut heat) = (at, 0.0);
@@ -210,7 +210,7 @@ fn over_a_cycle_heat_in_is_heat_out() {
 fn on_shares_of_nought_and_one_are_rest() {
     let (n, seated) = (network(), direct(24.0, 45.0));
     let found = |on_share: f64, period: f64| {
-        CoilCycle { open: seated, seated, period, on_share, pull_in: 0.01 }.in_the_long_run(&n)
+        CoilCycle { open: seated, seated, period, on_share, pull_in: 0.01, eased: None }.in_the_long_run(&n)
     };
     for period in [1.0, 3600.0] {
         near(found(1e-9, period).mean.winding, n.idle(), 1e-5, "without current, K");
@@ -218,7 +218,7 @@ fn on_shares_of_nought_and_one_are_rest() {
         near(always.mean.winding, n.steady(&|t| seated.at(t)).winding, 1e-6, "always on, K");
         near(always.highest - always.lowest, 0.0, 1e-5, "swing when always on, K");
         // The heat of an armature that is out at each pull-in is there up to that, and then no more.
-        let quick = CoilCycle { open: direct(24.0, 20.0), seated, period, on_share: 1.0, pull_in: 0.01 };
+        let quick = CoilCycle { open: direct(24.0, 20.0), seated, period, on_share: 1.0, pull_in: 0.01, eased: None };
         near(quick.in_the_long_run(&n).mean.winding, always.mean.winding, 1e-9, "one pull-in for ever, K");
     }
     let means: Vec<f64> = (1..=20).map(|i| found(0.05 * f64::from(i), 60.0).mean.winding).collect();

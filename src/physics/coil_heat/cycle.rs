@@ -16,6 +16,19 @@ pub struct CoilCycle {
     pub on_share: f64,
     /// Time for which the armature is out at each pull-in, s; as long as the current lasts for one that is never pulled in.
     pub pull_in: f64,
+    /// What an economiser makes of both; none without one.
+    pub eased: Option<Eased>,
+}
+
+/// Heat of a coil once its economiser has taken over.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Eased {
+    /// With the armature out.
+    pub open: HeldHeat,
+    /// With the armature at the pole.
+    pub seated: HeldHeat,
+    /// Time of full voltage after each switching on, s.
+    pub delay: f64,
 }
 
 /// What a duty makes of a coil in the long run.
@@ -45,27 +58,42 @@ const TRIAL: f64 = 0.1;
 const ONE_TIME_CONSTANT: f64 = 0.632_120_558_828_557_7;
 
 impl CoilCycle {
-    /// Time with current and armature out, with current and armature in, and without current, s.
-    fn spans(&self) -> [f64; 3] {
+    /// Each part of a cycle, in its order, with its length (s) and the law of its heat: armature out and in on the full voltage, out and
+    /// in on what an economiser leaves, and without current.
+    fn parts(&self) -> [(f64, Option<HeldHeat>); 5] {
         let on = self.period * self.on_share;
-        // A coil that is never switched off pulls in once and no more.
-        let always_in = self.on_share >= 1.0 && self.pull_in < self.period;
-        let out = if always_in { 0.0 } else { self.pull_in.min(on) };
-        [out, on - out, self.period - on]
+        // A coil that is never switched off pulls in once and no more, and has its full voltage once.
+        let always = self.on_share >= 1.0;
+        let out = if always && self.pull_in < self.period { 0.0 } else { self.pull_in.min(on) };
+        let full = match self.eased {
+            None => on,
+            Some(_) if always => 0.0,
+            Some(eased) => eased.delay.min(on),
+        };
+        let out_full = out.min(full);
+        let (open, seated) = self.eased.map_or((self.open, self.seated), |eased| (eased.open, eased.seated));
+        [
+            (out_full, Some(self.open)),
+            (full - out_full, Some(self.seated)),
+            (out - out_full, Some(open)),
+            (on - full - (out - out_full), Some(seated)),
+            (self.period - on, None),
+        ]
     }
 
     /// Mean heat over a cycle with the winding at a temperature (K).
     ///
     /// ```text
-    /// P = [t_out·P_open + (t_on − t_out)·P_seated]/period
+    /// P = [t_out·P_open + (t_on − t_out)·P_seated]/period        each on its own voltage, where an economiser changes that
     /// ```
     ///
     /// What the coil gives back at switching off (its field, some 0.1 J) and what a direct current lacks while it rises are left
     /// out. Source: definition of a mean.
     pub fn mean_heat(&self, temperature: f64) -> Heat {
-        let [out, seated, _] = self.spans();
-        let none = Heat::default();
-        none.and(out / self.period, self.open.at(temperature)).and(seated / self.period, self.seated.at(temperature))
+        self.parts().into_iter().fold(Heat::default(), |sum, (span, law)| match law {
+            Some(law) => sum.and(span / self.period, law.at(temperature)),
+            None => sum,
+        })
     }
 
     /// Temperature of a winding by one thermal resistance (K/W) to its surroundings (K), from the heat in the winding alone, K.
@@ -75,10 +103,9 @@ impl CoilCycle {
 
     /// One cycle from a start at its switching on.
     pub fn pass(&self, network: &ThermalNetwork, start: CoilState) -> Passed {
-        let laws: [&dyn Fn(f64) -> Heat; 3] = [&|t| self.open.at(t), &|t| self.seated.at(t), &|_| Heat::default()];
-        let mut whole = network.pass(start, laws[2], 0.0);
-        for (span, law) in self.spans().into_iter().zip(laws) {
-            let part = network.pass(whole.end, law, span);
+        let mut whole = network.pass(start, &|_| Heat::default(), 0.0);
+        for (span, law) in self.parts().into_iter().filter(|(span, _)| *span > 0.0) {
+            let part = network.pass(whole.end, &|t| law.map_or_else(Heat::default, |law| law.at(t)), span);
             whole.integral.winding += part.integral.winding;
             whole.integral.body += part.integral.body;
             whole.lowest = whole.lowest.min(part.lowest);

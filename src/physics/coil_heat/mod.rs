@@ -14,6 +14,6 @@ mod cycle;
 mod held_heat;
 mod network;
 
-pub use cycle::{CoilCycle, DutyHeat};
+pub use cycle::{CoilCycle, DutyHeat, Eased};
 pub use held_heat::{Heat, HeldHeat, HeldPoint};
 pub use network::{CoilState, Passed, ThermalNetwork};

@@ -6,7 +6,8 @@
 //! ```
 //!
 //! Normally open, the spring lifts it with F_0 + k·(s − x) and the magnet presses it down with F(g_res + c + x): it opens again up to the
-//! differential at which A_s·Δp is F_0 + k·s, and beyond stays shut.
+//! differential at which A_s·Δp is F_0 + k·s, and beyond stays shut; after a quick release up to some
+//! 4 % beyond it still opens, since the pressed seal throws it off.
 //!
 //! With y = C_c/C_b, curtain over bore, the fluid closes with A_s·Δp·(1 + 2·k_ff·C_c/A_s)/(1 + y²): most of it at the seat. So it opens
 //! at no differential at all, and up to the one at which A_s·Δp + F_0 is the pull over the whole gap. Its spring is the armature's, its

@@ -193,7 +193,7 @@ impl Faulty {
             let why = "its spring is the armature's: state faults.weak_armature_spring";
             return self.cannot("weak_main_spring", why);
         }
-        let weight = (self.valve.main.mass * GRAVITY * self.valve.attitude.cosine()).max(0.0);
+        let weight = self.valve.main.mass * GRAVITY * self.valve.attitude.cosine();
         let main = &mut self.valve.main;
         let (preload, rate) = (main.preload, main.spring_rate);
         let weight = weight.min(preload);
@@ -207,17 +207,20 @@ impl Faulty {
     fn orifices(&mut self, faults: &Faults) {
         let by = |factor: f64| move |diameter: f64| diameter * factor.sqrt();
         if let Some(share) = faults.clogged_bleed {
-            self.bleed("clogged_bleed", by(1.0 - share));
+            self.bleed("clogged_bleed", by(1.0 - share), by(1.0 - share));
         }
         if let Some(growth) = faults.worn_bleed {
-            self.bleed("worn_bleed", by(1.0 + growth));
+            self.bleed("worn_bleed", by(1.0 + growth), by(1.0 + growth));
         }
         if let Some(hole) = faults.torn_diaphragm {
             match self.valve.main.kind {
                 StageKind::Diaphragm { .. } if self.valve.armature_is_stage() => {
                     self.cannot("torn_diaphragm", "this kind of valve has no diaphragm");
                 }
-                StageKind::Diaphragm { .. } => self.bleed("torn_diaphragm", |bleed| bleed.length_with(hole)),
+                StageKind::Diaphragm { .. } => {
+                    let beside = |bleed: f64| bleed.length_with(hole);
+                    self.bleed("torn_diaphragm", beside, beside);
+                }
                 StageKind::Piston { .. } => self.cannot("torn_diaphragm", "its main stage is a piston"),
             }
         }
@@ -258,12 +261,21 @@ impl Faulty {
         self.put(fault, path, Dimension::Length, numbers);
     }
 
-    fn bleed(&mut self, fault: &'static str, changed: impl Fn(f64) -> f64) {
+    /// What a fault makes of the bore, and of what a pin leaves free of it near the seat.
+    fn bleed(&mut self, fault: &'static str, changed: impl Fn(f64) -> f64, beside_pin: impl Fn(f64) -> f64) {
         let Some(servo) = self.valve.servo_mut() else { return self.cannot(fault, NO_BLEED) };
         let sound = servo.bleed.diameter;
         servo.bleed.diameter = changed(sound);
         let numbers = [Some(sound), Some(servo.bleed.diameter)];
+        let pinned = servo.bleed.pin.as_mut().map(|pin| {
+            let free = pin.diameter;
+            pin.diameter = beside_pin(free);
+            [Some(free), Some(pin.diameter)]
+        });
         self.put(fault, "valve.bleed.diameter", Dimension::Length, numbers);
+        if let Some(numbers) = pinned {
+            self.put(fault, "valve.bleed.pin.diameter", Dimension::Length, numbers);
+        }
     }
 
     fn chamber(&mut self, faults: &Faults, around: Around) {
