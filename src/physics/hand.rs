@@ -193,8 +193,8 @@ impl Installation {
 
     /// Differential that the armature can just be lifted against with a pull (N) on it, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.
     ///
-    /// Of a normally open valve, whose spring lifts it, (F_a0 + k_a·s_a − m_a·g·cos θ − F)/A, with what pull remains without current (none
-    /// is modelled). Beyond, the pressure holds the shut seat. F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which
+    /// Of a normally open valve, whose spring lifts it, (F_a0 + k_a·s_a − m_a·g·cos θ − F_r − F)/A, with what pull F remains without current
+    /// ([`Installation::remanent_pull`]). Beyond, the pressure holds the shut seat. F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which
     /// is A.
     pub fn opening_differential(&self, pull: f64) -> f64 {
         let armature = &self.armature;

@@ -9,13 +9,25 @@ impl Installation {
     ///
     /// Stage and armature rest in their contacts under their own loads. Source: balance of forces at no motion.
     pub fn at_rest(&self, p_1: f64, p_2: f64) -> [f64; STATES] {
-        let remanent =
-            self.magnet.coil.coercive_force.map(|_| self.magnet.steady_flux(0.0, self.armature.approach(0.0)));
-        let (flux, ring_flux) = remanent.unwrap_or((0.0, 0.0));
+        let (flux, ring_flux) = self.remanent_flux();
         self.shut_under(p_1, p_2, [flux, ring_flux])
     }
 
-    /// The same with the magnet in those fluxes (core and shaded face, Wb): so is a normally open valve at rest that is shut. Where not even
+    /// Fluxes of core and shaded face that the iron of a shut valve keeps up without current, Wb: none, unless it stays magnetised.
+    fn remanent_flux(&self) -> (f64, f64) {
+        let stays = self.magnet.coil.coercive_force;
+        stays.map_or((0.0, 0.0), |_| self.magnet.steady_flux(0.0, self.armature.approach(0.0)))
+    }
+
+    /// Pull of a shut valve's magnet that is left without current, N.
+    ///
+    /// Valid for an armature that just touches its seat. Source: [`super::valve::magnet::Magnet::state`] in its steady flux.
+    pub fn remanent_pull(&self) -> f64 {
+        let (flux, ring_flux) = self.remanent_flux();
+        self.magnet.state(0.0, flux, ring_flux, self.armature.approach(0.0)).pull
+    }
+
+    /// The state at rest with the magnet in those fluxes (core and shaded face, Wb): so is a normally open valve at rest that is shut. Where not even
     /// its pull keeps the armature down, it stands in its seat untouched, about to leave it.
     pub fn shut_under(&self, p_1: f64, p_2: f64, fluxes: [f64; 2]) -> [f64; STATES] {
         let mut y = [0.0; STATES];

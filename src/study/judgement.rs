@@ -91,8 +91,8 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     let drawn = scenario.valve.armature_is_stage() || scenario.valve.link().is_some();
     let told = |limit: &f64| !drawn || *limit > 0.0;
     let to_shut = pull_to_shut(scenario, installation, temperature);
-    // What lifts the armature of a normally open valve is its spring, without any pull.
-    let lifting = energised(scenario).choose(open.mean_pull, 0.0);
+    // What lifts the armature of a normally open valve is its spring, against what pull its iron keeps without current.
+    let lifting = energised(scenario).choose(open.mean_pull, installation.remanent_pull());
     Hand {
         lift_off_differential: installation.lift_off_differential().filter(told),
         full_lift_differential: installation.full_lift_differential().filter(told),
@@ -218,6 +218,7 @@ pub fn circumstances(
         mains_frequency: mains_frequency(scenario),
         energised: energised(scenario),
         pull_to_shut,
+        remanent_pull: Some(installation.remanent_pull()).filter(|pull| scenario.valve.normally_open() && *pull > 0.0),
         came_to_rest,
         peak_pressure: scenario.limits.peak_pressure,
         surge: scenario.limits.surge,

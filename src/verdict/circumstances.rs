@@ -110,6 +110,8 @@ pub struct Circumstances {
     pub energised: Energised,
     /// The pulls that shut it against those that it takes, where it is normally open.
     pub pull_to_shut: Option<PullToShut>,
+    /// Pull at the shut seat without current, where it is normally open and its iron stays magnetised, by hand, N.
+    pub remanent_pull: Option<f64>,
     /// Did the phase in which it is asked to be open come to rest?
     pub came_to_rest: bool,
     /// Highest allowed pressure at the valve, Pa absolute.

@@ -140,7 +140,7 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
         return None;
     }
     let shown = found.shut_time.unwrap_or(0.0);
-    let sticks = sticking(found).or_else(|| rubs(found, around));
+    let sticks = sticking(found, around).or_else(|| rubs(found, around));
     let still = format!(
         "after {} {} the {} still stands at {} of its lift",
         text(shown, Dimension::Time),
@@ -159,9 +159,10 @@ fn not_closing(found: &Indicators, around: &Circumstances) -> Option<Finding> {
     Some(finding(Behaviour::DoesNotClose, true, lift / SHUT_LIFT, format!("{still}{}", sticks.unwrap_or_default())))
 }
 
-/// Why an armature that was drawn in stays there: what is left of the magnet's pull.
-fn sticking(found: &Indicators) -> Option<String> {
-    let held = found.release_delay.is_none() && found.armature_opening_time.is_some();
+/// Why an armature that was drawn in stays there: what is left of the magnet's pull. It keeps a valve open that the magnet opens.
+fn sticking(found: &Indicators, around: &Circumstances) -> Option<String> {
+    let drawn = around.energised.choose(found.armature_opening_time, None);
+    let held = found.release_delay.is_none() && drawn.is_some();
     let left = found.remanent_force.filter(|left| held && *left > noise("remanent_force"))?;
     Some(format!(
         ": the armature sticks to the pole, since the iron stays magnetised and still pulls with {} against a load of {}; a wider \

@@ -30,10 +30,21 @@ pub(super) fn fails_shut(found: &Indicators, around: &Circumstances, seen: &Seen
         "cannot lift it even without a differential".into()
     };
     let reason = format!(
-        "without current the armature does not leave {seat}: its spring {able}. Shut under this differential the valve stays shut when \
-         the current fails; one that is open stays open"
+        "without current the armature does not leave {seat}: its spring {able}{}. Shut under this differential the valve stays shut when \
+         the current fails; one that is open stays open",
+        remanence(around)
     );
     finding(Behaviour::FailsShut, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
+}
+
+/// What the spring loses to iron that stays magnetised.
+fn remanence(around: &Circumstances) -> String {
+    around.remanent_pull.map_or_else(String::new, |pull| {
+        format!(
+            "; {} of its force go into the pull of the iron, which stays magnetised: a wider pole clearance or softer iron frees it",
+            text(pull, Dimension::Force)
+        )
+    })
 }
 
 /// An armature that its spring brought to its stop.

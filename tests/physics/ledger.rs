@@ -133,8 +133,18 @@ enum Fault {
     FlowForce,
     /// Half of the bleed's loss.
     BleedLoss,
+    /// Half of the pilot's loss.
+    PilotLoss,
     /// The bulge pushes the chamber's liquid the wrong way.
     BulgeSign,
+    /// What the bulge's motion loses is not counted.
+    BulgeLoss,
+    /// The volume swept by the stage leaves the inlet with the wrong sign.
+    InletSweep,
+    /// What damping and contacts of the stage lose is not counted.
+    StageLoss,
+    /// Half of the heat in the iron.
+    IronHeat,
     /// Half of the winding's heat.
     WindingHeat,
     /// The armature's pull is a tenth too strong for its field.
@@ -242,6 +252,13 @@ impl Plant for Fault {
                 flux[MAIN_LOSS] = flux[MAIN_LOSS] - force * v;
             }
             Fault::BleedLoss => flux[BLEED_LOSS] = flux[BLEED_LOSS] * 0.5,
+            Fault::PilotLoss => flux[PILOT_LOSS] = flux[PILOT_LOSS] * 0.5,
+            Fault::BulgeLoss => flux[BULGE_LOSS] = T::constant(0.0),
+            Fault::InletSweep => {
+                rate[INLET] = rate[INLET] + v * (2.0 * (stage.effective_area - stage.seat_area));
+            }
+            Fault::StageLoss => flux[STAGE_LOSS] = T::constant(0.0),
+            Fault::IronHeat => flux[IRON_HEAT] = flux[IRON_HEAT] * 0.5,
             Fault::BulgeSign => rate[CHAMBER] = rate[CHAMBER] - rate[BULGE] * 2.0,
             Fault::WindingHeat => flux[CIRCUIT_HEAT] = flux[CIRCUIT_HEAT] * 0.5,
             Fault::Pull => {
@@ -329,7 +346,12 @@ fn planted_faults_break_the_ledger() {
         (&trickle, 0.15, Fault::MainRecovery),
         (&jet, 0.15, Fault::FlowForce),
         (&strong, 0.3, Fault::BleedLoss),
+        (&strong, 0.3, Fault::PilotLoss),
         (&water, 0.04, Fault::BulgeSign),
+        (&water, 0.04, Fault::BulgeLoss),
+        (&water, 0.04, Fault::InletSweep),
+        (&trickle, 0.15, Fault::StageLoss),
+        (&water, 0.04, Fault::IronHeat),
         (&water, 0.04, Fault::WindingHeat),
         (&water, 0.04, Fault::Pull),
         (&air, 0.1, Fault::OutletSweep),

@@ -12,6 +12,7 @@ mod convergence;
 #[path = "../demo/mod.rs"]
 mod demo;
 mod direct;
+mod direct_ledger;
 mod faults;
 mod flow;
 mod forced_ledger;

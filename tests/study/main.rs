@@ -14,6 +14,7 @@ mod digits;
 mod faults;
 mod heat;
 mod map_cells;
+mod mixed;
 mod plausible;
 #[path = "../program/mod.rs"]
 mod program;

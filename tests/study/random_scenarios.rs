@@ -1,9 +1,13 @@
 //! Random plausible scenarios from end to end: each gives a verdict, or is refused for a stated physical cause.
 
 use crate::demo;
+use crate::mixed::mixed;
 use crate::plausible::{Numbers, plausible};
+use quietseat::scenario::Scenario;
 use quietseat::simulate::RunError;
 use quietseat::study::examine::examine;
+use quietseat::study::examined::Examined;
+use quietseat::verdict::{Behaviour, Finding};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Scenarios from each demonstration; by the environment variable many more (80 are some thousand in all, in four minutes).
@@ -19,19 +23,58 @@ enum Outcome {
     Wrong(String),
 }
 
+/// Of three scenarios one is of the demonstration's own kind; the others are changed in kind first.
+const PLAIN: u64 = 3;
+
 fn outcome(name: &str, seed: u64) -> Outcome {
     let mut numbers = Numbers::new(seed * 1000 + name.len() as u64);
-    let Some((mut scenario, said)) = plausible(&demo::open(name), &mut numbers) else { return Outcome::NoScenario };
+    let base = demo::open(name);
+    let (base, changes) = if seed % PLAIN == 0 { (base, name.to_owned()) } else { mixed(&base, &mut numbers) };
+    let Some((mut scenario, spread)) = plausible(&base, &mut numbers) else { return Outcome::NoScenario };
+    let said = format!("{changes}, then {spread}");
     scenario.run.longest_on = scenario.run.longest_on.min(3.0);
     scenario.run.longest_off = scenario.run.longest_off.min(3.0);
-    match examine(&scenario) {
-        Ok(told) if told.verdict.leading().is_some_and(|f| f.margin.is_finite() && !f.reason.contains("NaN")) => {
-            Outcome::Told
+    match std::panic::catch_unwind(|| examine(&scenario)) {
+        Ok(Ok(told)) => match unsound(&scenario, &told) {
+            Some(what) => Outcome::Wrong(format!("{said}: {what}")),
+            None => {
+                for finding in &told.verdict.findings {
+                    println!("{said}: {}: {}", finding.behaviour.words(), finding.reason);
+                }
+                Outcome::Told
+            }
+        },
+        Ok(Err(RunError::WouldBoil(reason) | RunError::Impossible(reason))) if reason.contains(' ') => {
+            println!("{said}: refused: {reason}");
+            Outcome::Refused
         }
-        Ok(told) => Outcome::Wrong(format!("{said}: {:?}", told.verdict.leading())),
-        Err(RunError::WouldBoil(reason) | RunError::Impossible(reason)) if reason.contains(' ') => Outcome::Refused,
-        Err(error) => Outcome::Wrong(format!("{said}: {error}")),
+        Ok(Err(error)) => Outcome::Wrong(format!("{said}: {error}")),
+        Err(_) => Outcome::Wrong(format!("{said}: a panic")),
     }
+}
+
+/// What is wrong with an answer: no verdict, a number or a word that is none, the wrong half of the coil's cycle.
+fn unsound(scenario: &Scenario, told: &Examined) -> Option<String> {
+    let Some(leading) = told.verdict.leading() else { return Some("no verdict".into()) };
+    if let Some(no) = told.indicators.list().iter().find(|indicator| indicator.value.is_some_and(|v| !v.is_finite())) {
+        return Some(format!("{} is {:?}", no.name, no.value));
+    }
+    let open = scenario.valve.normally_open();
+    let wrong_half = if open { "energised valve is open" } else { "without current the valve is open" };
+    let bad = |f: &&Finding| {
+        !f.margin.is_finite() || ["NaN", "inf ", "  ", wrong_half].iter().any(|word| f.reason.contains(word))
+    };
+    let behaviours = told.verdict.findings.iter().map(|f| f.behaviour);
+    let of_the_other = |b| match b {
+        Behaviour::FailsShut => !open,
+        Behaviour::WillNotOpen => open,
+        Behaviour::HangsFromLink => scenario.valve.link().is_none(),
+        _ => false,
+    };
+    if let Some(stray) = behaviours.into_iter().find(|b| of_the_other(*b)) {
+        return Some(format!("{stray:?} is no finding of this kind: {leading:?}"));
+    }
+    told.verdict.findings.iter().find(bad).map(|f| format!("{f:?}"))
 }
 
 /// The gate of the ledger refuses nothing by itself: it is there for faults of the program, not for runs in which next to nothing
