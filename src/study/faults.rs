@@ -32,8 +32,8 @@ const TELLING: [&str; 14] = [
 
 /// A number counts as changed from this share on. Less than that no ear and few gauges tell.
 const CHANGED: f64 = 0.1;
-/// As much as a factor of three: less than a current that doubles twice, more than a time that moves by half. Judgement.
-const APPEARS: f64 = 1.1;
+/// As much as a factor of 1.65: less than a current that doubles, more than a time that moves by half. Judgement.
+const APPEARS: f64 = 0.5;
 /// So many of them are told of each fault.
 const MOST: usize = 4;
 
