@@ -176,24 +176,40 @@ pub fn unseated_temperature(scenario: &Scenario) -> f64 {
 /// beyond what insulation bears.
 const KNOWN_AT: [f64; 3] = [253.15, 393.15, 533.15];
 
-/// Heat of the valve's magnet with its armature held at a travel (m), at any winding temperature.
+/// Heat of the valve's magnet on its whole voltage with its armature held at a travel (m), at any winding temperature.
 pub fn held_heat(valve: &Valve, travel: f64) -> HeldHeat {
+    heat_on(valve, travel, 1.0)
+}
+
+/// The same on the share of the voltage that lasts.
+pub fn lasting_heat(valve: &Valve, travel: f64) -> HeldHeat {
+    heat_on(valve, travel, lasting(&valve.coil, true).share)
+}
+
+fn heat_on(valve: &Valve, travel: f64, share: f64) -> HeldHeat {
     let points = KNOWN_AT.map(|temperature| {
-        let held = held(valve, travel, temperature);
+        let held = held_on(valve, travel, temperature, share);
         HeldPoint { temperature, winding: held.winding_power, iron: held.iron_power }
     });
     HeldHeat::through(valve.coil.resistance, points)
 }
 
-/// The cycle of a valve's coil at a duty, with an armature that comes to the pole, or never does.
+/// Time for which each switching on gives the coil its pull-in heat, s: while the armature is out, and while an economiser leaves it its whole
+/// voltage, where the current does not depend on the gap.
+pub fn pull_in_time(valve: &Valve, armature_out: f64) -> f64 {
+    valve.coil.feed.economiser.as_ref().map_or(armature_out, |economiser| armature_out.max(economiser.delay))
+}
+
+/// The cycle of a valve's coil at a duty, with an armature that comes to the pole, or never does; of the latter an economiser's delay is left
+/// out.
 pub fn coil_cycle(valve: &Valve, duty: &Duty, seated: bool) -> CoilCycle {
     let period = 1.0 / duty.cycle_rate;
     CoilCycle {
-        open: held_heat(valve, 0.0),
-        seated: held_heat(valve, valve.armature.stroke),
+        open: if seated { held_heat(valve, 0.0) } else { lasting_heat(valve, 0.0) },
+        seated: lasting_heat(valve, valve.armature.stroke),
         period,
         on_share: duty.on_fraction,
-        pull_in: if seated { PULL_IN_TIME } else { period },
+        pull_in: if seated { pull_in_time(valve, PULL_IN_TIME) } else { period },
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::physics::coil_heat::{CoilCycle, CoilState, HeldHeat, ThermalNetwork};
 use crate::physics::parts::CoilTemperature;
 use crate::scenario::Scenario;
-use crate::simulate::coil_heat::{PULL_IN_TIME, held_heat};
+use crate::simulate::coil_heat::{PULL_IN_TIME, held_heat, lasting_heat, pull_in_time};
 
 /// What the armature does whenever there is current.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,8 +45,9 @@ enum Way {
 pub struct CoilHeat {
     way: Way,
     open: HeldHeat,
+    staying_out: HeldHeat,
     seated: HeldHeat,
-    /// Time for which the armature is out at each pull-in, s.
+    /// Time for which the armature is out at each pull-in, or an economiser leaves the coil its whole voltage, s.
     pub pull_in: f64,
 }
 
@@ -64,8 +65,9 @@ impl CoilHeat {
         Some(CoilHeat {
             way,
             open: held_heat(valve, 0.0),
-            seated: held_heat(valve, valve.armature.stroke),
-            pull_in: pull_in.unwrap_or(PULL_IN_TIME),
+            staying_out: lasting_heat(valve, 0.0),
+            seated: lasting_heat(valve, valve.armature.stroke),
+            pull_in: pull_in_time(valve, pull_in.unwrap_or(PULL_IN_TIME)),
         })
     }
 
@@ -89,7 +91,7 @@ impl CoilHeat {
 
     /// Heat in the winding with the armature out over that of holding, at a temperature (K).
     pub fn inrush(&self, temperature: f64) -> f64 {
-        self.open.at(temperature).winding / self.seated.at(temperature).winding
+        self.staying_out.at(temperature).winding / self.seated.at(temperature).winding
     }
 
     /// Temperature without current, K.
@@ -142,10 +144,10 @@ impl CoilHeat {
 
     fn cycle(&self, rate: f64, on_share: f64, armature: Armature) -> CoilCycle {
         let period = 1.0 / rate;
-        let pull_in = match armature {
-            Armature::ComesIn => self.pull_in,
-            Armature::StaysOut => period,
+        let (open, pull_in) = match armature {
+            Armature::ComesIn => (self.open, self.pull_in),
+            Armature::StaysOut => (self.staying_out, period),
         };
-        CoilCycle { open: self.open, seated: self.seated, period, on_share, pull_in }
+        CoilCycle { open, seated: self.seated, period, on_share, pull_in }
     }
 }

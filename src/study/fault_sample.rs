@@ -31,7 +31,7 @@ pub(super) const SAMPLES: &[Sample] = &[
     Sample {
         path: "faults.pole_dirt",
         dimension: Dimension::Length,
-        size: |scenario| 0.25 * clean_way(scenario),
+        size: |scenario| (0.25 * clean_way(scenario)).min(THICK_DIRT),
         effect: "the armature cannot seat on the pole: the pull that holds it is less, an alternating magnet hums and draws more \
                  current; cleaning cures it",
     },
@@ -40,7 +40,7 @@ pub(super) const SAMPLES: &[Sample] = &[
         dimension: Dimension::Fraction,
         size: |_| 1.0,
         effect: "the armature lifts against more differential and falls back later, by its weight alone where the coil is on top; \
-                 mounted otherwise it may not fall at all",
+                 mounted otherwise it may not fall at all. Normally open, it opens again against less differential, or not",
     },
     Sample {
         path: "faults.weak_main_spring",
@@ -84,8 +84,8 @@ pub(super) const SAMPLES: &[Sample] = &[
     Sample {
         path: "faults.leaking_pilot",
         dimension: Dimension::Length,
-        size: |scenario| 0.1 * scenario.valve.armature.stroke,
-        effect: "the chamber never fills quite: the valve closes late, or stays open without current",
+        size: |scenario| 0.1 * scenario.valve.link().map_or(scenario.valve.armature.stroke, |link| link.free_play),
+        effect: "the chamber never fills quite: the valve closes late, or stays open when it should shut",
     },
     Sample {
         path: "faults.air_bound_chamber",
@@ -104,7 +104,7 @@ pub(super) const SAMPLES: &[Sample] = &[
         path: "faults.wrong_coil",
         dimension: Dimension::Voltage,
         size: |scenario| 2.0 * right_voltage(scenario),
-        effect: "a coil for twice the voltage pulls with half of its current or less: it does not lift, or hums and drops",
+        effect: "a coil for twice the voltage pulls with half of its current or less: it does not draw the armature in, or hums and drops it",
     },
     Sample {
         path: "faults.wrong_coil",
@@ -114,6 +114,9 @@ pub(super) const SAMPLES: &[Sample] = &[
     },
 ];
 
+/// No more dirt than this stays on a pole, m. Judgement.
+const THICK_DIRT: f64 = 3e-4;
+
 /// A pull over the whole gap that is not reached, N. An alternating pull comes to twice its mean; just after switching on its flux may
 /// come to twice what it swings by later, and the pull goes with the square. A direct one comes to what it then stays at.
 fn greatest_pull(scenario: &Scenario) -> f64 {
@@ -121,7 +124,8 @@ fn greatest_pull(scenario: &Scenario) -> f64 {
     (if scenario.valve.coil.supply.alternates() { 8.0 } else { 2.0 }) * mean
 }
 
-/// Ampere-turns by which a seated armature is held against spring and weight without current, and half as much again.
+/// Ampere-turns by which a seated armature is held against spring and weight, and what hangs from its link, without current, and half as
+/// much again.
 ///
 /// ```text
 /// F = Φ²/(2·μ_0·A)        Θ = Φ·(g/(μ_0·A) + R_par)        A both faces, g residual gap
@@ -131,7 +135,9 @@ fn greatest_pull(scenario: &Scenario) -> f64 {
 fn sticking_force(scenario: &Scenario) -> f64 {
     let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
     let faces = coil.open_face_area + coil.shaded_face_area;
-    let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
+    let main = &scenario.valve.main;
+    let drawn = scenario.valve.link().map_or(0.0, |_| main.preload + main.spring_rate * main.lift);
+    let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY + drawn;
     let flux = (2.0 * MU_0 * faces * load).sqrt();
     let gap = coil.residual_gap
         + match &scenario.valve.function {
