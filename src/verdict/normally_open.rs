@@ -4,7 +4,7 @@ use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
 use super::hum::{lets_go, margin, weak_ring};
 use super::seen::Seen;
-use super::threshold::HUM_RATE;
+use super::threshold::{HUM_RATE, LEFT_ITS_SEAT};
 use super::words::{percent, pressure};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
@@ -56,9 +56,6 @@ pub(super) fn opens() -> Finding {
         "without current the spring lifts the armature to its stop and holds it there".into(),
     )
 }
-
-/// An armature that should hold its seat shut has left it above this share of its stroke. Judgement: humming it leaves it by less.
-const LEFT_ITS_SEAT: f64 = 0.25;
 
 /// Why a magnet that has not brought the armature down never will, or cannot keep it there, by hand; none where it should, or where the
 /// valve is normally closed.

@@ -4,7 +4,7 @@ use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
 use super::normally_open::fails_shut;
 use super::seen::Seen;
-use super::threshold::SHUT_LIFT;
+use super::threshold::{FALLEN_BACK, SHUT_LIFT};
 use super::words::{percent, pressure};
 use crate::indicator::{Energised, Indicators};
 use crate::units::{Dimension, text};
@@ -87,9 +87,6 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
     );
     finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
 }
-
-/// An armature counts as fallen back below this share of its stroke. Judgement: at the pole it is at the whole of it, humming over most.
-const FALLEN_BACK: f64 = 0.25;
 
 /// The magnet lifts the armature by the crest of its inrush, or before an economiser lowers its voltage, but does not hold it.
 fn falls_back(found: &Indicators, around: &Circumstances) -> Option<Finding> {
