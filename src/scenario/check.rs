@@ -129,6 +129,11 @@ fn stroke(scenario: &Scenario, reader: &mut Reader<'_>) {
 fn normally_open(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (valve, armature) = (&scenario.valve, &scenario.valve.armature);
     let Function::NormallyOpen(open) = &valve.function else { return };
+    if valve.link().is_some() {
+        let message = "a forced lift is computed normally closed only, where the magnet draws the main stage after the armature: take \
+                       function = \"normally-closed\", or another valve.kind";
+        reader.problem("valve.function", message);
+    }
     let weight = armature.mass * GRAVITY * valve.attitude.cosine();
     if armature.preload <= weight {
         let force = |value: f64| text(value, Dimension::Force);

@@ -31,7 +31,7 @@ pub(super) const SAMPLES: &[Sample] = &[
     Sample {
         path: "faults.pole_dirt",
         dimension: Dimension::Length,
-        size: |scenario| 0.25 * clean_way(scenario),
+        size: |scenario| (0.25 * clean_way(scenario)).min(THICK_DIRT),
         effect: "the armature cannot come up to the pole: the holding force falls, and an alternating magnet hums and draws more \
                  current; cleaning cures it",
     },
@@ -84,7 +84,7 @@ pub(super) const SAMPLES: &[Sample] = &[
     Sample {
         path: "faults.leaking_pilot",
         dimension: Dimension::Length,
-        size: |scenario| 0.1 * scenario.valve.armature.stroke,
+        size: |scenario| 0.1 * scenario.valve.link().map_or(scenario.valve.armature.stroke, |link| link.free_play),
         effect: "the chamber never quite fills: the valve closes late, or not at all",
     },
     Sample {
@@ -114,6 +114,9 @@ pub(super) const SAMPLES: &[Sample] = &[
     },
 ];
 
+/// No more dirt than this stays on a pole, m. Judgement.
+const THICK_DIRT: f64 = 3e-4;
+
 /// A pull over the whole gap that is not reached, N. An alternating pull comes to twice its mean; just after switching on its flux may
 /// come to twice what it swings by later, and the pull goes with the square. A direct one comes to what it then stays at.
 fn greatest_pull(scenario: &Scenario) -> f64 {
@@ -128,7 +131,8 @@ fn greatest_pull(scenario: &Scenario) -> f64 {
     crest * mean
 }
 
-/// Ampere-turns by which a seated armature is held against spring and weight without current, and half as much again.
+/// Ampere-turns by which a seated armature is held against spring and weight, and what hangs from its link, without current, and half as
+/// much again.
 ///
 /// ```text
 /// F = Φ²/(2·μ_0·A)        Θ = Φ·(g/(μ_0·A) + R_par)        A both faces, g residual gap
@@ -138,11 +142,9 @@ fn greatest_pull(scenario: &Scenario) -> f64 {
 fn sticking_force(scenario: &Scenario) -> f64 {
     let (coil, armature) = (&scenario.valve.coil, &scenario.valve.armature);
     let faces = coil.open_face_area + coil.shaded_face_area;
-    let mut load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY;
-    if scenario.valve.link().is_some() {
-        // The main spring draws on the armature by the link.
-        load += scenario.valve.main.preload + scenario.valve.main.spring_rate * scenario.valve.main.lift;
-    }
+    let main = &scenario.valve.main;
+    let drawn = scenario.valve.link().map_or(0.0, |_| main.preload + main.spring_rate * main.lift);
+    let load = armature.preload + armature.spring_rate * armature.stroke + armature.mass * GRAVITY + drawn;
     let flux = (2.0 * MU_0 * faces * load).sqrt();
     let gap = coil.residual_gap
         + match &scenario.valve.function {

@@ -30,6 +30,9 @@ const TELLING: [&str; 14] = [
     "lift_at_end",
 ];
 
+/// What is read of an armature that the magnet holds, and of no other: that there is none is no number that tells.
+const OF_THE_HELD: [&str; 2] = ["pole_contact_rate", "least_magnet_force"];
+
 /// A number counts as changed from this share on. Less than that no ear and few gauges tell.
 const CHANGED: f64 = 0.1;
 /// As much as a factor of 1.65: less than a current that doubles, more than a time that moves by half. Judgement.
@@ -160,7 +163,9 @@ fn differences(sound: &Examined, faulty: &Examined) -> Vec<Difference> {
             let (before, after) = (of(sound, name)?, of(faulty, name)?);
             let change = change(&before, &after);
             let firm = after.firmness == Firmness::Firm && before.firmness == Firmness::Firm;
-            (firm && change > CHANGED).then_some((change, Difference { sound: before, faulty: after }))
+            let both = after.value.is_some() && before.value.is_some();
+            let told = firm && (both || !OF_THE_HELD.contains(name));
+            (told && change > CHANGED).then_some((change, Difference { sound: before, faulty: after }))
         })
         .collect();
     // A stable sort: of equal changes the one that is told first stays first.

@@ -13,7 +13,7 @@ use crate::physics::valve::copper::winding_resistance;
 use crate::physics::valve::feed::{open_circuit_factor, source_resistance};
 use crate::physics::valve::magnet::ring_flux_share;
 use crate::scenario::Scenario;
-use crate::simulate::coil_heat::held;
+use crate::simulate::coil_heat::{held, holding};
 use crate::simulate::contact::lasting;
 use crate::simulate::{Record, transits};
 use crate::trace::{EventKind, Trace};
@@ -37,6 +37,7 @@ pub fn judged(scenario: &Scenario, record: &Record, temperature: f64) -> (Indica
         around.may_bang_on_opening.extend(opening::cavity_left(record, around.energised));
     }
     around.linked = linked(scenario, record, temperature);
+    around.held_travel = late_travel(&record.trace).map(|travel| travel / scenario.valve.armature.stroke);
     let verdict = judge(&indicators, &around);
     (indicators, verdict)
 }
@@ -118,11 +119,10 @@ pub fn energised(scenario: &Scenario) -> Energised {
 /// What the magnet of a normally open valve can do against what it takes to shut it, mean pulls by hand.
 pub fn pull_to_shut(scenario: &Scenario, installation: &Installation, temperature: f64) -> Option<PullToShut> {
     let needed = installation.closing_pulls()?;
-    let pull = |travel: f64| held(&scenario.valve, travel, temperature).mean_pull;
     Some(PullToShut {
-        pull_in: pull(0.0),
+        pull_in: held(&scenario.valve, 0.0, temperature).mean_pull,
         pull_in_needed: needed.pull_in,
-        holding: pull(scenario.valve.armature.stroke),
+        holding: holding(&scenario.valve, temperature).mean_pull,
         holding_needed: needed.holding,
     })
 }
@@ -155,7 +155,7 @@ const LATE: f64 = 0.25;
 fn linked(scenario: &Scenario, record: &Record, temperature: f64) -> Option<Linked> {
     let (link, valve) = (scenario.valve.link()?, &scenario.valve);
     Some(Linked {
-        travel: late_travel(&record.trace),
+        travel: late_travel(&record.trace).unwrap_or(0.0),
         stroke: valve.armature.stroke,
         free_play: link.free_play,
         full_lift: valve.main.lift,
@@ -176,11 +176,14 @@ pub(super) fn needed_to_draw(valve: &Valve, link: &Link) -> f64 {
 }
 
 /// Mean travel of the armature towards the end of the first energised time, m.
-fn late_travel(trace: &Trace) -> f64 {
-    let Some(travel) = trace.channel("armature_travel") else { return 0.0 };
-    let at = |kind: EventKind| trace.events.iter().find(|event| event.kind == kind).map(|event| event.time);
-    let (on, off) = (at(EventKind::CoilOn).unwrap_or(0.0), at(EventKind::CoilOff).unwrap_or(f64::INFINITY));
-    let off = off.min(trace.time.last().copied().unwrap_or(0.0));
+fn late_travel(trace: &Trace) -> Option<f64> {
+    let travel = trace.channel("armature_travel")?;
+    let first = |kind: EventKind, after: f64| {
+        trace.events.iter().find(|event| event.kind == kind && event.time >= after).map(|event| event.time)
+    };
+    let on = first(EventKind::CoilOn, 0.0).unwrap_or(0.0);
+    let end = trace.time.last().copied().unwrap_or(0.0);
+    let off = first(EventKind::CoilOff, on).unwrap_or(end).min(end);
     let from = off - LATE * (off - on);
     let places = (1..trace.time.len()).filter(|&i| trace.time[i] > from && trace.time[i] <= off);
     let (mut area, mut time) = (0.0, 0.0);
@@ -188,7 +191,7 @@ fn late_travel(trace: &Trace) -> f64 {
         let step = trace.time[i] - trace.time[i - 1];
         (area, time) = (area + step * travel.values[i], time + step);
     }
-    area / time.max(f64::MIN_POSITIVE)
+    (time > 0.0).then_some(area / time)
 }
 
 fn past_piston(installation: &Installation) -> Option<PastPiston> {
@@ -209,6 +212,7 @@ pub fn circumstances(
         carried: scenario.valve.armature_is_stage(),
         linked: None,
         held_back: installation.held_back_differential(pull_to_shut.map_or(0.0, |pull| pull.holding)),
+        held_travel: None,
         friction: scenario.valve.armature.friction,
         past_piston: past_piston(installation),
         circuit_differential: scenario.differential(),

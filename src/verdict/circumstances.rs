@@ -92,6 +92,8 @@ pub struct Circumstances {
     /// Differential against its way that its springs, of a normally open valve its magnet, hold it shut against, by hand, Pa; none where the
     /// differential lifts the stage.
     pub held_back: Option<f64>,
+    /// Mean travel of the armature towards the end of the first energised time, share of its stroke; none where it was not seen.
+    pub held_travel: Option<f64>,
     /// Dry friction of the armature, N; none where it slides freely.
     pub friction: Option<f64>,
     /// What leaks past the piston, where anything does.

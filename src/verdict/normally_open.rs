@@ -4,7 +4,7 @@ use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
 use super::hum::{lets_go, margin, weak_ring};
 use super::seen::Seen;
-use super::threshold::HUM_RATE;
+use super::threshold::{HUM_RATE, LEFT_ITS_SEAT};
 use super::words::{percent, pressure};
 use crate::indicator::Indicators;
 use crate::units::{Dimension, text};
@@ -57,9 +57,10 @@ pub(super) fn opens() -> Finding {
     )
 }
 
-/// Why a magnet that has not brought the armature down never will, by hand; none where it should, or where the valve is normally closed.
+/// Why a magnet that has not brought the armature down never will, or cannot keep it there, by hand; none where it should, or where the
+/// valve is normally closed.
 pub(super) fn too_weak_to_shut(found: &Indicators, around: &Circumstances) -> Option<String> {
-    let pull = around.pull_to_shut.filter(|_| found.armature_closing_time.is_none())?;
+    let pull = around.pull_to_shut?;
     let force = |value: f64| text(value, Dimension::Force);
     let short = |place: &str, has: f64, needed: f64| {
         format!(
@@ -68,6 +69,17 @@ pub(super) fn too_weak_to_shut(found: &Indicators, around: &Circumstances) -> Op
             force(needed)
         )
     };
+    if found.armature_closing_time.is_some() {
+        let left = around.held_travel.is_some_and(|travel| travel > LEFT_ITS_SEAT);
+        return (left && pull.holding < pull.holding_needed).then(|| {
+            format!(
+                ": the armature has come down, but does not stay: by hand the magnet's mean pull at the shut seat is {}, and without a \
+                 differential it takes {}",
+                force(pull.holding),
+                force(pull.holding_needed)
+            )
+        });
+    }
     if pull.pull_in < pull.pull_in_needed {
         Some(short("over the full gap", pull.pull_in, pull.pull_in_needed))
     } else if pull.holding < pull.holding_needed {

@@ -4,7 +4,7 @@ use super::circumstances::Circumstances;
 use super::finding::{Behaviour, Finding, finding};
 use super::normally_open::fails_shut;
 use super::seen::Seen;
-use super::threshold::SHUT_LIFT;
+use super::threshold::{FALLEN_BACK, SHUT_LIFT};
 use super::words::{percent, pressure};
 use crate::indicator::{Energised, Indicators};
 use crate::units::{Dimension, text};
@@ -88,6 +88,21 @@ fn will_not_open(found: &Indicators, around: &Circumstances) -> Finding {
     finding(Behaviour::WillNotOpen, true, if limit > 0.0 { differential / limit } else { 0.0 }, reason)
 }
 
+/// The magnet lifts the armature by the crest of its inrush, or before an economiser lowers its voltage, but does not hold it.
+fn falls_back(found: &Indicators, around: &Circumstances) -> Option<Finding> {
+    let held = around.energised.choose(around.held_travel, None)?;
+    let load = found.armature_load.filter(|_| held < FALLEN_BACK)?;
+    let reason = format!(
+        "the magnet lifts the armature as it is switched on, but does not hold it: at a winding temperature of {} it falls back onto the          pilot seat under a load of {}{}{}",
+        text(found.coil_temperature.unwrap_or(f64::NAN), Dimension::Temperature),
+        text(load, Dimension::Force),
+        sagging(found, around),
+        around.wrong_supply.as_ref().map_or_else(String::new, |wrong| format!("; {wrong}"))
+    );
+    let margin = load / found.least_magnet_force.unwrap_or(0.0).max(1e-3);
+    Some(finding(Behaviour::WillNotOpen, true, margin, reason))
+}
+
 /// What cable and transformer leave of the voltage while the armature is out.
 fn sagging(found: &Indicators, around: &Circumstances) -> String {
     let sag = found.lowest_coil_voltage.zip(around.unloaded_voltage);
@@ -119,6 +134,9 @@ pub(super) fn at_standstill(found: &Indicators, around: &Circumstances) -> Optio
 
 pub(super) fn stays_shut(found: &Indicators, around: &Circumstances) -> Finding {
     let differential = around.circuit_differential;
+    if let Some(fallen) = falls_back(found, around) {
+        return fallen;
+    }
     if let Some(limit) = around.past_piston.and_then(|leak| leak.holds_down_above).filter(|limit| *limit < differential)
     {
         return leak_holds_down(differential, limit);

@@ -60,3 +60,9 @@ pub(super) fn steady_swing(mean: f64) -> f64 {
 pub(super) fn had_opened(found: &Indicators) -> bool {
     found.mean_lift.unwrap_or(0.0).max(found.lift_at_shutting.unwrap_or(0.0)) > SHUT_LIFT
 }
+
+/// An armature counts as fallen back below this share of its stroke. Judgement: at the pole it is at the whole of it, humming over most.
+pub(super) const FALLEN_BACK: f64 = 0.25;
+
+/// An armature that should hold its seat shut has left it above this share of its stroke. Judgement: humming it leaves it by less.
+pub(super) const LEFT_ITS_SEAT: f64 = 0.25;

@@ -325,6 +325,12 @@ fn planted_faults_break_the_ledger() {
     let mut trickle = water.clone();
     trickle.valve.main.curtain_coefficient = 0.03;
     trickle.valve.main.bore_coefficient = 0.03;
+    let mut tough = trickle.clone();
+    if let StageKind::Diaphragm { bulge_resistance, .. } = &mut tough.valve.main.kind {
+        *bulge_resistance *= 100.0;
+    }
+    let mut damped = trickle.clone();
+    damped.valve.main.damping *= 10.0;
     let mut jet = trickle.clone();
     jet.valve.main.bore_coefficient = 0.8;
     jet.valve.main.flow_force_factor = 10.0;
@@ -341,6 +347,7 @@ fn planted_faults_break_the_ledger() {
         let sound = residue(scenario, on, Fault::None);
         assert!(sound < 1e-5, "{name}: {sound}");
     }
+    let mut hidden = Vec::new();
     for (scenario, on, fault) in [
         (&water, 0.04, Fault::OutletSweep),
         (&trickle, 0.15, Fault::MainRecovery),
@@ -348,9 +355,9 @@ fn planted_faults_break_the_ledger() {
         (&strong, 0.3, Fault::BleedLoss),
         (&strong, 0.3, Fault::PilotLoss),
         (&water, 0.04, Fault::BulgeSign),
-        (&water, 0.04, Fault::BulgeLoss),
+        (&tough, 0.15, Fault::BulgeLoss),
         (&water, 0.04, Fault::InletSweep),
-        (&trickle, 0.15, Fault::StageLoss),
+        (&damped, 0.15, Fault::StageLoss),
         (&water, 0.04, Fault::IronHeat),
         (&water, 0.04, Fault::WindingHeat),
         (&water, 0.04, Fault::Pull),
@@ -362,6 +369,9 @@ fn planted_faults_break_the_ledger() {
         (&vapour, 0.1, Fault::PilotEnthalpy),
     ] {
         let residue = residue(scenario, on, fault);
-        assert!(residue > 1e-3, "{fault:?} hides in the ledger: {residue:e}");
+        if residue.is_nan() || residue <= 1e-3 {
+            hidden.push(format!("{fault:?} hides in the ledger: {residue:e}"));
+        }
     }
+    assert!(hidden.is_empty(), "{hidden:?}");
 }

@@ -124,6 +124,32 @@ fn voltage_for(coil: &Coil, gap: f64, force: f64) -> f64 {
     low
 }
 
+/// Iron that stays magnetised pulls at the shut seat as ampere-turns F_c would, N·i = F_c above, and the spring has that much less against the
+/// pressure: Δp = (F_a0 + k_a·s_a − m_a·g·cos θ − F)/A. A third of the spring's force; two per cent to both sides, as above.
+#[test]
+fn magnetised_iron_takes_its_pull_from_the_spring() {
+    for mut scenario in [servo(&[]), direct(&[])] {
+        scenario.valve.main.seat.dissipation = 1e3;
+        let diameter = scenario.valve.servo().map_or(scenario.valve.main.seat_diameter, |s| s.pilot.seat_diameter);
+        let Function::NormallyOpen(open) = &scenario.valve.function else { panic!("normally open") };
+        let remains = lifting(&scenario) / 3.0;
+        let coil = &mut scenario.valve.coil;
+        let voltage = voltage_for(coil, coil.residual_gap + open.pole_clearance, remains);
+        coil.coercive_force = Some(coil.turns * voltage / coil.resistance);
+        let limit = (lifting(&scenario) - remains) / (FRAC_PI_4 * diameter * diameter);
+        let told = examine(&scenario).expect("a run").indicators.highest_opening_differential.expect("a limit");
+        assert!((told / limit - 1.0).abs() < 1e-3, "{}: {told} Pa, by hand {limit} Pa", scenario.name);
+        for (share, opens) in [(0.98, true), (1.02, false)] {
+            let lift = highest(&cycle(&at(scenario.clone(), share * limit), 1.0, 0.01), "lift");
+            assert_eq!(lift > 0.1 * scenario.valve.main.lift, opens, "{}, {share}: {lift} m", scenario.name);
+        }
+        let beyond = examine(&at(scenario, 1.05 * limit)).expect("a run").verdict;
+        let found = beyond.leading().expect("a finding");
+        assert_eq!(found.behaviour, Behaviour::FailsShut, "{}", found.reason);
+        assert!(found.reason.contains("which stays magnetised"), "{}", found.reason);
+    }
+}
+
 /// Travel of the armature at the end of a time in which a voltage should shut the valve, without a differential.
 fn travel_under(scenario: &Scenario, voltage: f64) -> f64 {
     let mut scenario = at(scenario.clone(), 0.0);

@@ -6,6 +6,7 @@ mod boiling;
 mod closing;
 mod closing_cures;
 mod coil_words;
+mod combined;
 mod cycles;
 #[path = "../demo/mod.rs"]
 mod demo;

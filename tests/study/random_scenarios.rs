@@ -29,7 +29,7 @@ const PLAIN: u64 = 3;
 fn outcome(name: &str, seed: u64) -> Outcome {
     let mut numbers = Numbers::new(seed * 1000 + name.len() as u64);
     let base = demo::open(name);
-    let (base, changes) = if seed % PLAIN == 0 { (base, name.to_owned()) } else { mixed(&base, &mut numbers) };
+    let (base, changes) = if seed.is_multiple_of(PLAIN) { (base, name.to_owned()) } else { mixed(&base, &mut numbers) };
     let Some((mut scenario, spread)) = plausible(&base, &mut numbers) else { return Outcome::NoScenario };
     let said = format!("{changes}, then {spread}");
     scenario.run.longest_on = scenario.run.longest_on.min(3.0);
