@@ -6,6 +6,7 @@ use super::parts::Function;
 use super::restriction::series;
 use super::root::falling_root;
 use super::valve::control::Control;
+use super::valve::control::vented_pilot::VentedPilot;
 use super::valve::servo::Servo;
 use crate::portable::Portable;
 
@@ -93,7 +94,54 @@ impl Installation {
                 overcome(self.stage.part.preload, |differential| self.lifting_area(servo, differential))
             }
             Control::Direct | Control::ForcedLift(_) => Some(0.0),
+            Control::VentedPilot(vented) => {
+                self.vented_differential(vented, 0.0, self.stage.part.preload, self.stage.seat_area, self.above_vent())
+            }
         }
+    }
+
+    /// Sink over the place of its own to which the pilot vents, Pa; none where it vents to the outlet.
+    fn above_vent(&self) -> f64 {
+        self.control.own_vent().map_or(0.0, |vent| self.downstream.state.datum - vent)
+    }
+
+    /// Differential (Pa) at which a stage whose pilot vents to p_v is lifted against a force F (N) at `lift` (m), the outlet `above` =
+    /// p_2 − p_v (Pa); none if it never is, zero where it needs none of its own.
+    ///
+    /// ```text
+    /// D = (F − B·(p_2 − p_v))/(A_d·(1 − r(D)) − B)        D = p_1 − p_v,  Δp = D − (p_2 − p_v),  p_c = p_v + r·D
+    /// ```
+    ///
+    /// B (m²) is what the differential presses shut: A_s on the seat. At lift-off that is
+    /// Δp = (F_0 − A_d·(1 − r)·(p_2 − p_v))/(A_d·(1 − r) − A_s). Valid as [`Servo::chamber_share`], for p_1 > p_v.
+    /// Source: p_1·A_d − p_c·A_d − B·Δp = F, own derivation.
+    fn vented_differential(
+        &self,
+        vented: &VentedPilot,
+        lift: f64,
+        force: f64,
+        shutting: f64,
+        above: f64,
+    ) -> Option<f64> {
+        let area = |from_vent: f64| {
+            let share = vented.servo.chamber_share(self.armature.part.stroke, lift, from_vent);
+            self.stage.effective_area * (1.0 - share) - shutting
+        };
+        let left = force - shutting * above;
+        if above > 0.0 && above * area(above) >= left {
+            return Some(0.0);
+        }
+        overcome(left, area).map(|from_vent| (from_vent - above).max(0.0))
+    }
+
+    /// Full lift of a valve with a vented pilot, as [`Installation::vented_differential`]: the outlet is above the sink by what the line
+    /// behind loses of the flow of the open valve, which helps.
+    fn vented_full_lift(&self, vented: &VentedPilot, force: f64, shutting: f64) -> Option<f64> {
+        let part = &self.stage.part;
+        let needed = |above: f64| self.vented_differential(vented, part.lift, force, shutting, above);
+        let most = needed(self.above_vent())?;
+        let above = |across: f64| self.above_vent() + self.downstream.whole_loss(self.open_flow_at(across));
+        Some(falling_root(0.0, most, |across| needed(above(across)).unwrap_or(most) - across))
     }
 
     /// What the differential (Pa) across the shut and energised stage works on to lift it, m²: A_d·(1 − r) − A_s.
@@ -134,13 +182,18 @@ impl Installation {
             Control::Servo(servo) => servo,
             Control::Direct => return Some(0.0),
             Control::ForcedLift(forced) => return self.forced_full_lift(forced),
+            Control::VentedPilot(vented) => &vented.servo,
         };
         let stage = &self.stage;
         let part = &stage.part;
         let r = stage.restrictions(part.lift);
         let not_recovered = r.bore * r.bore / (r.curtain * r.curtain + r.bore * r.bore);
         let flow_force = 2.0 * part.flow_force_factor * r.curtain * not_recovered;
-        overcome(part.preload + part.spring_rate * part.lift, |differential| {
+        let force = part.preload + part.spring_rate * part.lift;
+        if let Control::VentedPilot(vented) = &self.control {
+            return self.vented_full_lift(vented, force, stage.seat_area * not_recovered + flow_force);
+        }
+        overcome(force, |differential| {
             let share = servo.chamber_share(self.armature.part.stroke, part.lift, differential);
             stage.effective_area * (1.0 - share) - stage.seat_area * not_recovered - flow_force
         })
@@ -154,10 +207,14 @@ impl Installation {
     ///
     /// Valid without choking. Source: losses in series.
     pub fn circuit_for(&self, across: f64) -> f64 {
-        let c = series(self.stage.restrictions(self.stage.part.lift));
-        let flow = c * (2.0 * self.upstream.state.density * across).sqrt();
+        let flow = self.open_flow_at(across);
         let line = |s: &super::line::LineState| -> Resistance { s.wall.with(s.end) };
         across + line(&self.upstream.state).loss(flow) + line(&self.downstream.state).loss(flow)
+    }
+
+    /// Flow of the fully open valve at a differential across it (Pa), kg/s: C·√(2·ρ·Δp). Valid without choking. Source: textbooks.
+    fn open_flow_at(&self, across: f64) -> f64 {
+        series(self.stage.restrictions(self.stage.part.lift)) * (2.0 * self.upstream.state.density * across).sqrt()
     }
 
     /// Λ: by how much the columns of pilot and bleed, geared by stage over bore, outweigh the stage's own damping by
@@ -173,8 +230,8 @@ impl Installation {
     pub fn gearing_number(&self) -> Option<f64> {
         let servo = match &self.control {
             Control::Servo(servo) => servo,
-            // The magnet carries the stage, or the pilot's gap follows it.
-            Control::Direct | Control::ForcedLift(_) => return None,
+            // The magnet carries the stage, or the pilot's gap follows it, or another differential than the valve's drives both columns.
+            Control::Direct | Control::ForcedLift(_) | Control::VentedPilot(_) => return None,
         };
         let (a_d, a_s) = (self.stage.effective_area, self.stage.seat_area);
         let rho = self.upstream.state.density;
@@ -193,6 +250,7 @@ impl Installation {
 
     /// Differential that the armature can just be lifted against with a pull (N) on it, Pa: (F − F_a0 − m_a·g·cos θ − F_r)/A.
     ///
+    /// Where the pilot vents to p_v that is counted in the valve's differential: less by P_k − p_v.
     /// Of a normally open valve, whose spring lifts it, (F_a0 + k_a·s_a − m_a·g·cos θ − F_r − F)/A, with what pull F remains without current
     /// ([`Installation::remanent_pull`]). Beyond, the pressure holds the shut seat. F_r: dry friction. Source: balance of forces on the armature at its seat, the area of which
     /// is A.
@@ -200,7 +258,7 @@ impl Installation {
         let armature = &self.armature;
         let friction = armature.part.friction.unwrap_or(0.0);
         let lifting = armature.along_travel(pull) - armature.seat_preload - armature.weight - friction;
-        lifting / self.control.armature_seat_area(&self.stage)
+        lifting / self.control.armature_seat_area(&self.stage) - self.above_vent()
     }
 
     /// Pulls that a normally open valve takes without a differential, N: to start from its upper stop, F_a0 − m_a·g·cos θ, and to keep the
@@ -224,7 +282,7 @@ impl Installation {
     /// spring and weight F_a0 stand on the stage as well: (F_0 + F_a0)/A_s. Source: balance of forces at the seat.
     pub fn held_back_differential(&self, pull: f64) -> Option<f64> {
         let held = match self.control {
-            Control::Servo(_) => return None,
+            Control::Servo(_) | Control::VentedPilot(_) => return None,
             Control::Direct => self.stage.part.preload - self.armature.along_travel(pull),
             Control::ForcedLift(_) => self.stage.part.preload + self.armature.part.preload + self.armature.weight,
         };

@@ -111,10 +111,12 @@ impl Installation {
         let entered = if self.upstream.lumped { integral(INLET_MASS) } else { passed(from, to, true).mass };
         let left = if self.downstream.lumped { integral(OUTLET_MASS) } else { -passed(from, to, false).mass };
         let held = |a: &Account| self.vessel_mass(&a.state) + a.upstream.mass + a.downstream.mass;
+        let mut entries = vec![("from the supply", entered), ("to the sink", -left)];
+        entries.extend(self.control.own_vent().map(|_| ("by the pilot's vent", -integral(VENT_MASS))));
         Balance {
             name: "mass",
             unit: "kg",
-            entries: vec![("from the supply", entered), ("to the sink", -left)],
+            entries,
             stored: held(to) - held(from),
             floor: MASS_FLOOR + self.wave_mass(),
         }
@@ -140,6 +142,8 @@ impl Installation {
             ("bleed", -integral(BLEED_LOSS)),
         ];
         entries.extend(self.leaks().then(|| ("leak past the piston", -integral(RING_LEAK_LOSS))));
+        let against = |vent: f64| -(vent - self.downstream.state.datum) * integral(VENT_VOLUME);
+        entries.extend(self.control.own_vent().map(|vent| ("work against the pilot's vent", against(vent))));
         entries.extend(self.solid_losses(&integral));
         entries.push(("upstream line", -integral(UPSTREAM_LOSS) - up.loss));
         entries.push(("downstream line", -integral(DOWNSTREAM_LOSS) - down.loss));

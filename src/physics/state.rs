@@ -131,4 +131,8 @@ integrals! {
     END_WORK;
     /// Heat in the winding alone, J.
     WINDING_HEAT;
+    /// Mass through a pilot that vents to a place of its own, kg.
+    VENT_MASS;
+    /// Liquid: volume that has gone there, less what came back under the armature's tip, m³.
+    VENT_VOLUME;
 }

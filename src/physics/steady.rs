@@ -47,9 +47,10 @@ impl Installation {
     /// The steady state with the stage held at `lift` (m) and the armature at rest, under `voltage` (V, direct).
     ///
     /// ```text
-    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b + ṁ_l (p_1, p_c) = ṁ_p(p_c, p_2)
+    /// p_1 = P_s − Δp_u(ṁ)     p_2 = P_k + Δp_d(ṁ − ṁ_a)     ṁ = ṁ_m(x, p_1, p_2) + ṁ_p     ṁ_b + ṁ_l (p_1, p_c) = ṁ_p(p_c, p_2)
     /// ```
     ///
+    /// ṁ_a leaves past the outlet port: ṁ_p where the pilot vents to a place of its own, then with p_v in the place of p_2, else none.
     /// Valid for P_s ≥ P_k and direct voltage; dry friction of a piston is taken as relaxed. Source: the balances of
     /// [`Installation::evaluate`] with all rates but the stage's set to zero.
     pub fn held_at(&self, near: &Nearby, lift: f64, ends: EndPressures, armature: ArmatureRest, voltage: f64) -> Held {
@@ -77,15 +78,15 @@ impl Installation {
         armature: ArmatureRest,
         voltage: f64,
     ) -> Held {
-        let pressures = |flow: f64| {
-            let p_1 = ends.supply - self.upstream.whole_loss(flow);
-            let p_2 = ends.sink + self.downstream.whole_loss(flow);
-            (p_1, p_2)
-        };
         let balance = |travel: f64| {
+            let pressures = |flow: f64| {
+                let p_1 = ends.supply - self.upstream.whole_loss(flow);
+                let onward = flow - self.control.steady_aside(p_1, travel, lift);
+                (p_1, ends.sink + self.downstream.whole_loss(onward), onward)
+            };
             let through = |p_1: f64, p_2: f64| {
                 if p_1 <= p_2 {
-                    return 0.0;
+                    return self.control.steady_aside(p_1, travel, lift);
                 }
                 let through = self.stage.throughflow(lift, p_1, p_2);
                 let vent = self.control.vents_to(p_1, p_2, through.recovery);
@@ -93,13 +94,13 @@ impl Installation {
             };
             let most = through(ends.supply, ends.sink);
             let flow = falling_root(0.0, most, |q| {
-                let (p_1, p_2) = pressures(q);
+                let (p_1, p_2, _) = pressures(q);
                 through(p_1, p_2) - q
             });
-            let (p_1, p_2) = pressures(flow);
+            let (p_1, p_2, onward) = pressures(flow);
             let recovery = self.stage.throughflow(lift, p_1, p_2).recovery;
             let vent = self.control.vents_to(p_1, p_2.min(p_1), recovery);
-            Balance { flow, p_1, p_2, vent, control: self.control.steady(p_1, vent, travel, lift) }
+            Balance { flow, onward, p_1, p_2, vent, control: self.control.steady(p_1, vent, travel, lift) }
         };
         // The armature's indentation opens the pilot a little further, and the pilot's pressure presses on the armature.
         let mut held = HeldBy { rest: armature, voltage, differential: 0.0, lift };
@@ -115,11 +116,11 @@ impl Installation {
 
     /// All states from the pressures and flows.
     fn fill(&self, near: &Nearby, ends: EndPressures, held: HeldBy, found: Balance) -> Held {
-        let Balance { flow, p_1, p_2, control, .. } = found;
+        let Balance { flow, onward, p_1, p_2, control, .. } = found;
         let mut y = [0.0; STATES];
         y[LIFT] = held.lift;
         (y[UPSTREAM_FLOW], y[DOWNSTREAM_FLOW]) =
-            (if self.upstream.lumped { flow } else { 0.0 }, if self.downstream.lumped { flow } else { 0.0 });
+            (if self.upstream.lumped { flow } else { 0.0 }, if self.downstream.lumped { onward } else { 0.0 });
         let rested = self.control.resting(&self.armature, &self.magnet, &held);
         (y[FLUX], y[RING_FLUX]) = rested.flux;
         self.control.fill(&self.stage, p_1, &control, rested.travel, &mut y);
@@ -128,7 +129,7 @@ impl Installation {
         let forcing = [
             held.voltage,
             self.upstream.arriving_for(p_1, flow, ends.supply),
-            self.downstream.arriving_for(p_2, -flow, ends.sink),
+            self.downstream.arriving_for(p_2, -onward, ends.sink),
         ];
         let (mut rate, mut flux) = ([0.0; STATES], [0.0; INTEGRALS]);
         self.evaluate(near, &forcing, &y, &mut rate, &mut flux);
@@ -137,7 +138,7 @@ impl Installation {
             forcing,
             force: rate[LIFT_RATE] * self.stage.part.mass,
             inlet_flow: flow,
-            outlet_flow: flow,
+            outlet_flow: onward,
             inlet_pressure: p_1,
             outlet_pressure: p_2,
             armature_held: rested.held,
@@ -148,6 +149,7 @@ impl Installation {
 /// Flows and pressures in balance.
 struct Balance {
     flow: f64,
+    onward: f64,
     p_1: f64,
     p_2: f64,
     vent: f64,

@@ -1,5 +1,8 @@
 //! The valve.
 
+pub(super) mod kind_word;
+
+use self::kind_word::{EXTERNAL_DRAIN, VENTED_PILOT};
 use super::coil;
 use super::defaults;
 use super::reader::Reader;
@@ -9,10 +12,10 @@ use crate::key::{Key, Stated};
 use crate::physics::fluid::{Fluid, Gas, Phase};
 use crate::physics::parts::{
     Armature, Bleed, Chamber, Contact, ControlParts, ForcedLiftParts, Function, Link, MainStage, NormallyOpen, Pilot,
-    Port, ServoParts, StageKind, Valve,
+    Port, ServoParts, StageKind, Valve, Vent, VentedPilotParts,
 };
 use crate::physics::valve::direct;
-use crate::units::Dimension;
+use crate::units::{Dimension, text};
 
 /// All of the valve.
 pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, atmosphere: f64) -> Valve {
@@ -25,10 +28,12 @@ pub(super) fn read(reader: &mut Reader<'_>, fluid: &Fluid, medium: Option<f64>, 
             direct(reader, fluid, &function)
         }
         Some(FORCED_LIFT | ASSISTED_LIFT) => forced_lift(reader, fluid, atmosphere),
+        Some(VENTED_PILOT | EXTERNAL_DRAIN) => vented_pilot(reader, fluid, atmosphere),
         // Of a kind that is wrongly stated nothing is asked but what all have.
         None if reader.states("valve.kind") => direct(reader, fluid, &function),
         _ => {
             reader.unused(&[LINK], NO_LINK);
+            reader.unused(&[VENT], NO_VENT);
             let (armature, parts, main) = servo(reader, fluid, atmosphere);
             (armature, ControlParts::Servo(parts), main)
         }
@@ -66,8 +71,49 @@ const LINK: &str = "valve.link";
 
 const NO_LINK: &str = "only a forced lift has a link between armature and main stage";
 
+/// The table of the vent.
+const VENT: &str = "valve.vent";
+
+const NO_VENT: &str = "the pilot vents to the outlet, of a forced lift under the main seat; one that vents to a place of its own is \
+                       stated by kind = \"vented-pilot\"";
+
+/// A servo, and the place to which its pilot vents.
+fn vented_pilot(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+    reader.unused(&[LINK], NO_LINK);
+    let (armature, servo, main) = servo(reader, fluid, atmosphere);
+    let vent = Vent::read(&mut reader.table(VENT));
+    low_enough(reader, fluid, vent.pressure);
+    (armature, ControlParts::VentedPilot(VentedPilotParts { servo, vent }), main)
+}
+
+/// Is the place to which the pilot vents below the supply, and above what makes the liquid boil? Not asked of a supply whose pressure is
+/// that of the fluid's state.
+fn low_enough(reader: &mut Reader<'_>, fluid: &Fluid, vent: f64) {
+    let (place, shown) = (format!("{VENT}.pressure"), |pressure| text(pressure, Dimension::AbsolutePressure));
+    let above_sink = || Some(reader.value("sink.pressure")? + reader.value("supply.differential")?);
+    if let Some(supply) = reader.value("supply.pressure").or_else(above_sink).filter(|supply| vent >= *supply) {
+        let message = format!(
+            "the pilot vents to {}, which is not below the supply ({}): it could not empty the control chamber; state a place of lower \
+             pressure, such as the suction side or the open air (1 bar(a))",
+            shown(vent),
+            shown(supply)
+        );
+        reader.problem(&place, message);
+    }
+    if let Phase::Liquid(liquid) = &fluid.phase
+        && vent < liquid.vapour_pressure
+    {
+        let message = format!(
+            "below the liquid's vapour pressure ({}): it flashes in the pilot, which then passes less than is computed here",
+            shown(liquid.vapour_pressure)
+        );
+        reader.warn(&place, message);
+    }
+}
+
 /// A servo whose pilot seat is in the stage, and the link.
 fn forced_lift(reader: &mut Reader<'_>, fluid: &Fluid, atmosphere: f64) -> (Armature, ControlParts, MainStage) {
+    reader.unused(&[VENT], NO_VENT);
     let (armature, servo, main) = servo(reader, fluid, atmosphere);
     let link = Link::read(&mut reader.table(LINK).or(defaults::LINK));
     (armature, ControlParts::ForcedLift(ForcedLiftParts { servo, link }), main)
@@ -92,11 +138,12 @@ fn bleed(reader: &mut Reader<'_>) -> Bleed {
 }
 
 /// What a direct-operated valve does not have.
-const NOT_DIRECT: [&str; 14] = [
+const NOT_DIRECT: [&str; 15] = [
     "valve.pilot",
     "valve.bleed",
     "valve.chamber",
     LINK,
+    VENT,
     "valve.armature.seat",
     "valve.main.effective_diameter",
     "valve.main.lift",

@@ -82,6 +82,33 @@ fn a_link_that_does_not_reach_is_remarked_on() {
     assert!(narrow.contains("a quarter of the pilot's bore (0.5 mm)"), "{narrow}");
 }
 
+/// A vented pilot is a servo valve and the place that it vents to, below the supply and not below what makes the liquid boil.
+#[test]
+fn a_vented_pilot_asks_where_it_vents_to() {
+    const VENTED: &str = "water-vented";
+    for word in ["vented-pilot", "external-drain"] {
+        let valve = demo::scenario(VENTED, &[&format!("valve.kind={word}")]).valve;
+        let ControlParts::VentedPilot(parts) = &valve.control else { panic!("{word}") };
+        assert!((parts.vent.pressure - 1.013e5).abs() < 1e-6 && valve.servo().is_some(), "{word}");
+    }
+    let found = messages(&demo::with("water-chatter", &["valve.kind=vented-pilot"]));
+    assert!(found.iter().any(|m| m.contains("valve.vent") && m.contains("pressure")), "{found:?}");
+    let problems = demo::with("water-chatter", &["valve.vent.pressure=1 bar(a)"]).scenario().expect_err("no vent");
+    assert!(problems.to_string().contains("would change nothing"), "{problems}");
+    // The supply has 2.013 + 0.12 bar.
+    assert!(demo::with(VENTED, &["valve.vent.pressure=2.13 bar(a)"]).scenario().is_ok());
+    let high = demo::with(VENTED, &["valve.vent.pressure=2.14 bar(a)"]).scenario().expect_err("nothing to vent to");
+    assert!(high.to_string().contains("not below the supply (2.133 bar(a))"), "{high}");
+    let told = |settings: &[&str]| {
+        let (_, warnings) = demo::with(VENTED, settings).scenario().expect("a sound scenario");
+        warnings.iter().map(ToString::to_string).collect::<Vec<_>>().concat()
+    };
+    assert_eq!(told(&[]), "");
+    assert!(told(&["valve.vent.pressure=0.02 bar(a)"]).contains("it flashes in the pilot"));
+    let as_servo = told(&["valve.kind=pilot-operated"]);
+    assert!(as_servo.contains("`valve.vent.pressure` is not used"), "{as_servo}");
+}
+
 #[test]
 fn a_kind_that_is_none_is_told_with_those_that_are() {
     let text = demo::text(DIRECT).replace("\"direct-operated\"", "\"direct\"");

@@ -16,7 +16,7 @@ use quietseat::simulate::{Integrator, Phases, install, simulate};
 fn forced(control: &Control) -> &ForcedLift {
     match control {
         Control::ForcedLift(forced) => forced,
-        Control::Servo(_) | Control::Direct => panic!("a forced lift"),
+        Control::Servo(_) | Control::Direct | Control::VentedPilot(_) => panic!("a forced lift"),
     }
 }
 

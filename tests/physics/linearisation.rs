@@ -45,7 +45,7 @@ system!(Unknown, Coupling::full());
 
 /// Water and air, diaphragm with and without bulge and piston, waves and lumped lines, with and without a shading ring,
 /// an armature with dry friction, one that carries the main seat's seal, both normally open, one that draws the stage by a
-/// soft or a stiff link, and a leaking piston with all that softens.
+/// soft or a stiff link, one whose pilot vents elsewhere, and a leaking piston with all that softens.
 fn installations() -> Vec<Installation> {
     let mut scenarios: Vec<Scenario> = vec![baseline::water(), baseline::air(6e3)];
     for kind in [
@@ -69,6 +69,9 @@ fn installations() -> Vec<Installation> {
         for stiffness in [1e3, 1e6] {
             scenarios.push(baseline::forced(s.clone(), stiffness));
         }
+    }
+    for s in [baseline::water(), baseline::air(2e4)] {
+        scenarios.push(crate::vented_pilot::vented(s, 1.5e5));
     }
     for leak in [crate::piston_leak::gap(5e-5), crate::piston_leak::ring(0.7e-3)] {
         scenarios.push(crate::soft_closing::softened(baseline::water(), leak.clone()));

@@ -37,4 +37,5 @@ mod stability;
 mod stuck_piston;
 mod validation;
 mod valve_trends;
+mod vented_pilot;
 mod wall_layer;

@@ -10,6 +10,7 @@ mod line;
 mod servo;
 mod soft;
 mod stage;
+mod vent;
 
 use crate::key::declared;
 
@@ -22,6 +23,7 @@ pub use line::{Line, LineModel, Sink, Source};
 pub use servo::{Bleed, Chamber, ForcedLiftParts, Link, Pilot, ServoParts};
 pub use soft::{Clearance, Cushion, Pin, RingLeak, SplitRing};
 pub use stage::{Armature, Contact, MainStage, StageKind};
+pub use vent::{Vent, VentedPilotParts};
 
 /// How the armature commands the main stage, with the parts that this takes: what makes the kind of a valve.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,6 +35,8 @@ pub enum ControlParts {
     /// By a pilot in the main stage and by a link that draws the stage along: normally closed, lifted by the magnet, by the
     /// differential, or by both.
     ForcedLift(ForcedLiftParts),
+    /// By a pilot that vents to a place of its own: lifted by what the inlet is above that.
+    VentedPilot(VentedPilotParts),
 }
 
 declared! {
@@ -64,7 +68,7 @@ impl Valve {
     /// Does the armature carry the seal of the main seat, so that it is the main stage itself?
     pub fn armature_is_stage(&self) -> bool {
         match self.control {
-            ControlParts::Servo(_) | ControlParts::ForcedLift(_) => false,
+            ControlParts::Servo(_) | ControlParts::ForcedLift(_) | ControlParts::VentedPilot(_) => false,
             ControlParts::Direct => true,
         }
     }
@@ -95,6 +99,7 @@ impl Valve {
             ControlParts::Servo(servo) => Some(servo),
             ControlParts::Direct => None,
             ControlParts::ForcedLift(parts) => Some(&parts.servo),
+            ControlParts::VentedPilot(parts) => Some(&parts.servo),
         }
     }
 
@@ -104,13 +109,14 @@ impl Valve {
             ControlParts::Servo(servo) => Some(servo),
             ControlParts::Direct => None,
             ControlParts::ForcedLift(parts) => Some(&mut parts.servo),
+            ControlParts::VentedPilot(parts) => Some(&mut parts.servo),
         }
     }
 
     /// The link between armature and main stage, if there is one.
     pub fn link(&self) -> Option<&Link> {
         match &self.control {
-            ControlParts::Servo(_) | ControlParts::Direct => None,
+            ControlParts::Servo(_) | ControlParts::Direct | ControlParts::VentedPilot(_) => None,
             ControlParts::ForcedLift(parts) => Some(&parts.link),
         }
     }
@@ -118,7 +124,7 @@ impl Valve {
     /// The same, to change it.
     pub fn link_mut(&mut self) -> Option<&mut Link> {
         match &mut self.control {
-            ControlParts::Servo(_) | ControlParts::Direct => None,
+            ControlParts::Servo(_) | ControlParts::Direct | ControlParts::VentedPilot(_) => None,
             ControlParts::ForcedLift(parts) => Some(&mut parts.link),
         }
     }

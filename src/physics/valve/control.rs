@@ -1,5 +1,8 @@
 //! What stands between armature and main stage, by the kind of the valve: each question is passed on to the kind's own file.
 
+pub mod vented_pilot;
+
+use self::vented_pilot::VentedPilot;
 use super::answer::{Answer, ControlFlow, Given, HeldBy};
 use super::armature::{ArmatureMotion, ArmatureRest, InstalledArmature, Rested};
 use super::cell::Near;
@@ -23,6 +26,8 @@ pub enum Control {
     Direct,
     /// By a pilot in the stage and by a link that draws it along.
     ForcedLift(ForcedLift),
+    /// By a pilot that vents to a place of its own.
+    VentedPilot(VentedPilot),
 }
 
 impl Control {
@@ -37,13 +42,17 @@ impl Control {
             ControlParts::ForcedLift(parts) => {
                 Control::ForcedLift(ForcedLift::new(parts, valve.main.effective_diameter, fluid, pressure))
             }
+            ControlParts::VentedPilot(parts) => {
+                let diameter = valve.main.effective_diameter;
+                Control::VentedPilot(VentedPilot::new(parts, valve.armature.stroke, diameter, fluid, pressure))
+            }
         }
     }
 
     /// The main stage of a valve of that kind, as mounted.
     pub fn main_stage(valve: &Valve) -> MainStage {
         match &valve.control {
-            ControlParts::Servo(_) | ControlParts::ForcedLift(_) => valve.main.clone(),
+            ControlParts::Servo(_) | ControlParts::ForcedLift(_) | ControlParts::VentedPilot(_) => valve.main.clone(),
             ControlParts::Direct => direct::installed(&valve.armature, &valve.function, &valve.main, valve.attitude),
         }
     }
@@ -54,13 +63,14 @@ impl Control {
             Control::Servo(servo) => Some(servo),
             Control::Direct => None,
             Control::ForcedLift(lift) => Some(&lift.servo),
+            Control::VentedPilot(vented) => Some(&vented.servo),
         }
     }
 
     /// Its link between armature and main stage, if it has one.
     pub fn link(&self) -> Option<&Link> {
         match self {
-            Control::Servo(_) | Control::Direct => None,
+            Control::Servo(_) | Control::Direct | Control::VentedPilot(_) => None,
             Control::ForcedLift(lift) => Some(&lift.link),
         }
     }
@@ -68,7 +78,7 @@ impl Control {
     /// Where an armature that the magnet has lifted may come to rest.
     pub fn lifted_rests(&self) -> &'static [ArmatureRest] {
         match self {
-            Control::Servo(_) | Control::Direct => &[ArmatureRest::Pole],
+            Control::Servo(_) | Control::Direct | Control::VentedPilot(_) => &[ArmatureRest::Pole],
             Control::ForcedLift(_) => &[ArmatureRest::Link, ArmatureRest::Pole],
         }
     }
@@ -79,6 +89,7 @@ impl Control {
             Control::Servo(servo) => servo.pilot.seat_area,
             Control::Direct => stage.seat_area,
             Control::ForcedLift(lift) => lift.servo.pilot.seat_area,
+            Control::VentedPilot(vented) => vented.servo.pilot.seat_area,
         }
     }
 
@@ -88,6 +99,7 @@ impl Control {
             Control::Servo(servo) => servo.pilot.leak_gap = gap,
             Control::Direct => {}
             Control::ForcedLift(lift) => lift.servo.pilot.leak_gap = gap,
+            Control::VentedPilot(vented) => vented.servo.pilot.leak_gap = gap,
         }
     }
 
@@ -97,6 +109,7 @@ impl Control {
             Control::Servo(servo) => servo.chamber.filling.near(),
             Control::Direct => Near::anywhere(),
             Control::ForcedLift(lift) => lift.servo.chamber.filling.near(),
+            Control::VentedPilot(vented) => vented.servo.chamber.filling.near(),
         }
     }
 
@@ -107,6 +120,7 @@ impl Control {
             Control::Servo(servo) => servo.set_scales(scales, stroke, pressure, drop, density),
             Control::Direct => direct::set_scales(scales),
             Control::ForcedLift(lift) => lift.servo.set_scales(scales, stroke, pressure, drop, density),
+            Control::VentedPilot(vented) => vented.servo.set_scales(scales, stroke, pressure, drop, density),
         }
     }
 
@@ -114,7 +128,7 @@ impl Control {
     #[inline(always)]
     pub fn travel<T: Real>(&self, y: &[T; STATES]) -> T {
         match self {
-            Control::Servo(_) | Control::ForcedLift(_) => y[TRAVEL],
+            Control::Servo(_) | Control::ForcedLift(_) | Control::VentedPilot(_) => y[TRAVEL],
             Control::Direct => y[LIFT],
         }
     }
@@ -122,7 +136,7 @@ impl Control {
     /// Speed of the armature, m/s.
     pub fn travel_rate(&self, y: &[f64; STATES]) -> f64 {
         match self {
-            Control::Servo(_) | Control::ForcedLift(_) => y[TRAVEL_RATE],
+            Control::Servo(_) | Control::ForcedLift(_) | Control::VentedPilot(_) => y[TRAVEL_RATE],
             Control::Direct => y[LIFT_RATE],
         }
     }
@@ -130,7 +144,7 @@ impl Control {
     /// Gap over the seat that the armature shuts, m.
     pub fn seat_gap(&self, y: &[f64; STATES]) -> f64 {
         match self {
-            Control::Servo(_) => y[TRAVEL],
+            Control::Servo(_) | Control::VentedPilot(_) => y[TRAVEL],
             Control::Direct => y[LIFT],
             Control::ForcedLift(_) => y[TRAVEL] - y[LIFT],
         }
@@ -150,6 +164,7 @@ impl Control {
             Control::Servo(servo) => servo.evaluate(given, near, y, rate, flux),
             Control::Direct => direct::evaluate(given, y, rate, flux),
             Control::ForcedLift(lift) => lift.evaluate(given, near, y, rate, flux),
+            Control::VentedPilot(vented) => vented.evaluate(given, near, y, rate, flux),
         }
     }
 
@@ -159,6 +174,7 @@ impl Control {
             Control::Servo(servo) => servo.chamber.mass(y[CHAMBER], servo.volume(stage, y)),
             Control::Direct => 0.0,
             Control::ForcedLift(lift) => lift.servo.chamber.mass(y[CHAMBER], lift.volume(stage, y)),
+            Control::VentedPilot(vented) => vented.servo.chamber.mass(y[CHAMBER], vented.servo.volume(stage, y)),
         }
     }
 
@@ -168,13 +184,14 @@ impl Control {
             Control::Servo(servo) => [y[BULGE], servo.pilot.seat_area * y[TRAVEL]],
             Control::Direct => [0.0; 2],
             Control::ForcedLift(lift) => [y[BULGE], lift.swept(y)],
+            Control::VentedPilot(_) => [y[BULGE], 0.0],
         }
     }
 
     /// Energy of the armature, J, beside that of the stage where it carries this.
     pub fn armature_energy(&self, armature: &InstalledArmature, y: &[f64; STATES]) -> f64 {
         match self {
-            Control::Servo(_) => armature.energy(ArmatureMotion::of(y)),
+            Control::Servo(_) | Control::VentedPilot(_) => armature.energy(ArmatureMotion::of(y)),
             Control::Direct => armature.rubbing_energy(y[DEFLECTION]) + armature.pole_below_energy(y[LIFT]),
             Control::ForcedLift(lift) => lift.armature_energy(armature, y),
         }
@@ -186,6 +203,7 @@ impl Control {
             Control::Servo(servo) => servo.energies(near, y, datum),
             Control::Direct => [0.0; 4],
             Control::ForcedLift(lift) => lift.servo.energies(near, y, datum),
+            Control::VentedPilot(vented) => vented.servo.energies(near, y, datum),
         }
     }
 
@@ -206,6 +224,10 @@ impl Control {
             }
             Control::Direct => y[LIFT] = armature.seated(&stage.part.seat, pressing - armature.along_travel(pull)),
             Control::ForcedLift(lift) => lift.rest(armature, stage, [p_1, p_2], pull, y),
+            Control::VentedPilot(vented) => {
+                y[LIFT] = -stage.part.seat.indentation(pressing);
+                vented.servo.rest(armature, stage, [p_1, vented.pressure], pull, y);
+            }
         }
     }
 
@@ -215,6 +237,7 @@ impl Control {
             Control::Servo(servo) => servo.knock(near, stage, y, lift),
             Control::Direct => y[LIFT] = lift,
             Control::ForcedLift(forced) => forced.knock(near, stage, y, lift),
+            Control::VentedPilot(vented) => vented.servo.knock(near, stage, y, lift),
         }
     }
 
@@ -223,6 +246,23 @@ impl Control {
         match self {
             Control::Servo(_) | Control::Direct => p_2,
             Control::ForcedLift(_) => p_2 + recovery * (p_1 - p_2),
+            Control::VentedPilot(vented) => vented.steady_vent(p_1),
+        }
+    }
+
+    /// Pressure of the place of its own to which the pilot vents, Pa absolute, if it does.
+    pub fn own_vent(&self) -> Option<f64> {
+        match self {
+            Control::Servo(_) | Control::Direct | Control::ForcedLift(_) => None,
+            Control::VentedPilot(vented) => Some(vented.pressure),
+        }
+    }
+
+    /// Steady flow (kg/s) that leaves past the outlet port, as [`Control::steady`].
+    pub fn steady_aside(&self, p_1: f64, travel: f64, lift: f64) -> f64 {
+        match self {
+            Control::Servo(_) | Control::Direct | Control::ForcedLift(_) => 0.0,
+            Control::VentedPilot(vented) => vented.servo.steady(p_1, vented.steady_vent(p_1), travel, lift).flow,
         }
     }
 
@@ -233,6 +273,7 @@ impl Control {
             Control::Servo(servo) => servo.steady(p_1, p_v, travel, lift),
             Control::Direct => direct::steady(p_1),
             Control::ForcedLift(forced) => forced.servo.steady(p_1, p_v, travel - lift, lift),
+            Control::VentedPilot(vented) => vented.servo.steady(p_1, p_v, travel, lift),
         }
     }
 
@@ -246,6 +287,10 @@ impl Control {
             }
             Control::Direct => direct::resting(armature, magnet, held),
             Control::ForcedLift(lift) => lift.resting(armature, magnet, held),
+            Control::VentedPilot(vented) => {
+                let pressing = |travel| vented.servo.steady_force(held.differential, travel);
+                armature.resting(magnet, held.voltage, held.rest, pressing)
+            }
         }
     }
 
@@ -255,6 +300,7 @@ impl Control {
             Control::Servo(servo) => servo.fill(stage, p_1, steady, travel, y),
             Control::Direct => {}
             Control::ForcedLift(lift) => lift.fill(stage, p_1, steady, travel, y),
+            Control::VentedPilot(vented) => vented.servo.fill(stage, p_1, steady, travel, y),
         }
     }
 }

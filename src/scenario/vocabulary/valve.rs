@@ -4,8 +4,10 @@ use super::table::Table;
 use crate::key::{Key, keys};
 use crate::physics::parts::{
     Armature, Bleed, Bounce, Cable, Chamber, Clearance, Coil, CoilTemperature, Contact, Cushion, Economiser, Faults,
-    Link, MainStage, NormallyOpen, Pilot, Pin, Port, SplitRing, StageKind, Suppressor, Transformer, Valve, Voltage,
+    Link, MainStage, NormallyOpen, Pilot, Pin, Port, SplitRing, StageKind, Suppressor, Transformer, Valve, Vent,
+    Voltage,
 };
+use crate::scenario::valve::kind_word::{EXTERNAL_DRAIN, VENTED_PILOT};
 
 /// The word for a valve whose main stage is lifted by the differential.
 const PILOT_OPERATED: &str = "pilot-operated";
@@ -61,6 +63,7 @@ pub(super) static TABLES: &[Table] = &[
     Table { path: "valve.bleed.pin", of: "", keys: &[Pin::KEYS] },
     Table { path: "valve.chamber", of: "", keys: &[Chamber::KEYS] },
     Table { path: "valve.link", of: "", keys: &[Link::KEYS] },
+    Table { path: "valve.vent", of: "", keys: &[Vent::KEYS] },
     Table { path: "valve.main", of: "", keys: &[MainStage::KEYS] },
     Table { path: "valve.main.diaphragm", of: "", keys: &[StageKind::WAYS[0].keys] },
     Table { path: "valve.main.piston", of: "", keys: &[StageKind::WAYS[1].keys, Clearance::KEYS, SplitRing::KEYS] },
@@ -77,8 +80,8 @@ static PORT: &[&[Key]] = &[Port::KEYS];
 
 keys! {
     KIND {
-        /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, by the armature itself, or by both
-        kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED, FORCED_LIFT, ASSISTED_LIFT), Any, "kind of the valve";
+        /// kind of the valve: its main seat is opened by the differential by way of a pilot, unless stated, by the armature itself, by both, or by a pilot that vents to a place of its own
+        kind: Word(PILOT_OPERATED, SERVO_OPERATED, DIRECT_OPERATED, FORCED_LIFT, ASSISTED_LIFT, VENTED_PILOT, EXTERNAL_DRAIN), Any, "kind of the valve";
     }
     FUNCTION {
         /// what the valve is without current: shut (normally closed), unless stated, or open (normally open, energised to shut)
