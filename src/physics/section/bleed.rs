@@ -1,10 +1,10 @@
 //! The bleed: a bore through the stage, or where the stage carries a pin a bore in the body that the pin enters from above.
 
-use super::assembly::{CHAMBER, INLET, Seat};
-use super::outline::{corners, rectangle};
+use super::drawn::{Part, Place, Section, Side};
+use super::outline::{Moves, corners, rectangle};
 use super::proportions as p;
+use super::seat::{CHAMBER, INLET, Seat};
 use super::stage::Drawn;
-use super::{Moves, Part, Place, Section, Side};
 use crate::physics::parts::{Bleed, Pin};
 use crate::portable::Portable;
 

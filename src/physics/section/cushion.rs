@@ -1,8 +1,8 @@
 //! The cushion around the main seat: a pot on the body and a ring on the stage that enters it.
 
-use super::outline::{corners, rectangle};
+use super::drawn::{Part, Place, Section, Side};
+use super::outline::{Moves, corners, rectangle};
 use super::proportions as p;
-use super::{Moves, Part, Place, Section, Side};
 use crate::physics::parts::Cushion;
 use std::f64::consts::PI;
 

@@ -1,9 +1,9 @@
 //! Armature, pole and what ends the armature's way: the pole above it, or of a normally open valve below it, and a stop above.
 
-use super::outline::{corners, rectangle};
+use super::drawn::{Part, Section, Spring, SpringOf};
+use super::outline::{Corner, Moves, corners, rectangle};
 use super::proportions as p;
 use super::yoke::Yoke;
-use super::{Corner, Moves, Part, Section, Spring, SpringOf};
 use crate::physics::parts::{Function, NormallyOpen, Valve};
 use std::f64::consts::PI;
 

@@ -1,7 +1,5 @@
 //! Polygons, and what their corners move with.
 
-use super::{Part, Place, Section, Shape, Side, Space};
-
 /// Corners of a closed polygon: r and z, m.
 pub type Outline = Vec<[f64; 2]>;
 
@@ -58,18 +56,4 @@ pub(super) fn corners(points: &[[f64; 2]], moves: Moves) -> Vec<Corner> {
 /// Two radii and two heights.
 pub(super) fn rectangle([r_0, r_1]: [f64; 2], [z_0, z_1]: [f64; 2]) -> Outline {
     vec![[r_0, z_0], [r_1, z_0], [r_1, z_1], [r_0, z_1]]
-}
-
-impl Section {
-    pub(super) fn add(&mut self, part: Part, side: Side, moves: Moves, outline: Outline) {
-        self.shapes.push(Shape { part, side, outline, moves });
-    }
-
-    pub(super) fn round(&mut self, part: Part, moves: Moves, outline: Outline) {
-        self.add(part, Side::Round, moves, outline);
-    }
-
-    pub(super) fn space(&mut self, place: Place, side: Side, pressure: &'static str, outline: Vec<Corner>) {
-        self.spaces.push(Space { place, side, pressure, outline });
-    }
 }

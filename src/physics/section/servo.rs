@@ -1,13 +1,13 @@
 //! A servo, and a forced lift: stage, pilot, bleed and chamber.
 
-use super::assembly::{Body, CHAMBER, INLET, OUTLET, Seat, tip};
 use super::bleed::BleedPlace;
+use super::drawn::{Part, Place, Section, Side, Spring, SpringOf};
 use super::magnet::{self, LowerEnd};
-use super::outline::{corners, rectangle};
+use super::outline::{Corner, Moves, corners, rectangle};
 use super::proportions as p;
+use super::seat::{Body, CHAMBER, INLET, OUTLET, Seat, tip};
 use super::stage::{Drawn, Frame};
 use super::yoke::Yoke;
-use super::{Corner, Moves, Part, Place, Section, Side, Spring, SpringOf};
 use crate::physics::parts::{Link, Pilot, ServoParts, Valve};
 
 /// The pilot's seat and bore, m.

@@ -1,9 +1,9 @@
 //! The main stage of a servo: a hub with its membrane, or a piston in its bore.
 
 use super::cushion::Pot;
-use super::outline::{corners, rectangle};
+use super::drawn::{Part, Section};
+use super::outline::{Corner, Moves, Outline, corners, rectangle};
 use super::proportions as p;
-use super::{Corner, Moves, Outline, Part, Section};
 use crate::physics::parts::{MainStage, RingLeak, StageKind};
 
 /// What the stage is drawn with.

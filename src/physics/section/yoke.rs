@@ -1,8 +1,8 @@
 //! Coil, yoke and guide tube: what lies around the armature.
 
-use super::outline::rectangle;
+use super::drawn::{Part, Section};
+use super::outline::{Moves, rectangle};
 use super::proportions as p;
-use super::{Moves, Part, Section};
 use crate::physics::parts::Coil;
 use std::f64::consts::PI;
 
