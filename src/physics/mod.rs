@@ -20,7 +20,7 @@
 //! Reading order: [`parts`] (what things are), [`installation`] (the sum of all parts on one page), then the two rooms with a
 //! file for each part, [`valve`] and [`mod@line`], and the laws of flow that they share, [`restriction`] and [`expansion`];
 //! [`rest`], [`steady`] and [`ledger`] sum the same parts at rest, held and over a run, [`hand`] holds formulas for a cross-check
-//! by hand, [`forced_hand`] those of a forced lift.
+//! by hand, [`forced_hand`] those of a forced lift; [`section`] draws the parts.
 //!
 //! Assumptions: one-dimensional quasi-steady flow through restrictions; liquid slightly compressible at one density; gas
 //! perfect or, by its properties at the supply's state, real; lines linearised about their own ends (Mach number printed);
@@ -40,6 +40,7 @@ pub mod parts;
 pub mod rest;
 pub mod restriction;
 pub mod root;
+pub mod section;
 pub mod state;
 pub mod steady;
 pub mod valve;

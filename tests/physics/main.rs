@@ -29,6 +29,7 @@ mod program;
 mod real_gas;
 mod regimes;
 mod seat_gas_flow;
+mod section;
 mod soft_closing;
 mod soft_ledger;
 mod solver_contract;
