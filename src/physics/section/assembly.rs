@@ -8,16 +8,16 @@ use super::proportions as p;
 use super::seat::{Body, INLET, Seat, tip};
 use super::servo;
 use super::yoke::Yoke;
-use crate::physics::parts::{ControlParts, Valve};
+use crate::physics::parts::Valve;
 
 impl Section {
-    /// The half-section of a valve of plausible proportions; total, but not sensible, for any other.
+    /// The half-section of a valve of plausible proportions; total, but not sensible, for any other. A pilot that vents to a place of its own
+    /// is drawn as one that vents to the outlet.
     pub fn of(valve: &Valve) -> Section {
         let mut section = Section::default();
-        match &valve.control {
-            ControlParts::Servo(parts) => servo::draw(&mut section, valve, parts, None),
-            ControlParts::ForcedLift(parts) => servo::draw(&mut section, valve, &parts.servo, Some(&parts.link)),
-            ControlParts::Direct => direct(&mut section, valve),
+        match valve.servo() {
+            Some(parts) => servo::draw(&mut section, valve, parts, valve.link()),
+            None => direct(&mut section, valve),
         }
         section
     }
