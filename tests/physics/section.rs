@@ -54,7 +54,9 @@ fn ways(valve: &Valve) -> Vec<[f64; 2]> {
     let eighths = || (0..=8).map(|i| f64::from(i) / 8.0);
     match &valve.control {
         ControlParts::Direct => eighths().map(|s| [s * stroke, 0.0]).collect(),
-        ControlParts::Servo(_) => eighths().flat_map(|s| eighths().map(move |t| [s * lift, t * stroke])).collect(),
+        ControlParts::Servo(_) | ControlParts::VentedPilot(_) => {
+            eighths().flat_map(|s| eighths().map(move |t| [s * lift, t * stroke])).collect()
+        }
         // The tip is on the seat at least, and no farther than the link lets it.
         ControlParts::ForcedLift(parts) => eighths()
             .flat_map(|s| eighths().map(move |t| [s * lift, (s * lift + t * parts.link.free_play).min(stroke)]))
