@@ -200,7 +200,7 @@ fn ends(scenario: &Scenario, reader: &mut Reader<'_>) {
     let (supply, sink) = (&scenario.supply, &scenario.sink);
     let place = if reader.states("supply.pressure") { "supply.pressure" } else { "supply.differential" };
     if supply.pressure <= sink.pressure {
-        let then = if scenario.valve.armature_is_stage() {
+        let then = if scenario.valve.armature_is_stage() || scenario.valve.vents_elsewhere() {
             "nothing flows, or it flows backwards"
         } else {
             "the valve can only stay shut or pass backwards"

@@ -89,7 +89,8 @@ pub fn hand(scenario: &Scenario, installation: &Installation, temperature: f64) 
     let open = held(&scenario.valve, 0.0, temperature);
     let alternates = mains_frequency(scenario).is_some();
     // Where the magnet draws the stage no differential is needed, which is no limit to be told.
-    let drawn = scenario.valve.armature_is_stage() || scenario.valve.link().is_some();
+    let valve = &scenario.valve;
+    let drawn = valve.armature_is_stage() || valve.link().is_some() || valve.vents_elsewhere();
     let told = |limit: &f64| !drawn || *limit > 0.0;
     let to_shut = pull_to_shut(scenario, installation, temperature);
     // What lifts the armature of a normally open valve is its spring, against what pull its iron keeps without current.

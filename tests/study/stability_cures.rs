@@ -119,9 +119,12 @@ fn the_cures_of_hot_gas_without_pulsation() {
 fn the_others_need_no_cure() {
     let names: Vec<String> = demo::names()
         .into_iter()
-        .filter(|name| !["air-low-differential", "water-chatter", "hot-gas", DIRECT].contains(&name.as_str()))
+        .filter(|name| !["air-low-differential", "water-chatter", "hot-gas"].contains(&name.as_str()))
+        // The magnet of these two does not open them, and the stages of some are armatures, of which nothing is asked.
+        .filter(|name| !["ac-hot-coil", "weak-transformer"].contains(&name.as_str()))
+        .filter(|name| !demo::scenario(name, &[]).valve.armature_is_stage())
         .collect();
-    assert_eq!(names.len(), 10);
+    assert_eq!(names.len(), 16, "{names:?}");
     for name in names {
         let study =
             stability(&demo::open(&name), &StabilityJob { points: 3, ..StabilityJob::default() }).expect("a study");

@@ -113,6 +113,14 @@ impl Valve {
         }
     }
 
+    /// Does its pilot vent to a place of its own, so that it needs no differential across itself?
+    pub fn vents_elsewhere(&self) -> bool {
+        match &self.control {
+            ControlParts::VentedPilot(_) => true,
+            ControlParts::Servo(_) | ControlParts::Direct | ControlParts::ForcedLift(_) => false,
+        }
+    }
+
     /// The link between armature and main stage, if there is one.
     pub fn link(&self) -> Option<&Link> {
         match &self.control {
