@@ -35,7 +35,7 @@ pub const ENERGY_FLOOR: f64 = 1e-6;
 const WAVE_FLOOR_SHARE: f64 = 0.2;
 /// The same for masses. In quiet time steps are long against the port's filling time, and what the valve sends is known to
 /// some ten times the tolerance; a shut valve passes less than that. Any open valve passes thousands of times more.
-const MASS_FLOOR_SHARE: f64 = 0.2;
+const MASS_FLOOR_SHARE: f64 = 0.5;
 
 impl Balance {
     /// Sum of entries less growth of the stored amount.
