@@ -34,7 +34,8 @@ pub const ENERGY_FLOOR: f64 = 1e-6;
 /// that a run is held to, that is from p = 0.2·scale on. Source: own algebra.
 const WAVE_FLOOR_SHARE: f64 = 0.2;
 /// The same for masses. In quiet time steps are long against the port's filling time, and what the valve sends is known to
-/// some ten times the tolerance; a shut valve passes less than that. Any open valve passes thousands of times more.
+/// some ten times the tolerance; a shut valve passes less than that. Any open valve passes thousands of times more. Valves that stay shut
+/// for all of a run were seen to leave 2 to 9·10⁻⁵ of a wave of 0.2 of the scale, one 1.2·10⁻⁴, whatever the tolerance: why is not known.
 const MASS_FLOOR_SHARE: f64 = 0.5;
 
 impl Balance {
